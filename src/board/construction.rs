@@ -1,0 +1,138 @@
+//! How a board is built: crests and wire widths in terms of measured lengths.
+
+use std::fmt;
+
+use super::{Band, Edge, InputId, Linear, Mounting, PerBand, PerRing, Profile, RingWire};
+use crate::document::Span;
+use crate::units::{Length, WireSize};
+
+/// What a measured length is a length of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Quantity {
+    /// A ring wire's radius or, if the flag is set, its diameter.
+    Ring(RingWire, bool),
+    /// The thickness of every ring wire that has no entry of its own.
+    RingWires,
+    /// The thickness of one ring wire.
+    RingWire(RingWire),
+    /// The thickness of the sector wires.
+    SectorWires,
+    /// The width of a band, taken directly.
+    Width(Band),
+    /// The diameter of the whole board.
+    Overall,
+}
+
+impl fmt::Display for Quantity {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Ring(ring, false) => write!(f, "{} radius", ring.key()),
+            Self::Ring(ring, true) => write!(f, "{} diameter", ring.key()),
+            Self::RingWires => f.write_str("ring wire width"),
+            Self::RingWire(ring) => write!(f, "{} wire width", ring.key()),
+            Self::SectorWires => f.write_str("sector wire width"),
+            Self::Width(band) => write!(f, "direct {band} width"),
+            Self::Overall => f.write_str("overall diameter"),
+        }
+    }
+}
+
+/// A length as it stands in the file.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Input {
+    /// What it is a length of.
+    pub quantity: Quantity,
+    /// Its value.
+    pub value: Length,
+    /// The edge that it was taken to, where edges matter.
+    pub edge: Option<Edge>,
+    /// The wire as it was given, where the length is a wire's.
+    pub wire: Option<WireSize>,
+    /// Standard uncertainty (k = 1), if the file states any.
+    pub standard_uncertainty: Option<Length>,
+    /// Where the value stands.
+    pub span: Span,
+}
+
+/// A band width taken directly, with the edges that it was taken to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DirectWidth {
+    /// The measured width.
+    pub input: InputId,
+    /// Between which edges.
+    pub edge: Edge,
+}
+
+/// Where a ring wire lies: the radius of one of its edges.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RingPlace {
+    /// The radius of that edge.
+    pub radius: Linear,
+    /// Which edge.
+    pub edge: Edge,
+}
+
+/// A spider in terms of measured lengths. What was not recorded is `None`.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Construction {
+    /// How the spider is held.
+    pub mounting: Mounting,
+    /// Its cross-section.
+    pub profile: Profile,
+    /// Every length that the file states, in a fixed order.
+    pub inputs: Vec<Input>,
+    /// Where each ring wire lies.
+    pub rings: PerRing<Option<RingPlace>>,
+    /// The thickness of each ring wire.
+    pub ring_wires: PerRing<Option<Linear>>,
+    /// The thickness of the sector wires.
+    pub sector_wires: Option<Linear>,
+    /// Band widths that were taken directly.
+    pub widths: PerBand<Option<DirectWidth>>,
+    /// The diameter of the whole board.
+    pub overall: Option<Linear>,
+}
+
+impl Construction {
+    /// The measured length with this index.
+    pub fn input(&self, id: InputId) -> Option<&Input> {
+        self.inputs.get(id.index())
+    }
+
+    /// The value of a form in this board's lengths.
+    pub fn value(&self, form: &Linear) -> Length {
+        form.value(&self.inputs)
+    }
+
+    /// The radius of one edge of a ring wire. `None` if the wire's place was
+    /// not recorded, or was at another edge and its width was not.
+    pub fn edge_radius(&self, ring: RingWire, edge: Edge) -> Option<Linear> {
+        let place = self.rings[ring].as_ref()?;
+        let shift = place.edge.crest_offset() - edge.crest_offset();
+        if shift == 0.0 {
+            return Some(place.radius.clone());
+        }
+        Some(place.radius.clone().plus(shift, self.ring_wires[ring].as_ref()?))
+    }
+
+    /// A band's width from its two radii; `None` for the inner bull, and where
+    /// a radius or wire is not recorded.
+    pub fn width_from_radii(&self, band: Band, edge: Edge) -> Option<Linear> {
+        let outer = self.edge_radius(band.outer_wire(), edge)?;
+        let inner = self.edge_radius(band.inner_wire()?, edge.facing())?;
+        Some(outer.plus(-1.0, &inner))
+    }
+
+    /// A band's width from a direct measurement, moved to the edges asked for.
+    pub fn width_direct(&self, band: Band, edge: Edge) -> Option<Linear> {
+        let direct = self.widths[band].as_ref()?;
+        let width = Linear::input(direct.input, 1.0);
+        let shift = direct.edge.crest_offset() - edge.crest_offset();
+        if shift == 0.0 {
+            return Some(width);
+        }
+        let outer = self.ring_wires[band.outer_wire()].as_ref()?;
+        let inner = self.ring_wires[band.inner_wire()?].as_ref()?;
+        Some(width.plus(shift, outer).plus(shift, inner))
+    }
+}

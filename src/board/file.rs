@@ -1,0 +1,312 @@
+//! The raw shape of a board file. The doc comments here are what an editor
+//! shows: they become the descriptions in `specs/board.schema.json`.
+
+use std::borrow::Cow;
+
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
+use serde::{Deserialize, Serialize};
+
+use super::{Edge, Mounting, Profile};
+use crate::document::{Located, PlainOr};
+use crate::units::LengthUnit;
+
+/// The name of the format.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize, JsonSchema)]
+pub enum BoardFormat {
+    /// The first version.
+    #[serde(rename = "ringrule/board/1")]
+    V1,
+}
+
+/// A dartboard as measured: which radii, to which edge of which wire.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BoardFile {
+    /// The format of this file: `ringrule/board/1`.
+    #[schemars(required)]
+    pub format: Option<Located<BoardFormat>>,
+    /// Which board this is.
+    #[schemars(required)]
+    pub board: Option<Identity>,
+    /// How the spider is held: `staples` or `embedded`.
+    #[schemars(required)]
+    pub mounting: Option<Located<Mounting>>,
+    /// The cross-section of the wires: `round` or `strip`. Left out, it follows
+    /// from the mounting: staples hold round wire, embedded boards have strip.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub profile: Option<Located<Profile>>,
+    /// The unit of every bare number in this file: `mm` or `in`.
+    #[schemars(required)]
+    pub units: Option<Located<LengthUnit>>,
+    /// The uncertainty of every length that states none of its own. A bare
+    /// length is expanded with k = 2.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub uncertainty: Option<UncertaintyEntry>,
+    /// How thick the wires are.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wires: Option<WiresFile>,
+    /// The radius or diameter of each ring wire.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rings: Option<RingsFile>,
+    /// Widths of bands taken directly with a calliper. They serve the limits on
+    /// widths, and stand in for a radius that was not taken.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub widths: Option<WidthsFile>,
+    /// The diameter of the whole board, over the number ring's bed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub overall: Option<OverallEntry>,
+}
+
+/// Which board this is, so that nobody can take it for another.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Identity {
+    /// The inventory mark on the board itself, unique in your collection.
+    #[schemars(required)]
+    pub id: Option<Located<String>>,
+    /// Where it hangs, or what people call it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// The year in which it was made.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(range(min = 1850, max = 2200))]
+    pub made: Option<u16>,
+    /// Who made it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub maker: Option<String>,
+    /// The maker's serial number.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub serial: Option<String>,
+    /// Anything that a reader of the report should know.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub note: Option<String>,
+}
+
+/// A length: a number in the file's units, or a text with its own unit
+/// (`8.0 mm`, `0.315 in`, `5/16 in`).
+#[derive(Clone, Debug, PartialEq, Deserialize, Serialize)]
+#[serde(untagged)]
+pub enum LengthText {
+    /// A bare number.
+    Number(f64),
+    /// A text with its unit.
+    Text(String),
+}
+
+/// A wire: a gauge with its system (`16 SWG` Imperial Standard, `14 AWG`,
+/// `16 BWG`), or its width as a length.
+#[derive(Clone, Debug, PartialEq, Deserialize, Serialize)]
+#[serde(transparent)]
+pub struct WireText(pub LengthText);
+
+/// Both are a number or a text; only the words about them differ.
+macro_rules! number_or_text {
+    ($name:ident, $description:literal, $examples:tt) => {
+        impl JsonSchema for $name {
+            fn inline_schema() -> bool {
+                true
+            }
+            fn schema_name() -> Cow<'static, str> {
+                stringify!($name).into()
+            }
+            fn json_schema(_: &mut SchemaGenerator) -> Schema {
+                json_schema!({
+                    "description": $description,
+                    "type": ["number", "string"],
+                    "examples": $examples,
+                })
+            }
+        }
+    };
+}
+
+number_or_text!(
+    LengthText,
+    "A length: a number in the file's units, or a text with its own unit (`8.0 mm`, `0.315 in`, `5/16 in`).",
+    [107.0, "8.0 mm", "6 5/16 in"]
+);
+number_or_text!(
+    WireText,
+    "A wire: a gauge with its system named (`16 SWG` Imperial Standard, `14 AWG` American, `16 BWG` Birmingham), or its width as a length.",
+    ["16 SWG", "0.5 mm", 1.63]
+);
+
+/// How well a length is known: a bare length is an expanded uncertainty with
+/// k = 2; a group of keys says which kind it is.
+pub type UncertaintyEntry = Located<PlainOr<LengthText, StatedUncertainty>>;
+
+/// An uncertainty with its kind: either `expanded` (with `k`, 2 if left out) or
+/// `standard`.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct StatedUncertainty {
+    /// Expanded uncertainty U = k·u.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub expanded: Option<Located<LengthText>>,
+    /// The coverage factor of `expanded`; 2 if left out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(range(min = 1.0, max = 10.0))]
+    pub k: Option<f64>,
+    /// Standard uncertainty u, in place of `expanded`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub standard: Option<Located<LengthText>>,
+}
+
+/// The thickness of the wires: diameter of round wire, thickness of strip.
+#[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct WiresFile {
+    /// Every ring wire that has no entry of its own.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rings: Option<WireEntry>,
+    /// The twenty sector wires.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sectors: Option<WireEntry>,
+    /// The wire between inner and outer bull, if it differs.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub inner_bull: Option<WireEntry>,
+    /// The wire around the outer bull, if it differs.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub outer_bull: Option<WireEntry>,
+    /// The inner wire of the treble ring, if it differs.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub treble_inner: Option<WireEntry>,
+    /// The outer wire of the treble ring, if it differs.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub treble_outer: Option<WireEntry>,
+    /// The inner wire of the double ring, if it differs.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub double_inner: Option<WireEntry>,
+    /// The outer wire of the double ring, if it differs.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub double_outer: Option<WireEntry>,
+}
+
+/// One wire's thickness, alone or with its uncertainty.
+pub type WireEntry = Located<PlainOr<WireText, StatedWire>>;
+
+/// A wire with the uncertainty of its thickness.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct StatedWire {
+    /// The gauge or width.
+    #[schemars(required)]
+    pub size: Option<Located<WireText>>,
+    /// The uncertainty of the width.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub uncertainty: Option<UncertaintyEntry>,
+}
+
+/// The six ring wires, each with its radius or diameter and the edge that it
+/// was taken to. Leave out what was not measured.
+#[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RingsFile {
+    /// The wire between inner and outer bull.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub inner_bull: Option<RadiusEntry>,
+    /// The wire around the outer bull.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub outer_bull: Option<RadiusEntry>,
+    /// The inner wire of the treble ring.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub treble_inner: Option<RadiusEntry>,
+    /// The outer wire of the treble ring.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub treble_outer: Option<RadiusEntry>,
+    /// The inner wire of the double ring.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub double_inner: Option<RadiusEntry>,
+    /// The outer wire of the double ring.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub double_outer: Option<RadiusEntry>,
+}
+
+/// A ring wire: either its `radius` from the centre of the bull or its
+/// `diameter`, and the edge of the wire that it was taken to.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RadiusEntry {
+    /// Distance from the centre of the bull to the stated edge of the wire.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub radius: Option<Located<LengthText>>,
+    /// Distance across the board between the same edges, in place of `radius`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub diameter: Option<Located<LengthText>>,
+    /// The side of the wire that the measurement touched.
+    #[schemars(required)]
+    pub edge: Option<Located<Edge>>,
+    /// The uncertainty of this length, in place of the file's.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub uncertainty: Option<UncertaintyEntry>,
+}
+
+/// Band widths that were taken directly.
+#[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct WidthsFile {
+    /// The width of the treble ring.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub treble: Option<WidthEntry>,
+    /// The width of the double ring.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub double: Option<WidthEntry>,
+}
+
+/// A band's width and the edges that it was taken between.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct WidthEntry {
+    /// The width of the band.
+    #[schemars(required)]
+    pub width: Option<Located<LengthText>>,
+    /// `inside`: between the two wires, metal left out. `apex`: from crest to
+    /// crest. `outside`: over both wires.
+    #[schemars(required)]
+    pub edge: Option<Located<Edge>>,
+    /// The uncertainty of this length, in place of the file's.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub uncertainty: Option<UncertaintyEntry>,
+}
+
+/// The size of the whole board.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct OverallEntry {
+    /// The diameter of the board.
+    #[schemars(required)]
+    pub diameter: Option<Located<LengthText>>,
+    /// The uncertainty of this length, in place of the file's.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub uncertainty: Option<UncertaintyEntry>,
+}
+
+impl RingsFile {
+    /// The entry of each wire, from the bull outwards.
+    pub(super) fn entries(&self) -> [(super::RingWire, Option<&RadiusEntry>); 6] {
+        use super::RingWire as W;
+        [
+            (W::InnerBull, self.inner_bull.as_ref()),
+            (W::OuterBull, self.outer_bull.as_ref()),
+            (W::TrebleInner, self.treble_inner.as_ref()),
+            (W::TrebleOuter, self.treble_outer.as_ref()),
+            (W::DoubleInner, self.double_inner.as_ref()),
+            (W::DoubleOuter, self.double_outer.as_ref()),
+        ]
+    }
+}
+
+impl WiresFile {
+    /// The entry of each wire that has one of its own.
+    pub(super) fn own_entries(&self) -> [(super::RingWire, Option<&WireEntry>); 6] {
+        use super::RingWire as W;
+        [
+            (W::InnerBull, self.inner_bull.as_ref()),
+            (W::OuterBull, self.outer_bull.as_ref()),
+            (W::TrebleInner, self.treble_inner.as_ref()),
+            (W::TrebleOuter, self.treble_outer.as_ref()),
+            (W::DoubleInner, self.double_inner.as_ref()),
+            (W::DoubleOuter, self.double_outer.as_ref()),
+        ]
+    }
+}

@@ -1,0 +1,320 @@
+//! The parts of a board by name.
+
+use std::fmt;
+use std::ops::{Index, IndexMut};
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// The sectors clockwise from the top. Common practice, no source: the order
+/// on every standard board.
+pub const SECTOR_ORDER: [u8; 20] = [
+    20, 1, 18, 4, 13, 6, 10, 15, 2, 17, 3, 19, 7, 16, 8, 11, 14, 9, 12, 5,
+];
+
+/// One of the six circular wires.
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, Serialize, JsonSchema,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum RingWire {
+    /// Between the inner bull and the outer bull.
+    InnerBull,
+    /// Around the outer bull.
+    OuterBull,
+    /// The inner wire of the treble ring.
+    TrebleInner,
+    /// The outer wire of the treble ring.
+    TrebleOuter,
+    /// The inner wire of the double ring.
+    DoubleInner,
+    /// The outer wire of the double ring.
+    DoubleOuter,
+}
+
+impl RingWire {
+    /// From the bull outwards.
+    pub const ALL: [Self; 6] = [
+        Self::InnerBull,
+        Self::OuterBull,
+        Self::TrebleInner,
+        Self::TrebleOuter,
+        Self::DoubleInner,
+        Self::DoubleOuter,
+    ];
+
+    /// The key in files.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::InnerBull => "inner_bull",
+            Self::OuterBull => "outer_bull",
+            Self::TrebleInner => "treble_inner",
+            Self::TrebleOuter => "treble_outer",
+            Self::DoubleInner => "double_inner",
+            Self::DoubleOuter => "double_outer",
+        }
+    }
+
+    /// The name in sentences.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::InnerBull => "inner bull wire",
+            Self::OuterBull => "outer bull wire",
+            Self::TrebleInner => "inner treble wire",
+            Self::TrebleOuter => "outer treble wire",
+            Self::DoubleInner => "inner double wire",
+            Self::DoubleOuter => "outer double wire",
+        }
+    }
+}
+
+/// One of the six bands between ring wires.
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, Serialize, JsonSchema,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum Band {
+    /// The 50.
+    InnerBull,
+    /// The 25.
+    OuterBull,
+    /// Between the outer bull and the treble ring.
+    InnerSingle,
+    /// The treble ring.
+    Treble,
+    /// Between the treble and the double ring.
+    OuterSingle,
+    /// The double ring.
+    Double,
+}
+
+impl Band {
+    /// From the bull outwards.
+    pub const ALL: [Self; 6] = [
+        Self::InnerBull,
+        Self::OuterBull,
+        Self::InnerSingle,
+        Self::Treble,
+        Self::OuterSingle,
+        Self::Double,
+    ];
+
+    /// The key in files.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::InnerBull => "inner_bull",
+            Self::OuterBull => "outer_bull",
+            Self::InnerSingle => "inner_single",
+            Self::Treble => "treble",
+            Self::OuterSingle => "outer_single",
+            Self::Double => "double",
+        }
+    }
+
+    /// The name in sentences.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::InnerBull => "inner bull",
+            Self::OuterBull => "outer bull",
+            Self::InnerSingle => "inner single",
+            Self::Treble => "treble",
+            Self::OuterSingle => "outer single",
+            Self::Double => "double",
+        }
+    }
+
+    /// The wire on the bull's side; the inner bull has none.
+    pub const fn inner_wire(self) -> Option<RingWire> {
+        match self {
+            Self::InnerBull => None,
+            Self::OuterBull => Some(RingWire::InnerBull),
+            Self::InnerSingle => Some(RingWire::OuterBull),
+            Self::Treble => Some(RingWire::TrebleInner),
+            Self::OuterSingle => Some(RingWire::TrebleOuter),
+            Self::Double => Some(RingWire::DoubleInner),
+        }
+    }
+
+    /// The wire on the far side.
+    pub const fn outer_wire(self) -> RingWire {
+        match self {
+            Self::InnerBull => RingWire::InnerBull,
+            Self::OuterBull => RingWire::OuterBull,
+            Self::InnerSingle => RingWire::TrebleInner,
+            Self::Treble => RingWire::TrebleOuter,
+            Self::OuterSingle => RingWire::DoubleInner,
+            Self::Double => RingWire::DoubleOuter,
+        }
+    }
+
+    /// Whether the sector wires divide the band into twenty beds.
+    pub const fn has_sectors(self) -> bool {
+        !matches!(self, Self::InnerBull | Self::OuterBull)
+    }
+
+    /// How many beds the band has.
+    pub const fn beds(self) -> usize {
+        if self.has_sectors() { 20 } else { 1 }
+    }
+}
+
+/// Which side of a wire a length was taken to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Edge {
+    /// The side towards the bull; of a band's width, the two facing sides.
+    Inside,
+    /// The side away from the bull; of a band's width, over both wires.
+    Outside,
+    /// The crest or centreline of the wire; of a width, crest to crest.
+    Apex,
+}
+
+impl Edge {
+    /// All three.
+    pub const ALL: [Self; 3] = [Self::Inside, Self::Outside, Self::Apex];
+
+    /// The word in files.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Inside => "inside",
+            Self::Outside => "outside",
+            Self::Apex => "apex",
+        }
+    }
+
+    /// Where a band's width taken at this edge of the outer wire touches the
+    /// inner wire: "inside to inside" is from the inner wire's outside.
+    #[must_use]
+    pub const fn facing(self) -> Self {
+        match self {
+            Self::Inside => Self::Outside,
+            Self::Outside => Self::Inside,
+            Self::Apex => Self::Apex,
+        }
+    }
+
+    /// What to add to a radius taken to this edge to get to the crest, in
+    /// widths of the wire.
+    pub const fn crest_offset(self) -> f64 {
+        match self {
+            Self::Inside => 0.5,
+            Self::Outside => -0.5,
+            Self::Apex => 0.0,
+        }
+    }
+}
+
+/// How the spider is held.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Mounting {
+    /// A wire spider held to the face by staples.
+    Staples,
+    /// Strips let into the sisal.
+    Embedded,
+}
+
+impl Mounting {
+    /// Both.
+    pub const ALL: [Self; 2] = [Self::Staples, Self::Embedded];
+
+    /// The word in files.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Staples => "staples",
+            Self::Embedded => "embedded",
+        }
+    }
+
+    /// The profile that a board of this mounting has unless its file says
+    /// otherwise. Common practice, no source.
+    pub const fn usual_profile(self) -> Profile {
+        match self {
+            Self::Staples => Profile::Round,
+            Self::Embedded => Profile::Strip,
+        }
+    }
+}
+
+/// The cross-section of the wires.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Profile {
+    /// Drawn round wire.
+    Round,
+    /// Thin flat strip standing on edge.
+    Strip,
+}
+
+impl Profile {
+    /// The word in files.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Round => "round",
+            Self::Strip => "strip",
+        }
+    }
+
+    /// With the noun that it describes.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Round => "round wire",
+            Self::Strip => "strip",
+        }
+    }
+}
+
+/// One value for each of a closed set of parts.
+macro_rules! per_part {
+    ($name:ident, $part:ty, $doc:literal) => {
+        #[doc = $doc]
+        #[derive(Clone, Debug, Default, PartialEq)]
+        pub struct $name<T>([T; 6]);
+
+        impl<T> $name<T> {
+            /// From a rule that gives each part its value.
+            pub fn from_fn(mut rule: impl FnMut($part) -> T) -> Self {
+                Self(<$part>::ALL.map(&mut rule))
+            }
+
+            /// Each part with its value, from the bull outwards.
+            pub fn iter(&self) -> impl Iterator<Item = ($part, &T)> {
+                <$part>::ALL.into_iter().zip(&self.0)
+            }
+        }
+
+        impl<T> Index<$part> for $name<T> {
+            type Output = T;
+            // The array has as many entries as the enum has variants.
+            #[allow(clippy::indexing_slicing)]
+            fn index(&self, part: $part) -> &T {
+                &self.0[part as usize]
+            }
+        }
+
+        impl<T> IndexMut<$part> for $name<T> {
+            #[allow(clippy::indexing_slicing)]
+            fn index_mut(&mut self, part: $part) -> &mut T {
+                &mut self.0[part as usize]
+            }
+        }
+    };
+}
+
+per_part!(PerRing, RingWire, "One value for each ring wire.");
+per_part!(PerBand, Band, "One value for each band.");
+
+/// Files and sentences print the file's own word.
+macro_rules! display_as {
+    ($method:ident: $($name:ty),+) => {$(
+        impl fmt::Display for $name {
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.pad(self.$method())
+            }
+        }
+    )+};
+}
+
+display_as!(name: RingWire, Band);
+display_as!(key: Edge, Mounting, Profile);

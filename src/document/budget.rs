@@ -1,0 +1,13 @@
+//! What one file may cost. House rules: each is some hundred times what an
+//! honest file needs, and small enough that a hostile one is refused in
+//! milliseconds.
+
+/// Bytes of text. A full board file has about 1 kB.
+pub const BYTES: usize = 1 << 20;
+
+/// Values inside one another. A table needs five levels.
+pub const DEPTH: usize = 24;
+
+/// Values in the tree, counted after aliases are filled in, so that a few
+/// lines of aliases cannot stand for millions of values.
+pub const NODES: usize = 20_000;

@@ -1,0 +1,62 @@
+//! YAML text as a located tree: every value knows its bytes in the file.
+//!
+//! A file is parsed once, under [budgets](budget) against hostile input. The
+//! tree is checked against a JSON Schema for structure, and the typed rooms
+//! read from the same tree. Each step collects its problems instead of
+//! stopping at the first, so that one run shows everything that is wrong.
+
+pub mod budget;
+mod de;
+mod located;
+mod node;
+mod parse;
+mod problem;
+mod scalar;
+mod schema;
+mod source;
+
+pub use de::ShapeError;
+pub use located::{Located, PlainOr};
+pub use node::{Entry, Node, Value};
+pub use parse::parse;
+pub use problem::{Fault, Problem, Problems, Refusal};
+pub use schema::Shape;
+pub use source::{Position, Source, Span};
+
+use std::sync::Arc;
+
+/// A parsed file: its text and its tree.
+#[derive(Clone, Debug)]
+pub struct Document {
+    /// Where the text came from, and the text.
+    pub source: Arc<Source>,
+    /// The tree.
+    pub root: Node,
+}
+
+impl Document {
+    /// The JSON Pointer (RFC 6901) of the value at `span`, or of the smallest
+    /// value that contains it.
+    pub fn pointer(&self, span: Span) -> String {
+        let mut pointer = String::new();
+        let mut node = &self.root;
+        loop {
+            let step = match &node.value {
+                Value::Map(entries) => entries.iter().find_map(|entry| {
+                    let inside = entry.value.span.contains(span) || entry.key_span.contains(span);
+                    inside.then(|| (entry.key.replace('~', "~0").replace('/', "~1"), &entry.value))
+                }),
+                Value::List(items) => items.iter().enumerate().find_map(|(index, item)| {
+                    item.span.contains(span).then(|| (index.to_string(), item))
+                }),
+                _ => None,
+            };
+            let Some((name, child)) = step else {
+                return pointer;
+            };
+            pointer.push('/');
+            pointer.push_str(&name);
+            node = child;
+        }
+    }
+}

@@ -1,0 +1,401 @@
+//! From text to the located tree, in one pass over the parser's events.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use granit_parser::{Event, Parser, ScalarStyle, ScanError, options};
+
+use super::scalar::{Reading, read_plain};
+use super::{Document, Entry, Fault, Node, Problem, Problems, Refusal, Source, Span, Value, budget};
+
+/// Parses one YAML document.
+///
+/// All problems of the text are collected, except that nothing behind a syntax
+/// error or an exhausted budget can be read.
+pub fn parse(source: Source) -> Result<Document, Refusal> {
+    let source = Arc::new(source);
+    let mut builder = Builder::new(&source);
+    if source.text().len() > budget::BYTES {
+        builder.too_large(
+            Span::default(),
+            format!("the file has {} bytes", source.text().len()),
+            format!("split it: at most {} bytes are read", budget::BYTES),
+        );
+    } else if let Err(stop) = builder.read_events() {
+        builder.problems.add(stop);
+    }
+    let Builder { problems, root, .. } = builder;
+    problems.into_result(&source)?;
+    match root {
+        Some(root) => Ok(Document { source, root }),
+        None => Err(Refusal {
+            file: source,
+            problems: vec![Problem::new(
+                Fault::Syntax,
+                Span::default(),
+                "the file is empty",
+                "write a board file or a tolerance table; `ringrule schema` prints both formats",
+            )],
+        }),
+    }
+}
+
+/// A mapping or sequence that is still being read.
+struct Open {
+    start: Span,
+    anchor: usize,
+    kind: OpenKind,
+}
+
+enum OpenKind {
+    List(Vec<Node>),
+    Map {
+        entries: Vec<Entry>,
+        seen: HashMap<String, Span>,
+        /// A key whose value is still to come; `None` inside for a key that
+        /// had a fault and whose value is dropped.
+        key: Option<Option<(String, Span)>>,
+    },
+}
+
+struct Builder<'a> {
+    source: &'a Source,
+    problems: Problems,
+    stack: Vec<Open>,
+    anchors: HashMap<usize, Node>,
+    nodes: usize,
+    root: Option<Node>,
+    documents: usize,
+}
+
+impl<'a> Builder<'a> {
+    fn new(source: &'a Source) -> Self {
+        Self {
+            source,
+            problems: Problems::default(),
+            stack: Vec::new(),
+            anchors: HashMap::new(),
+            nodes: 0,
+            root: None,
+            documents: 0,
+        }
+    }
+
+    fn too_large(&mut self, span: Span, message: String, remedy: String) {
+        self.problems.add(Problem::new(Fault::TooLarge, span, message, remedy));
+    }
+
+    /// Runs through the events; an error stops the file.
+    fn read_events(&mut self) -> Result<(), Problem> {
+        let options = options! {
+            disallow_directives: true,
+            emit_comments: false,
+            flow_nesting_limit: 4 * budget::DEPTH,
+            block_nesting_limit: 4 * budget::DEPTH,
+        };
+        for event in Parser::new_from_str_with_options(self.source.text(), options) {
+            let (event, span) = event.map_err(|error| self.syntax(&error))?;
+            let span = span.byte_range().map_or_else(Span::default, |range| Span {
+                start: range.start,
+                end: range.end,
+            });
+            if let Some(tag) = event.tag() {
+                self.problems.add(Problem::new(
+                    Fault::Tag,
+                    span,
+                    format!("the tag `{}` is not used in these files", tag.original()),
+                    "remove the tag; the format decides what each value is",
+                ));
+            }
+            match event {
+                Event::DocumentStart(..) => {
+                    self.documents += 1;
+                    if self.documents > 1 {
+                        return Err(Problem::new(
+                            Fault::SeveralDocuments,
+                            span,
+                            "a second document begins here",
+                            "put each document in a file of its own",
+                        ));
+                    }
+                }
+                Event::Scalar(text, style, anchor, _) => {
+                    let node = self.scalar(&text, style, span);
+                    self.finish(node, anchor)?;
+                }
+                Event::Alias(id) => {
+                    let Some(node) = self.anchors.get(&id).cloned() else {
+                        return Err(Problem::new(
+                            Fault::Syntax,
+                            span,
+                            "an alias refers to a value that contains it",
+                            "write the value out",
+                        ));
+                    };
+                    self.nodes += count(&node) - 1;
+                    self.finish(node, 0)?;
+                }
+                Event::SequenceStart(_, anchor, _) => {
+                    self.open(span, anchor, OpenKind::List(Vec::new()))?;
+                }
+                Event::MappingStart(_, anchor, _) => {
+                    let kind = OpenKind::Map {
+                        entries: Vec::new(),
+                        seen: HashMap::new(),
+                        key: None,
+                    };
+                    self.open(span, anchor, kind)?;
+                }
+                Event::SequenceEnd | Event::MappingEnd => self.close(span)?,
+                _ => {}
+            }
+        }
+        Ok(())
+    }
+
+    fn syntax(&self, error: &ScanError) -> Problem {
+        let text = self.source.text();
+        let at = error.marker().byte_offset().unwrap_or(0).min(text.len());
+        // An error at the very end is easier to see on the last character.
+        let at = if at == text.len() { text.trim_end().len() } else { at };
+        let width = text.get(at..).and_then(|rest| rest.chars().next()).map_or(0, char::len_utf8);
+        let span = Span {
+            start: at,
+            end: at + width,
+        };
+        Problem::new(
+            Fault::Syntax,
+            span,
+            format!("this is not well-formed YAML: {}", error.info()),
+            "check the indentation, the quotes and the brackets on this line and the one before; \
+             nothing behind it could be read",
+        )
+    }
+
+    fn open(&mut self, start: Span, anchor: usize, kind: OpenKind) -> Result<(), Problem> {
+        if self.stack.len() >= budget::DEPTH {
+            return Err(Problem::new(
+                Fault::TooLarge,
+                start,
+                format!("values are nested more than {} deep here", budget::DEPTH),
+                "no board file or table needs that: check the brackets and the indentation",
+            ));
+        }
+        self.stack.push(Open {
+            start,
+            anchor,
+            kind,
+        });
+        Ok(())
+    }
+
+    fn close(&mut self, end: Span) -> Result<(), Problem> {
+        let Some(open) = self.stack.pop() else {
+            return Ok(());
+        };
+        let (value, last) = match open.kind {
+            OpenKind::List(items) => {
+                let last = items.last().map(|item| item.span);
+                (Value::List(items), last)
+            }
+            OpenKind::Map { entries, .. } => {
+                let last = entries.last().map(|entry| entry.key_span.to(entry.value.span));
+                (Value::Map(entries), last)
+            }
+        };
+        // A block collection's end event stands at the next token; the last
+        // value's end is what a reader sees. A flow collection has a bracket.
+        let bracket = end.end > end.start;
+        let end = match last {
+            _ if bracket => end.end,
+            Some(last) => last.end,
+            None => open.start.end,
+        };
+        let span = Span {
+            start: open.start.start,
+            end: end.max(open.start.start),
+        };
+        self.finish(Node { span, value }, open.anchor)
+    }
+
+    fn scalar(&mut self, text: &str, style: ScalarStyle, span: Span) -> Node {
+        let value = if style == ScalarStyle::Plain {
+            match read_plain(text) {
+                Reading::Clear(value) => value,
+                Reading::Doubtful(remedy) => {
+                    self.problems.add(Problem::new(
+                        Fault::AmbiguousScalar,
+                        span,
+                        format!("`{text}` is a number to some programs and not to others"),
+                        remedy,
+                    ));
+                    Value::Null
+                }
+            }
+        } else {
+            Value::Text(text.to_owned())
+        };
+        Node { span, value }
+    }
+
+    /// Puts a finished value where it belongs.
+    fn finish(&mut self, node: Node, anchor: usize) -> Result<(), Problem> {
+        self.nodes += 1;
+        if self.nodes > budget::NODES {
+            return Err(Problem::new(
+                Fault::TooLarge,
+                node.span,
+                format!("the file has more than {} values, aliases filled in", budget::NODES),
+                "split it into several files",
+            ));
+        }
+        if anchor != 0 {
+            self.anchors.insert(anchor, node.clone());
+        }
+        let text = self.source.slice(node.span);
+        match self.stack.last_mut().map(|open| &mut open.kind) {
+            None => self.root = Some(node),
+            Some(OpenKind::List(items)) => items.push(node),
+            Some(OpenKind::Map { entries, seen, key }) => match key.take() {
+                None => *key = Some(take_key(node, text, seen, &mut self.problems)),
+                Some(None) => {}
+                Some(Some((name, key_span))) => entries.push(Entry {
+                    key: name,
+                    key_span,
+                    value: node,
+                }),
+            },
+        }
+        Ok(())
+    }
+}
+
+/// Turns a node into a key, or reports why it cannot be one.
+fn take_key(
+    node: Node,
+    text: &str,
+    seen: &mut HashMap<String, Span>,
+    problems: &mut Problems,
+) -> Option<(String, Span)> {
+    let span = node.span;
+    let name = match node.value {
+        Value::Text(name) if name != "<<" => name,
+        Value::Text(_) => {
+            problems.add(Problem::new(
+                Fault::KeyNotPlain,
+                span,
+                "merge keys (`<<`) are not used in these files",
+                "write the merged values out, so that each can be pointed at",
+            ));
+            return None;
+        }
+        _ => {
+            problems.add(Problem::new(
+                Fault::KeyNotPlain,
+                span,
+                format!("`{text}` cannot be a key here"),
+                "keys are plain words such as `rings` or `treble_inner`",
+            ));
+            return None;
+        }
+    };
+    if let Some(&first) = seen.get(&name) {
+        problems.add(
+            Problem::new(
+                Fault::DuplicateKey,
+                span,
+                format!("`{name}` is given twice"),
+                "keep one of the two; which one was meant cannot be guessed",
+            )
+            .and(first, "given here first"),
+        );
+        return None;
+    }
+    seen.insert(name.clone(), span);
+    Some((name, span))
+}
+
+fn count(node: &Node) -> usize {
+    1 + match &node.value {
+        Value::List(items) => items.iter().map(count).sum(),
+        Value::Map(entries) => entries.iter().map(|entry| count(&entry.value)).sum(),
+        _ => 0,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn faults(text: &str) -> Vec<Fault> {
+        match parse(Source::new("test", text)) {
+            Ok(_) => Vec::new(),
+            Err(refusal) => refusal.problems.iter().map(|p| p.fault).collect(),
+        }
+    }
+
+    #[test]
+    fn every_value_knows_its_bytes() {
+        let text = "a: 1\nb: { c: \"x\", d: [2, 3] }\ne:\n  f: 4\n";
+        let document = parse(Source::new("test", text)).expect("well formed");
+        let at = |path: &[&str]| {
+            let node = path.iter().try_fold(&document.root, |node, key| node.get(key));
+            document.source.slice(node.expect("a node").span)
+        };
+        assert_eq!(at(&["a"]), "1");
+        assert_eq!(at(&["b"]), "{ c: \"x\", d: [2, 3] }");
+        assert_eq!(at(&["b", "c"]), "\"x\"");
+        assert_eq!(at(&["b", "d"]), "[2, 3]");
+        assert_eq!(at(&["e"]), "f: 4");
+        let four = document.root.get("e").and_then(|e| e.get("f")).expect("a node");
+        assert_eq!(document.pointer(four.span), "/e/f");
+    }
+
+    #[test]
+    fn what_yaml_programs_disagree_on_is_refused() {
+        for text in [".nan", ".inf", "-.INF", "017", "0x1F", "0o17", "1_000", "+1", ".5", "1.", "1e999"] {
+            assert_eq!(faults(&format!("a: {text}")), [Fault::AmbiguousScalar], "{text}");
+            assert_eq!(faults(&format!("a: \"{text}\"")), [], "{text} in quotes");
+        }
+        for text in ["1", "-1.5", "0", "0.5", "1e3", "1,5", "16 SWG", "5/16 in", "2026-11-25"] {
+            assert_eq!(faults(&format!("a: {text}")), [], "{text}");
+        }
+    }
+
+    #[test]
+    fn what_these_files_do_not_use_is_refused_all_in_one_run() {
+        let text = "a: 1\na: 2\n<<: 3\n4: 5\n[b]: 6\nc: !!float 7\nd: .nan\n";
+        assert_eq!(
+            faults(text),
+            [
+                Fault::DuplicateKey,
+                Fault::KeyNotPlain,
+                Fault::KeyNotPlain,
+                Fault::KeyNotPlain,
+                Fault::Tag,
+                Fault::AmbiguousScalar,
+            ]
+        );
+        assert_eq!(faults("a: 1\n---\nb: 2\n"), [Fault::SeveralDocuments]);
+        assert_eq!(faults("%YAML 1.2\n---\na: 1\n"), [Fault::Syntax]);
+        assert_eq!(faults(""), [Fault::Syntax]);
+        assert_eq!(faults("a: [1, 2\n"), [Fault::Syntax]);
+    }
+
+    #[test]
+    fn hostile_files_meet_the_budgets() {
+        let deep = "[".repeat(60) + &"]".repeat(60);
+        assert_eq!(faults(&deep), [Fault::TooLarge]);
+        let wide = format!("[{}]", "1,".repeat(30_000));
+        assert_eq!(faults(&wide), [Fault::TooLarge]);
+        let long = format!("a: \"{}\"", "x".repeat(budget::BYTES));
+        assert_eq!(faults(&long), [Fault::TooLarge]);
+        let mut bomb = "a0: &a0 [1,1,1,1,1,1,1,1,1,1]\n".to_owned();
+        for level in 1..9 {
+            let alias = format!("*a{},", level - 1).repeat(10);
+            bomb += &format!("a{level}: &a{level} [{alias}]\n");
+        }
+        assert_eq!(faults(&bomb), [Fault::TooLarge]);
+        assert_eq!(faults("a: &a [*a]\n"), [Fault::Syntax]);
+    }
+}

@@ -1,0 +1,73 @@
+//! Which plain scalars are numbers, and which are too doubtful to read.
+
+use super::Value;
+
+/// How a plain (unquoted) scalar is read.
+pub(super) enum Reading {
+    /// One clear meaning.
+    Clear(Value),
+    /// A number to some YAML programs and a text or another number to others;
+    /// the string says what to write instead.
+    Doubtful(String),
+}
+
+/// Reads a plain scalar. Numbers are those of JSON; other spellings that YAML
+/// 1.1 or 1.2 would take for a number (`.nan`, `017`, `0x1F`, `1_000`, `+1`,
+/// `.5`, `1.`) are doubtful, and so is a number too large for a double.
+pub(super) fn read_plain(text: &str) -> Reading {
+    match text {
+        "" | "~" | "null" | "Null" | "NULL" => return Reading::Clear(Value::Null),
+        "true" => return Reading::Clear(Value::Bool(true)),
+        "false" => return Reading::Clear(Value::Bool(false)),
+        _ => {}
+    }
+    if is_json_number(text) {
+        return match text.parse::<f64>() {
+            Ok(number) if number.is_finite() => Reading::Clear(Value::Number(number)),
+            _ => Reading::Doubtful("write a number that is finite".to_owned()),
+        };
+    }
+    if looks_numeric(text) {
+        return Reading::Doubtful(format!(
+            "write a plain decimal number such as 16 or 0.5, or, if it is a text, quote it: \
+             \"{text}\""
+        ));
+    }
+    Reading::Clear(Value::Text(text.to_owned()))
+}
+
+/// `-?(0|[1-9][0-9]*)(\.[0-9]+)?([eE][+-]?[0-9]+)?` (RFC 8259, section 6).
+fn is_json_number(text: &str) -> bool {
+    let text = text.strip_prefix('-').unwrap_or(text);
+    let (mantissa, exponent) = match text.find(['e', 'E']) {
+        Some(at) => (&text[..at], Some(&text[at + 1..])),
+        None => (text, None),
+    };
+    let (whole, part) = match mantissa.split_once('.') {
+        Some((whole, part)) => (whole, Some(part)),
+        None => (mantissa, None),
+    };
+    let digits = |s: &str| !s.is_empty() && s.bytes().all(|b| b.is_ascii_digit());
+    digits(whole)
+        && (whole == "0" || !whole.starts_with('0'))
+        && part.is_none_or(digits)
+        && exponent.is_none_or(|e| digits(e.strip_prefix(['+', '-']).unwrap_or(e)))
+}
+
+fn looks_numeric(text: &str) -> bool {
+    let unsigned = text.strip_prefix(['+', '-']).unwrap_or(text);
+    let lower = unsigned.to_ascii_lowercase();
+    if matches!(lower.as_str(), ".nan" | ".inf" | "nan" | "inf" | "infinity") {
+        return true;
+    }
+    if let Some(digits) = ["0x", "0o", "0b"].iter().find_map(|p| lower.strip_prefix(p)) {
+        return digits.bytes().all(|b| b.is_ascii_hexdigit() || b == b'_');
+    }
+    let digits = lower.bytes().filter(u8::is_ascii_digit).count();
+    let point = lower.bytes().filter(|&b| b == b'.').count();
+    digits > 0
+        && point <= 1
+        && lower.bytes().all(|b| b.is_ascii_digit() || matches!(b, b'.' | b'_'))
+        || is_json_number(&lower.replace('_', ""))
+        || text.starts_with('+') && is_json_number(unsigned)
+}

@@ -1,0 +1,386 @@
+//! The JSON Schema step: all structural problems of a file in one run.
+//!
+//! The schema is generated from the raw Rust type of the format. What it finds
+//! is reported, then cut out of a copy of the tree, so that the typed step can
+//! still check everything else in the same run.
+
+use jsonschema::error::ValidationErrorKind as Kind;
+use jsonschema::{ValidationError, Validator};
+use schemars::JsonSchema;
+use schemars::generate::SchemaSettings;
+use serde::de::DeserializeOwned;
+use serde_json::Value as Json;
+
+use super::de::FromNode;
+use super::{Document, Fault, Node, Problem, Problems, Span, Value};
+
+/// The shape of one file format: its JSON Schema, generated and compiled.
+pub struct Shape {
+    schema: Json,
+    validator: Option<Validator>,
+}
+
+impl Shape {
+    /// The shape of a raw file type. `title` heads the schema.
+    pub fn of<T: JsonSchema>(title: &str) -> Self {
+        let settings = SchemaSettings::draft2020_12().with(|s| s.inline_subschemas = true);
+        let mut schema = settings.into_generator().into_root_schema_for::<T>().to_value();
+        forbid_null(&mut schema);
+        if let Some(top) = schema.as_object_mut() {
+            top.insert("title".to_owned(), Json::from(title));
+        }
+        let validator = jsonschema::validator_for(&schema).ok();
+        Self { schema, validator }
+    }
+
+    /// The schema as it is committed and printed: indented, one final newline.
+    pub fn to_text(&self) -> String {
+        format!("{:#}\n", self.schema)
+    }
+
+    /// Reads a document as `T`. `None` if the structure is too broken for the
+    /// typed step to look at the rest; `problems` then says why.
+    pub fn read<T: DeserializeOwned>(
+        &self,
+        document: &Document,
+        problems: &mut Problems,
+    ) -> Option<T> {
+        let instance = document.root.to_json();
+        let valid = self.validator.as_ref().is_some_and(|v| v.is_valid(&instance));
+        if valid {
+            return match T::deserialize(FromNode(&document.root)) {
+                Ok(file) => Some(file),
+                Err(error) => {
+                    problems.add(Problem::new(
+                        Fault::WrongKind,
+                        error.span.unwrap_or(document.root.span),
+                        error.message,
+                        "see the format's schema: `ringrule schema` prints it",
+                    ));
+                    None
+                }
+            };
+        }
+        let mut translator = Translator {
+            schema: &self.schema,
+            document,
+            problems,
+            cuts: Vec::new(),
+        };
+        if let Some(validator) = &self.validator {
+            for error in validator.iter_errors(&instance) {
+                translator.translate(&error);
+            }
+        }
+        let cuts = translator.cuts;
+        let rest = without(&document.root, &cuts)?;
+        T::deserialize(FromNode(&rest)).ok()
+    }
+}
+
+/// An optional key may be left out but not be empty: `null` is never a value
+/// in these files, so the schema does not offer it.
+fn forbid_null(schema: &mut Json) {
+    match schema {
+        Json::Array(items) => items.iter_mut().for_each(forbid_null),
+        Json::Object(map) => {
+            if let Some(Json::Array(types)) = map.get_mut("type") {
+                types.retain(|t| t != "null");
+                if let [only] = types.as_slice() {
+                    let only = only.clone();
+                    map.insert("type".to_owned(), only);
+                }
+            }
+            let alternatives = map.get_mut("anyOf").and_then(Json::as_array_mut);
+            let only = alternatives.and_then(|list| {
+                let before = list.len();
+                list.retain(|option| option.get("type") != Some(&Json::from("null")));
+                (before == 2 && list.len() == 1).then(|| list.remove(0))
+            });
+            if let Some(Json::Object(only)) = only {
+                map.remove("anyOf");
+                for (key, value) in only {
+                    map.entry(key).or_insert(value);
+                }
+            }
+            map.remove("default");
+            map.values_mut().for_each(forbid_null);
+        }
+        _ => {}
+    }
+}
+
+/// A copy of the tree without the values at these spans; `None` if the root
+/// itself is one of them.
+fn without(node: &Node, cuts: &[Span]) -> Option<Node> {
+    if cuts.contains(&node.span) {
+        return None;
+    }
+    let value = match &node.value {
+        Value::List(items) => {
+            Value::List(items.iter().filter_map(|item| without(item, cuts)).collect())
+        }
+        Value::Map(entries) => {
+            let kept = entries.iter().filter(|e| !cuts.contains(&e.key_span));
+            let kept = kept.filter_map(|entry| {
+                let value = without(&entry.value, cuts)?;
+                Some(super::Entry {
+                    value,
+                    ..entry.clone()
+                })
+            });
+            Value::Map(kept.collect())
+        }
+        other => other.clone(),
+    };
+    Some(Node {
+        span: node.span,
+        value,
+    })
+}
+
+/// Turns what the schema step says into problems with places and remedies.
+struct Translator<'a> {
+    schema: &'a Json,
+    document: &'a Document,
+    problems: &'a mut Problems,
+    /// Values (by span) and keys (by key span) to leave out of the rest.
+    cuts: Vec<Span>,
+}
+
+impl Translator<'_> {
+    fn translate(&mut self, error: &ValidationError<'_>) {
+        let path = error.instance_path().to_string();
+        let Some((node, key_span)) = find(&self.document.root, &path) else {
+            return;
+        };
+        let schema_path = error.schema_path().to_string();
+        let owner = schema_path.rsplit_once('/').map_or("", |(owner, _)| owner);
+        let rule = self.schema.pointer(owner).cloned().unwrap_or_default();
+        // A group is pointed at by its key: the whole of it would be a wall.
+        let place = match (&node.value, key_span) {
+            (Value::Map(_) | Value::List(_), Some(key_span)) => key_span,
+            (Value::Map(entries), None) => entries.first().map_or(node.span, |e| e.key_span),
+            _ => node.span,
+        };
+        match error.kind() {
+            Kind::AdditionalProperties { unexpected } => {
+                for name in unexpected {
+                    self.unknown_key(node, name, &rule);
+                }
+                return;
+            }
+            Kind::Required { property } => {
+                let name = property.as_str().unwrap_or_default();
+                self.missing_key(place, name, &path, &rule);
+                return;
+            }
+            Kind::OneOfNotValid { context } | Kind::AnyOf { context }
+                if words(&rule).is_empty() =>
+            {
+                self.descend(node, &rule, context);
+                return;
+            }
+            Kind::Constant { expected_value } => {
+                let expected = expected_value.as_str().unwrap_or_default();
+                self.problems.add(Problem::new(
+                    Fault::WrongFormat,
+                    place,
+                    format!("{} is not the format `{expected}`", self.quoted(node)),
+                    format!("write `format: {expected}`"),
+                ));
+            }
+            Kind::Minimum { limit } | Kind::Maximum { limit } => {
+                self.problems.add(Problem::new(
+                    Fault::OutOfRange,
+                    place,
+                    format!("{} is out of range", self.quoted(node)),
+                    format!("the limit here is {limit}"),
+                ));
+            }
+            _ => {
+                let words = words(&rule);
+                if words.is_empty() || !matches!(node.value, Value::Text(_)) {
+                    self.wrong_kind(place, node, &rule);
+                } else {
+                    self.unknown_word(node, &words);
+                }
+            }
+        }
+        self.cuts.push(node.span);
+    }
+
+    /// Reports the problems of the alternative that the value comes closest
+    /// to: the one of its own kind.
+    fn descend(&mut self, node: &Node, rule: &Json, context: &[Vec<ValidationError<'static>>]) {
+        let options = ["oneOf", "anyOf"].iter().find_map(|key| rule.get(key)?.as_array());
+        let kind = match node.value {
+            Value::Map(_) => "object",
+            Value::List(_) => "array",
+            Value::Number(_) => "number",
+            Value::Text(_) => "string",
+            _ => "none",
+        };
+        let same_kind = options.into_iter().flatten().position(|option| {
+            option.get("type").is_some_and(|types| match types {
+                Json::Array(types) => types.iter().any(|t| t == kind),
+                one => one == kind,
+            })
+        });
+        match same_kind.and_then(|index| context.get(index)) {
+            Some(errors) if !errors.is_empty() => {
+                for error in errors {
+                    self.translate(error);
+                }
+            }
+            _ => {
+                self.wrong_kind(node.span, node, rule);
+                self.cuts.push(node.span);
+            }
+        }
+    }
+
+    fn unknown_key(&mut self, node: &Node, name: &str, rule: &Json) {
+        let Value::Map(entries) = &node.value else {
+            return;
+        };
+        let Some(entry) = entries.iter().find(|entry| entry.key == name) else {
+            return;
+        };
+        let known = rule.get("properties").and_then(Json::as_object);
+        let known: Vec<&str> = known.into_iter().flatten().map(|(key, _)| key.as_str()).collect();
+        self.problems.add(Problem::new(
+            Fault::UnknownKey,
+            entry.key_span,
+            format!("there is no key `{name}` here"),
+            suggest(name, &known),
+        ));
+        self.cuts.push(entry.key_span);
+    }
+
+    fn missing_key(&mut self, place: Span, name: &str, path: &str, rule: &Json) {
+        let what = rule
+            .pointer(&format!("/properties/{name}/description"))
+            .and_then(Json::as_str)
+            .map(first_sentence)
+            .unwrap_or_default();
+        let owner = match path.rsplit_once('/') {
+            Some((_, owner)) if !owner.is_empty() => format!("`{owner}`"),
+            _ => "the file".to_owned(),
+        };
+        let fault = if name == "format" {
+            Fault::WrongFormat
+        } else {
+            Fault::MissingKey
+        };
+        let remedy = if what.is_empty() {
+            format!("add `{name}:`")
+        } else {
+            format!("add `{name}:` ({what})")
+        };
+        self.problems.add(Problem::new(
+            fault,
+            place,
+            format!("{owner} lacks the key `{name}`"),
+            remedy,
+        ));
+    }
+
+    fn unknown_word(&mut self, node: &Node, words: &[String]) {
+        let Value::Text(word) = &node.value else {
+            return;
+        };
+        let words: Vec<&str> = words.iter().map(String::as_str).collect();
+        self.problems.add(Problem::new(
+            Fault::UnknownWord,
+            node.span,
+            format!("`{word}` cannot stand here"),
+            suggest(word, &words),
+        ));
+    }
+
+    fn wrong_kind(&mut self, place: Span, node: &Node, rule: &Json) {
+        let what = rule.get("description").and_then(Json::as_str).map(first_sentence);
+        let remedy = match (what, &node.value, text_only(rule)) {
+            (_, Value::Number(_), true) => {
+                format!("quote it to make it a text: \"{}\"", self.document.source.slice(node.span))
+            }
+            (Some(what), Value::Null, _) => format!("fill it in ({what}), or remove the key"),
+            (None, Value::Null, _) => "fill it in, or remove the key".to_owned(),
+            (Some(what), _, _) => format!("expected here: {what}"),
+            (None, _, _) => "see the format's schema: `ringrule schema` prints it".to_owned(),
+        };
+        let message = match &node.value {
+            Value::Text(text) if text.parse::<f64>().is_ok() => {
+                format!("{} in quotes is a text, not a number", self.quoted(node))
+            }
+            Value::Null => "there is no value here".to_owned(),
+            Value::Map(_) | Value::List(_) => format!("{} cannot stand here", node.kind()),
+            _ => format!("{} is {}, which cannot stand here", self.quoted(node), node.kind()),
+        };
+        self.problems.add(Problem::new(Fault::WrongKind, place, message, remedy));
+    }
+
+    fn quoted(&self, node: &Node) -> String {
+        format!("`{}`", self.document.source.slice(node.span).trim_matches('"'))
+    }
+}
+
+/// The node at a JSON Pointer, and its key's place if it stands in a mapping.
+fn find<'a>(root: &'a Node, pointer: &str) -> Option<(&'a Node, Option<Span>)> {
+    let mut at = (root, None);
+    for step in pointer.split('/').skip(1) {
+        let step = step.replace("~1", "/").replace("~0", "~");
+        at = match &at.0.value {
+            Value::Map(entries) => {
+                let entry = entries.iter().find(|entry| entry.key == step)?;
+                (&entry.value, Some(entry.key_span))
+            }
+            Value::List(items) => (items.get(step.parse::<usize>().ok()?)?, None),
+            _ => return None,
+        };
+    }
+    Some(at)
+}
+
+/// The words that a rule allows, if it is a choice of words.
+fn words(rule: &Json) -> Vec<String> {
+    let listed = rule.get("enum").and_then(Json::as_array).into_iter().flatten();
+    let options = rule.get("oneOf").and_then(Json::as_array).into_iter().flatten();
+    let options = options.flat_map(|option| {
+        let one = option.get("const").into_iter();
+        one.chain(option.get("enum").and_then(Json::as_array).into_iter().flatten())
+    });
+    listed.chain(options).filter_map(|word| word.as_str().map(str::to_owned)).collect()
+}
+
+fn text_only(rule: &Json) -> bool {
+    rule.get("type") == Some(&Json::from("string"))
+}
+
+fn first_sentence(text: &str) -> String {
+    let end = text.find(". ").or_else(|| text.find("\n\n")).unwrap_or(text.len());
+    let sentence = text[..end].trim_end_matches('.').replace('\n', " ");
+    let mut chars = sentence.chars();
+    match (chars.next(), chars.next()) {
+        (Some(first), Some(second)) if !second.is_uppercase() => {
+            first.to_lowercase().chain(sentence.chars().skip(1)).collect()
+        }
+        _ => sentence,
+    }
+}
+
+/// The nearest known name, then all of them.
+fn suggest(name: &str, known: &[&str]) -> String {
+    let listed = known.join(", ");
+    let scored = known.iter().map(|&candidate| {
+        let closeness = strsim::jaro_winkler(&name.to_lowercase(), candidate);
+        (candidate, closeness)
+    });
+    match scored.max_by(|a, b| a.1.total_cmp(&b.1)) {
+        Some((nearest, closeness)) if closeness > 0.75 => {
+            format!("did you mean `{nearest}`? Known here: {listed}")
+        }
+        _ => format!("known here: {listed}"),
+    }
+}

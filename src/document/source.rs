@@ -1,0 +1,106 @@
+//! A file's name and text, and places in it.
+
+use std::ops::Range;
+
+/// A named text.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Source {
+    name: String,
+    text: String,
+    /// The byte at which each line starts.
+    lines: Vec<usize>,
+}
+
+/// Bytes `start..end` of a file.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Span {
+    /// First byte.
+    pub start: usize,
+    /// One past the last byte.
+    pub end: usize,
+}
+
+/// A line and a column, both counted from 1, columns in code points.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+pub struct Position {
+    /// Line, from 1.
+    pub line: usize,
+    /// Column in code points, from 1.
+    pub column: usize,
+}
+
+impl Span {
+    /// Whether `other` lies within this span.
+    pub const fn contains(self, other: Self) -> bool {
+        self.start <= other.start && other.end <= self.end
+    }
+
+    /// The smallest span that holds both.
+    #[must_use]
+    pub fn to(self, other: Self) -> Self {
+        Self {
+            start: self.start.min(other.start),
+            end: self.end.max(other.end),
+        }
+    }
+
+    /// As a range of bytes.
+    pub const fn range(self) -> Range<usize> {
+        self.start..self.end
+    }
+}
+
+impl Source {
+    /// Names a text. The name is what diagnostics print: usually the path as
+    /// the user gave it.
+    pub fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
+        let text = text.into();
+        let starts = text.bytes().enumerate().filter(|&(_, byte)| byte == b'\n');
+        let lines = std::iter::once(0).chain(starts.map(|(at, _)| at + 1)).collect();
+        Self {
+            name: name.into(),
+            text,
+            lines,
+        }
+    }
+
+    /// The name as given.
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// The whole text.
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+
+    /// The text at a span; empty where the span does not fit the text.
+    pub fn slice(&self, span: Span) -> &str {
+        self.text.get(span.range()).unwrap_or_default()
+    }
+
+    /// Line and column of a byte. A byte beyond the end is at the end.
+    pub fn position(&self, byte: usize) -> Position {
+        let byte = byte.min(self.text.len());
+        let line = self.lines.partition_point(|&start| start <= byte);
+        let start = line.checked_sub(1).and_then(|i| self.lines.get(i)).copied().unwrap_or(0);
+        let before = self.text.get(start..byte).unwrap_or_default();
+        // A byte-order mark is not a column that an editor shows.
+        let column = before.chars().filter(|&c| c != '\u{feff}').count() + 1;
+        Position { line, column }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn columns_count_code_points_and_lines_count_from_one() {
+        let source = Source::new("a", "ab\nößx: 1\n");
+        assert_eq!(source.position(0), Position { line: 1, column: 1 });
+        assert_eq!(source.position(3), Position { line: 2, column: 1 });
+        assert_eq!(source.position(7), Position { line: 2, column: 3 });
+        assert_eq!(source.position(999), Position { line: 3, column: 1 });
+    }
+}

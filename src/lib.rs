@@ -1,0 +1,4 @@
+//! x
+pub mod board;
+pub mod document;
+pub mod units;

@@ -1,0 +1,16 @@
+//! Lengths, areas, angles and wire gauges as types, and the one place where
+//! text becomes any of them.
+//!
+//! Inside the program every length is in millimetres and every area in square
+//! millimetres; the types only exist so that a radius cannot be handed over
+//! where an area or an angle is meant.
+
+mod gauge;
+mod notation;
+mod percent;
+mod quantity;
+
+pub use gauge::{Gauge, GaugeSystem};
+pub use notation::{LengthUnit, NotationFault, WireSize, parse_length, parse_percent, parse_wire};
+pub use percent::Percent;
+pub use quantity::{Angle, Area, Length};

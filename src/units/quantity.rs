@@ -1,0 +1,140 @@
+//! The three quantities of the plane.
+
+use std::fmt;
+use std::ops::{Add, Div, Mul, Neg, Sub};
+
+/// One inch in millimetres, exactly, since 1 July 1959 (published: the
+/// international yard and pound agreement).
+const MM_PER_INCH: f64 = 25.4;
+
+/// A length in millimetres. May be negative where it is a difference.
+#[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
+pub struct Length(f64);
+
+impl Length {
+    /// No length at all.
+    pub const ZERO: Self = Self(0.0);
+
+    /// A length given in millimetres.
+    pub const fn mm(mm: f64) -> Self {
+        Self(mm)
+    }
+
+    /// A length given in inches of 25.4 mm.
+    pub const fn inches(inches: f64) -> Self {
+        Self(inches * MM_PER_INCH)
+    }
+
+    /// This length in millimetres.
+    pub const fn as_mm(self) -> f64 {
+        self.0
+    }
+
+    /// This length in inches of 25.4 mm.
+    pub const fn as_inches(self) -> f64 {
+        self.0 / MM_PER_INCH
+    }
+
+    /// The length without its sign.
+    #[must_use]
+    pub const fn abs(self) -> Self {
+        Self(self.0.abs())
+    }
+}
+
+/// An area in square millimetres. May be negative where it is a difference.
+#[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
+pub struct Area(f64);
+
+impl Area {
+    /// No area at all.
+    pub const ZERO: Self = Self(0.0);
+
+    /// An area given in square millimetres.
+    pub const fn mm2(mm2: f64) -> Self {
+        Self(mm2)
+    }
+
+    /// This area in square millimetres.
+    pub const fn as_mm2(self) -> f64 {
+        self.0
+    }
+}
+
+/// A plane angle. Bearings run clockwise from the top of the board.
+#[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
+pub struct Angle(f64);
+
+impl Angle {
+    /// An angle given in degrees.
+    pub const fn degrees(degrees: f64) -> Self {
+        Self(degrees.to_radians())
+    }
+
+    /// This angle in degrees.
+    pub const fn as_degrees(self) -> f64 {
+        self.0.to_degrees()
+    }
+
+    /// This angle in radians.
+    pub const fn as_radians(self) -> f64 {
+        self.0
+    }
+}
+
+/// The arithmetic that a one-dimensional quantity has, written once.
+macro_rules! linear_quantity {
+    ($name:ident, $unit:literal) => {
+        impl Add for $name {
+            type Output = Self;
+            fn add(self, other: Self) -> Self {
+                Self(self.0 + other.0)
+            }
+        }
+        impl Sub for $name {
+            type Output = Self;
+            fn sub(self, other: Self) -> Self {
+                Self(self.0 - other.0)
+            }
+        }
+        impl Neg for $name {
+            type Output = Self;
+            fn neg(self) -> Self {
+                Self(-self.0)
+            }
+        }
+        impl Mul<f64> for $name {
+            type Output = Self;
+            fn mul(self, factor: f64) -> Self {
+                Self(self.0 * factor)
+            }
+        }
+        impl Div<f64> for $name {
+            type Output = Self;
+            fn div(self, divisor: f64) -> Self {
+                Self(self.0 / divisor)
+            }
+        }
+        impl Div for $name {
+            type Output = f64;
+            fn div(self, other: Self) -> f64 {
+                self.0 / other.0
+            }
+        }
+        impl std::iter::Sum for $name {
+            fn sum<I: Iterator<Item = Self>>(terms: I) -> Self {
+                terms.fold(Self::ZERO, Add::add)
+            }
+        }
+        impl fmt::Display for $name {
+            /// Honours a requested precision; without one, two decimals.
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                let decimals = f.precision().unwrap_or(2);
+                write!(f, "{:.*} {}", decimals, self.0, $unit)
+            }
+        }
+    };
+}
+
+linear_quantity!(Length, "mm");
+linear_quantity!(Area, "mm²");
