@@ -1,0 +1,322 @@
+//! Areas of bands and beds, and how they change when a wire's edge moves.
+
+use super::{Bed, Spider};
+use crate::board::{Band, Edge};
+use crate::units::{Area, Percent};
+
+/// The area of a band.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BandArea {
+    /// Free area of each bed, clockwise from the top.
+    pub beds: Vec<Area>,
+    /// Free area of all beds together.
+    pub free: Area,
+    /// Area of the band out to the crests of its wires, if those are known.
+    pub crest_to_crest: Option<Area>,
+    /// How the free area of the whole band changes with its edges.
+    pub rates: EdgeRates,
+}
+
+/// Change of a band's free area, in mm² per mm of movement.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct EdgeRates {
+    /// When the outer wire's near edge moves outwards.
+    pub outer_edge: f64,
+    /// When the inner wire's far edge moves outwards (negative).
+    pub inner_edge: f64,
+    /// When every sector wire becomes wider (negative).
+    pub sector_width: f64,
+}
+
+impl BandArea {
+    /// The share of the band, out to the crests of its wires, that is metal.
+    pub fn metal_share(&self) -> Option<Percent> {
+        let whole = self.crest_to_crest?;
+        Some(Percent::of(1.0 - self.free / whole))
+    }
+
+    /// The free area of the mean bed.
+    #[allow(clippy::cast_precision_loss)]
+    pub fn mean_bed(&self) -> Area {
+        self.free / self.beds.len().max(1) as f64
+    }
+}
+
+/// The area of a band; `None` if a wire that bounds it is not known.
+pub fn band_area(spider: &Spider, band: Band) -> Option<BandArea> {
+    let first = Bed::new(band, 0);
+    // Twenty equal beds are computed once: it is exact, and what most boards
+    // are described as.
+    let (measured, copies) = if spider.is_regular(first) {
+        (vec![first], band.beds())
+    } else {
+        (Bed::of_band(band).collect(), 1)
+    };
+    #[allow(clippy::cast_precision_loss)]
+    let times = copies as f64;
+    let mut beds = Vec::with_capacity(band.beds());
+    let mut rates = EdgeRates::default();
+    let mut free = 0.0;
+    let mut crest_to_crest = Some(0.0);
+    for bed in measured {
+        let region = spider.free_region(bed)?;
+        let area = region.area();
+        free += times * area;
+        beds.extend(std::iter::repeat_n(Area::mm2(area), copies));
+        let outer = region.rate_of_ring_edge(band.outer_wire(), Edge::Inside);
+        rates.outer_edge += times * outer;
+        if let Some(wire) = band.inner_wire() {
+            rates.inner_edge += times * region.rate_of_ring_edge(wire, Edge::Outside);
+        }
+        rates.sector_width += times * region.rate_of_sector_width();
+        let crest = spider.crest_region(bed).map(|region| times * region.area());
+        crest_to_crest = crest_to_crest.zip(crest).map(|(sum, crest)| sum + crest);
+    }
+    Some(BandArea {
+        beds,
+        free: Area::mm2(free),
+        crest_to_crest: crest_to_crest.map(Area::mm2),
+        rates,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::board::{PerRing, RingWire};
+    use crate::geometry::{Point, RingShape, SectorShape};
+    use crate::units::Angle;
+
+    /// Board R of the trade's convention: round 16 SWG everywhere, 8.0 mm
+    /// inside to inside, outside edges at 107.0 and 170.0, bull 12.7, 25 ring
+    /// 31.8 inside diameter.
+    fn board_r() -> Spider {
+        let w = 1.6256;
+        let crest = |ring| match ring {
+            RingWire::InnerBull => 6.35 + w / 2.0,
+            RingWire::OuterBull => 15.9 + w / 2.0,
+            RingWire::TrebleInner => 107.0 - w - 8.0 - w / 2.0,
+            RingWire::TrebleOuter => 107.0 - w / 2.0,
+            RingWire::DoubleInner => 170.0 - w - 8.0 - w / 2.0,
+            RingWire::DoubleOuter => 170.0 - w / 2.0,
+        };
+        Spider {
+            rings: PerRing::from_fn(|r| RingShape::around_crest(Point::ORIGIN, crest(r), w)),
+            sectors: Some(SectorShape::even(w)),
+        }
+    }
+
+    /// Board R bent: every ring off-centre, every sector wire off its bearing.
+    fn bent_board() -> Spider {
+        let mut spider = board_r();
+        let shifts = [(0.3, -0.2), (0.1, 0.4), (-0.5, 0.2), (0.7, -0.1), (0.0, 0.6), (-0.4, -0.3)];
+        for (ring, (x, y)) in RingWire::ALL.into_iter().zip(shifts) {
+            spider.rings[ring].centre = Point::new(x, y);
+        }
+        if let Some(sectors) = &mut spider.sectors {
+            for (wire, bearing) in sectors.bearings.iter_mut().enumerate() {
+                *bearing = Angle::degrees(bearing.as_degrees() + 0.4 * libm::sin(wire as f64));
+            }
+        }
+        spider
+    }
+
+    /// The free area of a bed by midpoint quadrature over the bearing, from
+    /// ray-and-circle distances alone: no boundary, no Green's theorem.
+    fn by_quadrature(spider: &Spider, bed: Bed) -> f64 {
+        const STEPS: usize = 200_000;
+        let sectors = spider.sectors.expect("sector wires");
+        let band = bed.band();
+        let exit = |wire: RingWire, radius: f64, (sin, cos): (f64, f64)| {
+            let centre = spider.rings[wire].centre;
+            let along = centre.x * sin + centre.y * cos;
+            let across = centre.x * cos - centre.y * sin;
+            along + libm::sqrt(radius * radius - across * across)
+        };
+        let (left, right) = if band.has_sectors() {
+            let left = sectors.bearings[bed.sector()].as_radians();
+            let right = sectors.bearings[(bed.sector() + 1) % 20].as_radians();
+            let full = std::f64::consts::TAU;
+            (left, left + libm::fmod(right - left + full, full))
+        } else {
+            (0.0, std::f64::consts::TAU)
+        };
+        let step = (right - left) / STEPS as f64;
+        let mut sum = 0.0;
+        for i in 0..STEPS {
+            let bearing = left + (i as f64 + 0.5) * step;
+            let direction = libm::sincos(bearing);
+            let outer = spider.rings[band.outer_wire()].inside.expect("an edge");
+            let far = exit(band.outer_wire(), outer, direction);
+            let mut near = band.inner_wire().map_or(0.0, |wire| {
+                exit(wire, spider.rings[wire].outside.expect("an edge"), direction)
+            });
+            if band.has_sectors() {
+                // A ray leaves a strip where its distance from the centreline
+                // is half the width.
+                let half = sectors.width / 2.0;
+                near = near.max(half / libm::sin(bearing - left));
+                near = near.max(half / libm::sin(right - bearing));
+            }
+            sum += (far * far - near * near).max(0.0);
+        }
+        0.5 * sum * step
+    }
+
+    #[test]
+    fn free_areas_of_the_reference_board_are_exact() {
+        // Recomputed independently: closed form to 30 digits, by quadrature
+        // and by polygons.
+        for (band, expected) in [
+            (Band::InnerBull, 126.676_869_774_374),
+            (Band::OuterBull, 594.388_716_317_648),
+            (Band::InnerSingle, 1_264.665_328_499_620),
+            (Band::Treble, 241.776_716_684_372),
+            (Band::OuterSingle, 2_076.064_224_197_336),
+            (Band::Double, 400.113_072_953_577),
+        ] {
+            let area = band_area(&board_r(), band).expect("all wires are known");
+            let bed = area.mean_bed().as_mm2();
+            assert!((bed - expected).abs() < 1e-9, "{band}: {bed} is not {expected}");
+        }
+    }
+
+    #[test]
+    fn areas_agree_with_quadrature_on_concentric_and_bent_boards() {
+        for spider in [board_r(), bent_board()] {
+            for bed in Bed::all().filter(|bed| bed.sector() % 7 == 0) {
+                let region = spider.free_region(bed).expect("all wires are known");
+                let (exact, numeric) = (region.area(), by_quadrature(&spider, bed));
+                assert!((exact / numeric - 1.0).abs() < 1e-6, "{bed}: {exact} {numeric}");
+                assert!(region.largest_gap() < 1e-12, "{bed}: open boundary");
+            }
+        }
+    }
+
+    #[test]
+    fn twenty_equal_beds_are_the_same_as_twenty_computed_ones() {
+        let even = board_r();
+        let mut computed = board_r();
+        for ring in RingWire::ALL {
+            // Too small a shift to matter, enough to be computed bed by bed.
+            computed.rings[ring].centre = Point::new(1e-13, 0.0);
+        }
+        for band in Band::ALL {
+            let a = band_area(&even, band).expect("known");
+            let b = band_area(&computed, band).expect("known");
+            assert!((a.free / b.free - 1.0).abs() < 1e-12, "{band}");
+            assert_eq!(a.beds.len(), b.beds.len());
+        }
+    }
+
+    #[test]
+    fn rates_are_the_derivatives_of_the_areas() {
+        let step = 1e-4;
+        let spider = bent_board();
+        for band in Band::ALL {
+            let rates = band_area(&spider, band).expect("known").rates;
+            let slope = |change: &dyn Fn(&mut Spider, f64)| {
+                let area = |delta| {
+                    let mut moved = spider.clone();
+                    change(&mut moved, delta);
+                    band_area(&moved, band).expect("known").free.as_mm2()
+                };
+                (area(step) - area(-step)) / (2.0 * step)
+            };
+            let outer = slope(&|spider, delta| {
+                let edge = &mut spider.rings[band.outer_wire()].inside;
+                *edge = edge.map(|radius| radius + delta);
+            });
+            assert!((outer - rates.outer_edge).abs() < 1e-4, "{band}: {outer}");
+            if let Some(wire) = band.inner_wire() {
+                let inner = slope(&|spider, delta| {
+                    let edge = &mut spider.rings[wire].outside;
+                    *edge = edge.map(|radius| radius + delta);
+                });
+                assert!((inner - rates.inner_edge).abs() < 1e-4, "{band}: {inner}");
+            }
+            let width = slope(&|spider, delta| {
+                if let Some(sectors) = &mut spider.sectors {
+                    sectors.width += delta;
+                }
+            });
+            assert!((width - rates.sector_width).abs() < 1e-4, "{band}: {width}");
+        }
+    }
+
+    #[test]
+    fn free_area_and_metal_make_up_the_disc() {
+        // The strip's area in closed form, S(R) = h√(R² − h²) + R² asin(h/R),
+        // is a formula that the engine does not use.
+        let spider = board_r();
+        let w = 1.6256;
+        let half_strip = |radius: f64| {
+            let h = w / 2.0;
+            h * libm::sqrt(radius * radius - h * h) + radius * radius * libm::asin(h / radius)
+        };
+        let ring = |wire: RingWire, edge: Edge| {
+            let shape = spider.rings[wire];
+            match edge {
+                Edge::Inside => shape.inside,
+                _ => shape.outside,
+            }
+            .expect("known")
+        };
+        let pi = std::f64::consts::PI;
+        let mut sum = 0.0;
+        for band in Band::ALL {
+            let outer = ring(band.outer_wire(), Edge::Inside);
+            sum += band_area(&spider, band).expect("known").free.as_mm2();
+            if band.has_sectors() {
+                let inner = band.inner_wire().map(|wire| ring(wire, Edge::Outside));
+                sum += 20.0 * (half_strip(outer) - half_strip(inner.expect("an inner wire")));
+            }
+        }
+        for wire in RingWire::ALL {
+            let (inside, outside) = (ring(wire, Edge::Inside), ring(wire, Edge::Outside));
+            sum += pi * (outside * outside - inside * inside);
+        }
+        assert!((sum / (pi * 170.0 * 170.0) - 1.0).abs() < 1e-12, "{sum}");
+    }
+
+    #[test]
+    fn wires_that_meet_leave_a_tip_or_nothing() {
+        let mut spider = board_r();
+        // 12 mm wires 18° apart meet 38 mm out: beyond the outer bull.
+        spider.sectors = Some(SectorShape::even(12.0));
+        let tip = spider.free_region(Bed::new(Band::InnerSingle, 3)).expect("known");
+        assert_eq!(tip.pieces().count(), 3);
+        let numeric = by_quadrature(&spider, Bed::new(Band::InnerSingle, 3));
+        assert!((tip.area() / numeric - 1.0).abs() < 1e-6, "{} {numeric}", tip.area());
+        // 60 mm wires meet 189 mm out: beyond the board.
+        spider.sectors = Some(SectorShape::even(60.0));
+        let none = spider.free_region(Bed::new(Band::Double, 3)).expect("known");
+        assert_eq!(none, crate::geometry::Region::default());
+        assert_eq!(none.area(), 0.0);
+    }
+
+    #[test]
+    fn a_wire_of_no_width_takes_no_area() {
+        let mut spider = board_r();
+        for ring in RingWire::ALL {
+            let crest = spider.rings[ring].crest.expect("known");
+            spider.rings[ring] = RingShape::around_crest(Point::ORIGIN, crest, 0.0);
+        }
+        spider.sectors = Some(SectorShape::even(0.0));
+        for band in Band::ALL {
+            let share = band_area(&spider, band).expect("known").metal_share().expect("crests");
+            assert!(share.value().abs() < 1e-9, "{band}: {share}");
+        }
+    }
+
+    #[test]
+    fn a_band_whose_wires_are_not_known_has_no_area() {
+        let mut spider = board_r();
+        spider.rings[RingWire::TrebleInner] = RingShape::default();
+        assert_eq!(band_area(&spider, Band::Treble), None);
+        assert!(band_area(&spider, Band::Double).is_some());
+        spider.sectors = None;
+        assert_eq!(band_area(&spider, Band::Double), None);
+        assert!(band_area(&spider, Band::OuterBull).is_some());
+    }
+}

@@ -1,0 +1,20 @@
+//! A board in millimetres: wires, and the free region of every bed.
+//!
+//! Coordinates: x to the right, y up, origin where the sector wires' lines
+//! meet; bearings clockwise from the top. A bed's region is a closed boundary
+//! of arcs and straight edges, and that one representation serves areas (by
+//! Green's theorem, exactly), their sensitivities (a moving edge changes the
+//! area by its own length) and drawings. Rings may lie off-centre and sectors
+//! may be uneven.
+
+mod areas;
+mod bed;
+mod curve;
+mod region;
+mod spider;
+
+pub use areas::{BandArea, EdgeRates, band_area};
+pub use bed::Bed;
+pub use curve::{Arc, Curve, Point, Segment};
+pub use region::{Boundary, Region, Side};
+pub use spider::{RingShape, SectorShape, Spider};

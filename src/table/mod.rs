@@ -1,0 +1,21 @@
+//! What a rulebook says: limits, the board it describes, and on whose word.
+//!
+//! A table may extend another in the same folder tree; limits of the same name
+//! are replaced. Every limit keeps the place that it was written at and the
+//! source that it was taken from, so that a finding can show both.
+
+mod decision;
+mod extends;
+mod file;
+mod limit;
+mod measurand;
+mod read;
+mod source;
+
+pub use decision::Decision;
+pub use extends::{Shelf, shelf_of};
+pub use file::{TableFile, TableFormat};
+pub use limit::{BandLimit, Demand, Interval, Limit, Place, When};
+pub use measurand::Measurand;
+pub use read::{Nominal, Table, shape};
+pub use source::{Citation, Provenance};

@@ -1,0 +1,63 @@
+//! Where a number comes from.
+
+use std::fmt;
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// How far a number can be traced.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, Serialize, JsonSchema)]
+pub enum Provenance {
+    /// Read in the document and clause that are named.
+    #[serde(rename = "published")]
+    Published,
+    /// From memory of a published document that was not opened for this table.
+    #[serde(rename = "from memory")]
+    FromMemory,
+    /// What the trade does, without a source.
+    #[serde(rename = "common practice")]
+    CommonPractice,
+    /// Decided by the body that the table belongs to.
+    #[serde(rename = "house rule")]
+    HouseRule,
+    /// Made up, for demonstration.
+    #[serde(rename = "invented")]
+    Invented,
+}
+
+impl fmt::Display for Provenance {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(match self {
+            Self::Published => "published",
+            Self::FromMemory => "from memory",
+            Self::CommonPractice => "common practice",
+            Self::HouseRule => "house rule",
+            Self::Invented => "invented",
+        })
+    }
+}
+
+/// A source as it is printed beside a number.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Citation {
+    /// The document, such as a rule book's title.
+    pub document: String,
+    /// Its edition or date.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub edition: Option<String>,
+    /// The clause, section or page.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub clause: Option<String>,
+    /// How far the number can be traced.
+    pub provenance: Provenance,
+}
+
+impl fmt::Display for Citation {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.document)?;
+        for part in [&self.edition, &self.clause].into_iter().flatten() {
+            write!(f, ", {part}")?;
+        }
+        write!(f, " ({})", self.provenance)
+    }
+}
