@@ -5,9 +5,14 @@ use crate::units::Length;
 
 /// The index of a measured length in its board's list of inputs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct InputId(pub(super) usize);
+pub struct InputId(usize);
 
 impl InputId {
+    /// The input with this index.
+    pub const fn new(index: usize) -> Self {
+        Self(index)
+    }
+
     /// The index itself.
     pub const fn index(self) -> usize {
         self.0

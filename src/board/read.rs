@@ -366,7 +366,7 @@ pub(crate) fn read_construction(
 
 fn add(construction: &mut Construction, input: Input) -> InputId {
     construction.inputs.push(input);
-    InputId(construction.inputs.len() - 1)
+    InputId::new(construction.inputs.len() - 1)
 }
 
 fn plain_input(quantity: Quantity, value: Length, u: Option<Length>, span: Span) -> Input {

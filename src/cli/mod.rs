@@ -1,0 +1,88 @@
+//! One file a command: wiring only.
+
+mod inputs;
+mod schema;
+mod screen;
+mod validate;
+
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand, ValueEnum};
+
+use screen::Screen;
+
+/// Says whether a dartboard is built to rule, and by how much its rings, wires
+/// and beds deviate.
+#[derive(Debug, Parser)]
+#[command(
+    version,
+    max_term_width = 100,
+    after_help = "A Ringrule result is a calculation, not an official approval: the governing \
+                  body's current rules prevail. Take the darts out and the board down before \
+                  measuring; old spiders have sprung wire ends and loose staples."
+)]
+pub(crate) struct Arguments {
+    /// When to use colours. Left to `auto`: NO_COLOR, then CLICOLOR_FORCE, then
+    /// whether the output is a terminal.
+    #[arg(long, global = true, value_enum, default_value_t = Colour::Auto, value_name = "WHEN")]
+    colour: Colour,
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Colour {
+    Auto,
+    Always,
+    Never,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Check boards against a tolerance table.
+    Validate(validate::Validate),
+    /// Print the JSON Schema of a file format, for editors and other programs.
+    Schema(schema::SchemaCommand),
+}
+
+/// How a run ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Ending {
+    /// Everything is in order.
+    Good,
+    /// Something was found.
+    Findings,
+    /// Input could not be used, or output not written.
+    Unusable,
+}
+
+impl From<Ending> for ExitCode {
+    fn from(ending: Ending) -> Self {
+        Self::from(match ending {
+            Ending::Good => 0,
+            Ending::Findings => 1,
+            Ending::Unusable => 2,
+        })
+    }
+}
+
+/// Runs a command.
+pub(crate) fn run(arguments: &Arguments) -> Ending {
+    let mut screen = Screen::new(arguments.colour);
+    let ending = match &arguments.command {
+        Command::Validate(command) => command.run(&mut screen),
+        Command::Schema(command) => command.run(&mut screen),
+    };
+    screen.finish(ending)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use clap::CommandFactory;
+
+    #[test]
+    fn the_arguments_fit_together() {
+        Arguments::command().debug_assert();
+    }
+}

@@ -1,0 +1,38 @@
+//! `ringrule schema`: the file formats as JSON Schema.
+
+use clap::{Args, ValueEnum};
+use ringrule::{board, report, table};
+
+use super::{Ending, Screen};
+
+/// Print the JSON Schema of a file format, for editors and other programs.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  \
+    ringrule schema board > board.schema.json\n  \
+    ringrule schema table > table.schema.json\n\n\
+    An editor with a YAML language server completes and explains a file whose first line is\n  \
+    # yaml-language-server: $schema=board.schema.json")]
+pub(crate) struct SchemaCommand {
+    /// The format: of board files, of tolerance tables, or of `validate --format json`.
+    #[arg(value_enum)]
+    format: Format,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum Format {
+    Board,
+    Table,
+    Findings,
+}
+
+impl SchemaCommand {
+    pub(crate) fn run(&self, screen: &mut Screen) -> Ending {
+        let shape = match self.format {
+            Format::Board => board::shape(),
+            Format::Table => table::shape(),
+            Format::Findings => report::findings_shape(),
+        };
+        screen.report(&shape.to_text());
+        Ending::Good
+    }
+}

@@ -1,0 +1,217 @@
+//! `ringrule validate`: boards against a tolerance table.
+
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+use ringrule::board::{Board, Mounting};
+use ringrule::conformity::{Judge, Reference, Verdict};
+use ringrule::document::{Document, Refusal, Value, parse};
+use ringrule::report::{Counts, Detail, FindingsReport, write_board, write_summary};
+use ringrule::table::{Table, shelf_of};
+
+use super::{Ending, Screen, inputs};
+
+/// Check boards against a tolerance table.
+///
+/// Every board file is read, every limit that is for this kind of board is
+/// checked, and the free area of every band is compared with that of the
+/// table's nominal board.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  \
+    ringrule validate specs/demo --table tolerances/wdf.yaml\n  \
+    ringrule validate fl-03.yaml fl-04.yaml --table tolerances/wdf.yaml --show everything\n  \
+    ringrule validate boards --table league.yaml --format json > findings.json\n  \
+    ringrule validate old.yaml --table tolerances/wdf.yaml --nominal embedded\n\n\
+    Exit codes:\n  \
+    0  every board conforms\n  \
+    1  a board does not conform, is inconclusive, or has a limit that could not be checked\n  \
+    2  a file could not be used, or there was nothing to check\n\n\
+    With `--accept inconclusive` or `--accept unchecked` such boards no longer lead to exit code \
+    1; their verdict stays what it is.")]
+pub(crate) struct Validate {
+    /// Board files, and folders with board files.
+    #[arg(required = true, value_name = "PATH")]
+    paths: Vec<PathBuf>,
+    /// The tolerance table.
+    #[arg(long, short, value_name = "FILE")]
+    table: PathBuf,
+    /// Text to read, or JSON for other programs (`ringrule schema findings`).
+    #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
+    format: Format,
+    /// How much the text shows of each board.
+    #[arg(long, value_enum, default_value_t = Show::Deviations, value_name = "WHAT")]
+    show: Show,
+    /// Doubts that shall not lead to exit code 1; may be given twice.
+    #[arg(long, value_enum, value_delimiter = ',', value_name = "DOUBT")]
+    accept: Vec<Doubt>,
+    /// Compare band areas with the nominal board for this mounting, whatever the
+    /// board's own: a comparison, without a verdict on bands.
+    #[arg(long, value_enum, value_name = "MOUNTING")]
+    nominal: Option<NominalChoice>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Format {
+    Text,
+    Json,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Show {
+    /// One verdict for each board.
+    Verdicts,
+    /// Also the band table and whatever does not conform.
+    Deviations,
+    /// Also every check that conforms.
+    Everything,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Doubt {
+    /// A verdict that the measurement is too uncertain to decide.
+    Inconclusive,
+    /// A limit for which the file lacks a measurement.
+    Unchecked,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum NominalChoice {
+    Staples,
+    Embedded,
+}
+
+impl Validate {
+    pub(crate) fn run(&self, screen: &mut Screen) -> Ending {
+        let shelf = shelf_of(&self.table);
+        let table = inputs::read(&self.table).and_then(|source| Table::read(source, &shelf));
+        let table = match table {
+            Ok(table) => table,
+            Err(refusal) => {
+                screen.refusal(&refusal);
+                return Ending::Unusable;
+            }
+        };
+        let reference = self.nominal.map_or(Reference::OwnMounting, |choice| {
+            Reference::Always(match choice {
+                NominalChoice::Staples => Mounting::Staples,
+                NominalChoice::Embedded => Mounting::Embedded,
+            })
+        });
+        let judge = Judge::new(&table, reference);
+        let mut run = Run {
+            screen,
+            show: self.show,
+            accept: &self.accept,
+            json: (self.format == Format::Json).then(|| FindingsReport::new(&table)),
+            counts: Counts::default(),
+            ending: Ending::Good,
+        };
+        let found = inputs::collect(&self.paths);
+        for refusal in &found.refusals {
+            run.refuse(refusal);
+        }
+        for path in &found.files {
+            let document = match inputs::read(path).and_then(parse) {
+                Ok(document) => document,
+                Err(refusal) => {
+                    run.refuse(&refusal);
+                    continue;
+                }
+            };
+            if is_table(&document) && !self.paths.contains(path) {
+                let name = document.source.name();
+                run.screen.note(&format!("note: {name} is a tolerance table and was left out"));
+                continue;
+            }
+            match Board::from_document(document) {
+                Ok(board) => run.judge(&judge, &board),
+                Err(refusal) => run.refuse(&refusal),
+            }
+        }
+        run.end(&table)
+    }
+}
+
+/// Whether a file says that it is a tolerance table.
+fn is_table(document: &Document) -> bool {
+    let format = document.root.get("format").map(|node| &node.value);
+    matches!(format, Some(Value::Text(text)) if text.starts_with("ringrule/table/"))
+}
+
+/// What a run has come to so far.
+struct Run<'a> {
+    screen: &'a mut Screen,
+    show: Show,
+    accept: &'a [Doubt],
+    json: Option<FindingsReport>,
+    counts: Counts,
+    ending: Ending,
+}
+
+impl Run<'_> {
+    fn refuse(&mut self, refusal: &Refusal) {
+        self.counts.refused += 1;
+        self.ending = Ending::Unusable;
+        if let Some(json) = &mut self.json {
+            json.refuse(refusal);
+        }
+        self.screen.refusal(refusal);
+    }
+
+    fn judge(&mut self, judge: &Judge<'_>, board: &Board) {
+        let assessment = judge.judge(board);
+        self.counts.add(&assessment);
+        let tally = assessment.tally();
+        let accepts = |doubt| self.accept.contains(&doubt);
+        let ending = match assessment.verdict {
+            Verdict::Conforms => Ending::Good,
+            Verdict::DoesNotConform => Ending::Findings,
+            Verdict::Inconclusive => {
+                let decided = tally.inconclusive == 0 || accepts(Doubt::Inconclusive);
+                let checked = tally.not_checked == 0 || accepts(Doubt::Unchecked);
+                if decided && checked && tally.conform > 0 {
+                    Ending::Good
+                } else {
+                    Ending::Findings
+                }
+            }
+        };
+        self.ending = self.ending.max(ending);
+        if let Some(json) = &mut self.json {
+            json.add(&assessment);
+            return;
+        }
+        let detail = match self.show {
+            Show::Verdicts => Detail::Verdict,
+            Show::Deviations => Detail::Deviations,
+            Show::Everything => Detail::Everything,
+        };
+        let mut text = String::new();
+        // Writing into a string cannot fail.
+        let _ = write_board(&mut text, &assessment, detail);
+        self.screen.report(&text);
+    }
+
+    fn end(mut self, table: &Table) -> Ending {
+        if self.counts.boards() == 0 && self.counts.refused == 0 {
+            self.screen.note("there was no board to check: name board files or their folder");
+            self.ending = Ending::Unusable;
+        }
+        let mut text = String::new();
+        if let Some(json) = &self.json {
+            match json.to_json() {
+                Ok(json) => text = json,
+                Err(error) => {
+                    self.screen.note(&format!("the report cannot be written as JSON: {error}"));
+                    self.ending = Ending::Unusable;
+                }
+            }
+        } else if self.counts.boards() > 0 {
+            let separator = if self.show == Show::Verdicts { "\n" } else { "" };
+            text.push_str(separator);
+            let _ = write_summary(&mut text, &self.counts, table);
+        }
+        self.screen.report(&text);
+        self.ending
+    }
+}

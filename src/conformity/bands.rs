@@ -1,0 +1,222 @@
+//! Free areas against those of the nominal board.
+
+use super::propagate::FreeArea;
+use super::{Verdict, decide};
+use crate::board::{Band, Board, Construction, Edge, InputId, Linear, Quantity};
+use crate::geometry::{EdgeRates, Spider};
+use crate::table::{BandLimit, Decision};
+use crate::units::{Area, Length, Percent};
+
+/// One band of one board.
+#[derive(Clone, Debug)]
+pub struct BandFinding<'a> {
+    /// The band.
+    pub band: Band,
+    /// What came of it.
+    pub outcome: BandOutcome<'a>,
+}
+
+/// What came of comparing a band.
+#[derive(Clone, Debug)]
+pub enum BandOutcome<'a> {
+    /// Its free area was compared with the nominal board's.
+    Compared(Box<ComparedBand<'a>>),
+    /// The table has no nominal board for this mounting; the area stands alone.
+    NoNominal(Box<FreeArea>),
+    /// Not comparable; what would be needed, in words.
+    NotChecked(Vec<String>),
+}
+
+/// A band's free area beside the nominal one.
+#[derive(Clone, Debug)]
+pub struct ComparedBand<'a> {
+    /// The band's areas.
+    pub free: FreeArea,
+    /// Standard uncertainty of the whole band's free area, if stated.
+    pub standard_uncertainty: Option<Area>,
+    /// The nominal free area of the whole band.
+    pub nominal: Area,
+    /// 100·(free − nominal)/nominal.
+    pub deviation: Percent,
+    /// Standard uncertainty of the deviation, if stated; the nominal board has
+    /// none.
+    pub deviation_uncertainty: Option<Percent>,
+    /// The deviations that conform; `None` where the table sets none.
+    pub bounds: Option<Bounds<'a>>,
+    /// The verdict; `None` where there are no bounds.
+    pub verdict: Option<Verdict>,
+    /// The probability that the deviation lies within the bounds.
+    pub probability: Option<f64>,
+    /// The measured lengths behind the deviation, largest share first.
+    pub drivers: Vec<Driver>,
+}
+
+/// Deviations of a band's free area that conform.
+#[derive(Clone, Copy, Debug)]
+pub struct Bounds<'a> {
+    /// The most negative one.
+    pub lower: Percent,
+    /// The most positive one.
+    pub upper: Percent,
+    /// Where they come from.
+    pub origin: BoundsOrigin<'a>,
+}
+
+/// Where a band's bounds come from.
+#[derive(Clone, Copy, Debug)]
+pub enum BoundsOrigin<'a> {
+    /// The table states them.
+    Given(&'a BandLimit),
+    /// They are the extremes that boards within the table's limits can have.
+    Derived,
+}
+
+/// The part of a band's deviation that one measured length accounts for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Driver {
+    /// The measured length.
+    pub input: InputId,
+    /// The same length on the nominal board.
+    pub nominal: Length,
+    /// Its part of the deviation, in percent of the nominal area.
+    pub share: Percent,
+}
+
+/// A nominal board's band, ready to be compared with.
+#[derive(Clone, Debug)]
+pub(super) struct NominalBand {
+    pub(super) area: Area,
+    pub(super) rates: EdgeRates,
+    /// Percent below and above that boards within the limits can have.
+    pub(super) derived: Option<(Percent, Percent)>,
+}
+
+/// Compares one band. `given` are bounds that the table states itself;
+/// `judged` is whether the bounds apply at all.
+pub(super) fn compare<'a>(
+    board: &Board,
+    spider: &Spider,
+    band: Band,
+    nominal: (&Construction, &NominalBand),
+    given: Option<&'a BandLimit>,
+    judged: bool,
+    decision: Decision,
+) -> BandOutcome<'a> {
+    let construction = &board.construction;
+    let Some(free) = FreeArea::of(construction, spider, band) else {
+        return BandOutcome::NotChecked(missing(construction, band));
+    };
+    let (nominal_board, nominal) = nominal;
+    let area = free.area.free;
+    let deviation = Percent::of((area - nominal.area) / nominal.area);
+    let u = free.standard_uncertainty(construction).map(Area::mm2);
+    let deviation_u = u.map(|u| Percent::of(u / nominal.area));
+    let derived = |(lower, upper)| Bounds {
+        lower,
+        upper,
+        origin: BoundsOrigin::Derived,
+    };
+    let given = given.map(|limit| Bounds {
+        lower: limit.lower,
+        upper: limit.upper,
+        origin: BoundsOrigin::Given(limit),
+    });
+    let bounds = given.or_else(|| nominal.derived.map(derived)).filter(|_| judged);
+    let decided = bounds.map(|bounds| {
+        decide(
+            deviation.value(),
+            deviation_u.map(Percent::value),
+            Some(bounds.lower.value()),
+            Some(bounds.upper.value()),
+            decision,
+        )
+    });
+    let drivers = drivers(construction, &free, nominal_board, nominal);
+    BandOutcome::Compared(Box::new(ComparedBand {
+        free,
+        standard_uncertainty: u,
+        nominal: nominal.area,
+        deviation,
+        deviation_uncertainty: deviation_u,
+        bounds,
+        verdict: decided.map(|decided| decided.verdict),
+        probability: decided.and_then(|decided| decided.probability),
+        drivers,
+    }))
+}
+
+/// Splits the deviation over the measured lengths: slope times distance from
+/// the nominal board's length. An area is all but quadratic in its edges, so
+/// the mean of both boards' slopes makes the parts add up to the whole.
+fn drivers(
+    construction: &Construction,
+    free: &FreeArea,
+    nominal_board: &Construction,
+    nominal: &NominalBand,
+) -> Vec<Driver> {
+    let own = free.area.rates;
+    let mean = EdgeRates {
+        outer_edge: f64::midpoint(own.outer_edge, nominal.rates.outer_edge),
+        inner_edge: f64::midpoint(own.inner_edge, nominal.rates.inner_edge),
+        sector_width: f64::midpoint(own.sector_width, nominal.rates.sector_width),
+    };
+    let slopes = free.slopes_at(&mean);
+    let terms = slopes.terms().iter();
+    let mut drivers: Vec<Driver> = terms
+        .filter_map(|&(id, slope)| {
+            let input = construction.input(id)?;
+            let form = counterpart(nominal_board, input.quantity, input.edge)?;
+            let nominal_length = nominal_board.value(&form);
+            let change = slope * (input.value - nominal_length).as_mm();
+            Some(Driver {
+                input: id,
+                nominal: nominal_length,
+                share: Percent::of(change / nominal.area.as_mm2()),
+            })
+        })
+        .collect();
+    drivers.sort_by(|a, b| b.share.value().abs().total_cmp(&a.share.value().abs()));
+    drivers
+}
+
+/// The length on the nominal board that a measured length corresponds to.
+fn counterpart(nominal: &Construction, quantity: Quantity, edge: Option<Edge>) -> Option<Linear> {
+    let edge = edge.unwrap_or(Edge::Apex);
+    match quantity {
+        Quantity::Ring(ring, is_diameter) => {
+            let radius = nominal.edge_radius(ring, edge)?;
+            let factor = if is_diameter { 2.0 } else { 1.0 };
+            Some(Linear::default().plus(factor, &radius))
+        }
+        Quantity::RingWire(ring) => nominal.ring_wires[ring].clone(),
+        // A shared entry corresponds to the nominal board's shared entry; all
+        // nominal boards that give ring wires singly are compared singly.
+        Quantity::RingWires => nominal.ring_wires.iter().find_map(|(_, wire)| wire.clone()),
+        Quantity::SectorWires => nominal.sector_wires.clone(),
+        Quantity::Width(band) => nominal.width_from_radii(band, edge),
+        Quantity::Overall => None,
+    }
+}
+
+/// What a band's area would need.
+fn missing(construction: &Construction, band: Band) -> Vec<String> {
+    let mut missing = Vec::new();
+    let mut edge = |ring, edge| {
+        if construction.edge_radius(ring, edge).is_some() {
+            return;
+        }
+        missing.push(if construction.rings[ring].is_none() {
+            format!("the radius of the {ring}")
+        } else {
+            format!("the thickness of the {ring}")
+        });
+    };
+    if let Some(inner) = band.inner_wire() {
+        edge(inner, Edge::Outside);
+    }
+    edge(band.outer_wire(), Edge::Inside);
+    if band.has_sectors() && construction.sector_wires.is_none() {
+        missing.push("the thickness of the sector wires".to_owned());
+    }
+    missing
+}

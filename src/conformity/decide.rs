@@ -1,0 +1,159 @@
+//! A value, its uncertainty and a rule make a verdict.
+
+use std::fmt;
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::table::Decision;
+
+/// What can be said of a limit, a band or a board.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Verdict {
+    /// Within the limits, as the decision rule asks.
+    Conforms,
+    /// Neither can be said.
+    Inconclusive,
+    /// Beyond a limit, as the decision rule asks.
+    DoesNotConform,
+}
+
+impl fmt::Display for Verdict {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(match self {
+            Self::Conforms => "conforms",
+            Self::Inconclusive => "inconclusive",
+            Self::DoesNotConform => "does not conform",
+        })
+    }
+}
+
+/// A verdict and the probability that the true value conforms.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Decided {
+    /// The verdict under the rule.
+    pub verdict: Verdict,
+    /// The probability of conformity, 0 to 1, if an uncertainty is stated.
+    pub probability: Option<f64>,
+}
+
+/// How far beyond a limit a value may lie and still be on it, relative to the
+/// limit: the noise of decimal numbers in binary arithmetic, not a tolerance.
+/// House rule: a hundredth of a nanometre on a millimetre scale of 100.
+const NOISE: f64 = 1e-10;
+
+/// Decides whether a value within `lower..=upper` conforms. All four lengths
+/// or percentages are in the same unit; a missing end is open.
+///
+/// The probability of conformity of a value y with standard uncertainty u is
+/// Φ((U − y)/u) − Φ((L − y)/u), the value being normal (JCGM 106 clause 7,
+/// from memory). Under the guarded rule a value does not conform only if the
+/// probability of lying beyond the nearer limit reaches the confidence: one
+/// minus the first would condemn a poorly measured value inside the limits.
+pub fn decide(
+    value: f64,
+    standard_uncertainty: Option<f64>,
+    lower: Option<f64>,
+    upper: Option<f64>,
+    rule: Decision,
+) -> Decided {
+    let noise = |limit: f64| NOISE * limit.abs().max(1e-3);
+    let above_lower = lower.is_none_or(|limit| value >= limit - noise(limit));
+    let below_upper = upper.is_none_or(|limit| value <= limit + noise(limit));
+    let inside = above_lower && below_upper;
+    let simple = if inside {
+        Verdict::Conforms
+    } else {
+        Verdict::DoesNotConform
+    };
+    let Some(u) = standard_uncertainty else {
+        let verdict = match rule {
+            Decision::Simple => simple,
+            // Nothing is known of the probability that the rule asks for.
+            Decision::Guarded { .. } => Verdict::Inconclusive,
+        };
+        return Decided {
+            verdict,
+            probability: None,
+        };
+    };
+    if u == 0.0 {
+        return Decided {
+            verdict: simple,
+            probability: Some(if inside { 1.0 } else { 0.0 }),
+        };
+    }
+    // Tails are computed as tails: one minus nearly one loses its digits.
+    let below = lower.map_or(0.0, |limit| normal_cdf((limit - value) / u));
+    let above = upper.map_or(0.0, |limit| normal_cdf((value - limit) / u));
+    let probability = (1.0 - below - above).clamp(0.0, 1.0);
+    let verdict = match rule {
+        Decision::Simple => simple,
+        Decision::Guarded { confidence } => {
+            if probability >= confidence.ratio() {
+                Verdict::Conforms
+            } else if below.max(above) >= confidence.ratio() {
+                Verdict::DoesNotConform
+            } else {
+                Verdict::Inconclusive
+            }
+        }
+    };
+    Decided {
+        verdict,
+        probability: Some(probability),
+    }
+}
+
+/// The standard normal distribution function.
+fn normal_cdf(z: f64) -> f64 {
+    0.5 * libm::erfc(-z * std::f64::consts::FRAC_1_SQRT_2)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::Percent;
+
+    const GUARDED: Decision = Decision::Guarded {
+        confidence: Percent::new(95.0),
+    };
+
+    #[test]
+    fn conformity_probabilities_are_the_ones_of_the_guide() {
+        // JCGM 106 clause 7, from memory; recomputed independently.
+        let p = |y, u, lower, upper| {
+            decide(y, Some(u), lower, upper, Decision::Simple).probability.expect("stated")
+        };
+        assert!((p(-5.47, 0.05, None, Some(-5.40)) - 0.91924).abs() < 5e-6);
+        assert!((p(509.7, 8.6, Some(490.0), None) - 0.98901).abs() < 5e-6);
+        assert!((p(13.6, 1.8, Some(12.5), Some(16.3)) - 0.66263).abs() < 5e-6);
+    }
+
+    #[test]
+    fn a_value_on_the_limit_conforms_whatever_its_binary_noise() {
+        let value = 107.0 - 98.8; // 8.2 in decimals, 8.200000000000003 in binary
+        assert!(value > 8.2);
+        let decided = decide(value, None, Some(7.8), Some(8.2), Decision::Simple);
+        assert_eq!(decided.verdict, Verdict::Conforms);
+        let decided = decide(8.200_001, None, Some(7.8), Some(8.2), Decision::Simple);
+        assert_eq!(decided.verdict, Verdict::DoesNotConform);
+    }
+
+    #[test]
+    fn a_very_poor_measurement_condemns_nothing() {
+        let verdict = |y, u| decide(y, Some(u), Some(7.8), Some(8.2), GUARDED).verdict;
+        assert_eq!(verdict(8.0, 0.05), Verdict::Conforms);
+        assert_eq!(verdict(8.19, 0.05), Verdict::Inconclusive);
+        assert_eq!(verdict(8.4, 0.05), Verdict::DoesNotConform);
+        assert_eq!(verdict(8.0, 5.0), Verdict::Inconclusive);
+    }
+
+    #[test]
+    fn without_an_uncertainty_only_the_simple_rule_decides() {
+        let verdict = |rule| decide(8.0, None, Some(7.8), Some(8.2), rule).verdict;
+        assert_eq!(verdict(Decision::Simple), Verdict::Conforms);
+        assert_eq!(verdict(GUARDED), Verdict::Inconclusive);
+    }
+}

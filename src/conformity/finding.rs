@@ -1,0 +1,174 @@
+//! What judging a board brings to light, as data.
+
+use super::{BandFinding, BandOutcome, Decided, Suspicion, Verdict};
+use crate::board::{Board, InputId, Mounting};
+use crate::table::{Interval, Limit, Table};
+use crate::units::Length;
+
+/// Everything that a table says of a board.
+#[derive(Clone, Debug)]
+pub struct Assessment<'a> {
+    /// The board.
+    pub board: &'a Board,
+    /// The table.
+    pub table: &'a Table,
+    /// The verdict on the whole board.
+    pub verdict: Verdict,
+    /// Every limit that is for this kind of board, in the order of the table.
+    pub limits: Vec<LimitFinding<'a>>,
+    /// The six bands, from the bull outwards.
+    pub bands: Vec<BandFinding<'a>>,
+    /// An edge that seems to have been declared wrongly.
+    pub suspicion: Option<Suspicion>,
+}
+
+/// One limit and one part of the board.
+#[derive(Clone, Debug)]
+pub struct LimitFinding<'a> {
+    /// The limit.
+    pub limit: &'a Limit,
+    /// Which part, where the limit speaks of several; empty otherwise.
+    pub part: String,
+    /// What came of it.
+    pub outcome: Outcome,
+}
+
+/// What came of checking a limit.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Outcome {
+    /// A length was judged.
+    Length(Box<LengthFinding>),
+    /// A mounting was looked up.
+    Mounting {
+        /// What the board has.
+        found: Mounting,
+        /// Whether that is allowed.
+        verdict: Verdict,
+    },
+    /// The file lacks measurements; what would be needed.
+    NotChecked(Vec<String>),
+}
+
+/// A measured length against its limit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LengthFinding {
+    /// The length at the edge that the limit asks for.
+    pub value: Length,
+    /// Its standard uncertainty (k = 1), if the file states one.
+    pub standard_uncertainty: Option<Length>,
+    /// The lengths that conform.
+    pub interval: Interval,
+    /// How far the value lies beyond the limit that it breaks: negative below
+    /// the lower one, positive above the upper one, zero within.
+    pub excess: Length,
+    /// The verdict, and the probability of conformity.
+    pub decided: Decided,
+    /// The measured lengths that it was computed from.
+    pub inputs: Vec<InputId>,
+    /// Other measurements in the file that say otherwise.
+    pub contradiction: Option<Contradiction>,
+}
+
+/// Two ways to the same length that differ by more than their uncertainties.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Contradiction {
+    /// The length the other way.
+    pub other: Length,
+    /// The difference that would have passed.
+    pub allowed: Length,
+    /// The measured lengths that the other way used.
+    pub inputs: Vec<InputId>,
+}
+
+impl Outcome {
+    /// The verdict; `None` if the limit could not be checked.
+    pub fn verdict(&self) -> Option<Verdict> {
+        match self {
+            Self::Length(finding) => Some(finding.decided.verdict),
+            Self::Mounting { verdict, .. } => Some(*verdict),
+            Self::NotChecked(_) => None,
+        }
+    }
+}
+
+/// How many checks came out which way.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Tally {
+    /// Checks that conform.
+    pub conform: usize,
+    /// Checks that do not conform.
+    pub do_not_conform: usize,
+    /// Checks whose verdict is inconclusive.
+    pub inconclusive: usize,
+    /// Checks that the file does not let us make.
+    pub not_checked: usize,
+}
+
+impl Tally {
+    /// Counts one check; `None` is one that could not be made.
+    pub fn count(&mut self, verdict: Option<Verdict>) {
+        *match verdict {
+            Some(Verdict::Conforms) => &mut self.conform,
+            Some(Verdict::DoesNotConform) => &mut self.do_not_conform,
+            Some(Verdict::Inconclusive) => &mut self.inconclusive,
+            None => &mut self.not_checked,
+        } += 1;
+    }
+
+    /// All checks.
+    pub const fn total(&self) -> usize {
+        self.conform + self.do_not_conform + self.inconclusive + self.not_checked
+    }
+
+    /// What the checks amount to: one failure condemns; any doubt, or nothing
+    /// checked at all, leaves the whole inconclusive.
+    pub const fn verdict(&self) -> Verdict {
+        if self.do_not_conform > 0 {
+            Verdict::DoesNotConform
+        } else if self.inconclusive > 0 || self.not_checked > 0 || self.conform == 0 {
+            Verdict::Inconclusive
+        } else {
+            Verdict::Conforms
+        }
+    }
+}
+
+impl Assessment<'_> {
+    /// The limits, counted.
+    pub fn limit_tally(&self) -> Tally {
+        let mut tally = Tally::default();
+        for finding in &self.limits {
+            tally.count(finding.outcome.verdict());
+        }
+        tally
+    }
+
+    /// The bands that were compared against bounds, or should have been,
+    /// counted.
+    pub fn band_tally(&self) -> Tally {
+        let mut tally = Tally::default();
+        for finding in &self.bands {
+            match &finding.outcome {
+                BandOutcome::Compared(compared) => {
+                    if let Some(verdict) = compared.verdict {
+                        tally.count(Some(verdict));
+                    }
+                }
+                BandOutcome::NotChecked(_) => tally.count(None),
+                BandOutcome::NoNominal(_) => {}
+            }
+        }
+        tally
+    }
+
+    /// Everything counted: what the board's verdict rests on.
+    pub fn tally(&self) -> Tally {
+        let (limits, bands) = (self.limit_tally(), self.band_tally());
+        Tally {
+            conform: limits.conform + bands.conform,
+            do_not_conform: limits.do_not_conform + bands.do_not_conform,
+            inconclusive: limits.inconclusive + bands.inconclusive,
+            not_checked: limits.not_checked + bands.not_checked,
+        }
+    }
+}

@@ -1,0 +1,23 @@
+//! From a board and a table to findings.
+//!
+//! [`measure`] computes what a limit asks for, [`decide`] turns a value and
+//! its uncertainty into a [`Verdict`], [`bands`](BandFinding) compares free
+//! areas with the nominal board's, and [`Judge`] puts it together. Everything
+//! here is data; the report writers print it.
+
+mod bands;
+mod decide;
+mod extremes;
+mod finding;
+mod judge;
+mod measure;
+mod propagate;
+mod suspect;
+
+pub use bands::{BandFinding, BandOutcome, Bounds, BoundsOrigin, ComparedBand, Driver};
+pub use decide::{Decided, Verdict, decide};
+pub use finding::{Assessment, Contradiction, LengthFinding, LimitFinding, Outcome, Tally};
+pub use judge::{Judge, Reference};
+pub use measure::{Measured, Part, measure};
+pub use propagate::FreeArea;
+pub use suspect::Suspicion;

@@ -1,0 +1,343 @@
+//! One board, as an organiser reads it at a venue.
+
+use std::fmt::{self, Write};
+use std::sync::Arc;
+
+use unicode_width::UnicodeWidthStr;
+
+use super::style::Style;
+use super::{escape, phrases};
+use crate::board::{Board, InputId};
+use crate::conformity::{
+    Assessment, BandFinding, BandOutcome, BoundsOrigin, ComparedBand, LengthFinding, LimitFinding,
+    Outcome, Suspicion, Verdict,
+};
+use crate::table::Place;
+
+/// How much is printed of a board.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Detail {
+    /// The line of verdict alone.
+    Verdict,
+    /// Also the bands and whatever does not conform.
+    Deviations,
+    /// Also every check that conforms.
+    Everything,
+}
+
+/// Smallest share of a band's deviation, in percent of its area, that is worth
+/// a line. House rule: what would not change a printed digit by much.
+const WORTH_NAMING: f64 = 0.1;
+
+/// Writes one board.
+pub fn write_board(
+    out: &mut dyn Write,
+    assessment: &Assessment<'_>,
+    detail: Detail,
+) -> fmt::Result {
+    Writer {
+        out,
+        assessment,
+        board: assessment.board,
+    }
+    .write(detail)
+}
+
+struct Writer<'w, 'a> {
+    out: &'w mut dyn Write,
+    assessment: &'a Assessment<'a>,
+    board: &'a Board,
+}
+
+impl Writer<'_, '_> {
+    fn write(&mut self, detail: Detail) -> fmt::Result {
+        self.verdict_line()?;
+        if detail == Detail::Verdict {
+            return Ok(());
+        }
+        self.bands()?;
+        self.tally()?;
+        let assessment = self.assessment;
+        for finding in &assessment.limits {
+            let verdict = finding.outcome.verdict();
+            if detail == Detail::Everything || verdict != Some(Verdict::Conforms) {
+                self.limit(finding)?;
+            } else if let Outcome::Length(length) = &finding.outcome
+                && length.contradiction.is_some()
+            {
+                self.limit(finding)?;
+            }
+        }
+        for finding in &assessment.bands {
+            self.band_deviation(finding, detail)?;
+        }
+        if let Some(suspicion) = &assessment.suspicion {
+            self.suspicion(suspicion)?;
+        }
+        writeln!(self.out)
+    }
+
+    fn verdict_line(&mut self) -> fmt::Result {
+        let verdict = self.assessment.verdict;
+        let word = Style::Verdict(verdict).paint(format!("{:<16}", verdict.to_string()));
+        let id = Style::Strong.paint(escape::terminal(&self.board.id).into_owned());
+        write!(self.out, "{word}  {id}")?;
+        if let Some(name) = &self.board.name {
+            write!(self.out, "  {}", escape::terminal(name))?;
+        }
+        let file = escape::terminal(self.board.document.source.name()).into_owned();
+        let mut facts = format!("{file}; {}", phrases::build(&self.board.construction));
+        if let Some(made) = self.board.made {
+            write!(facts, "; made {made}")?;
+        }
+        writeln!(self.out, "\n{:18}{}", "", Style::Faint.paint(facts))
+    }
+
+    fn bands(&mut self) -> fmt::Result {
+        let head = format!(
+            "    {:<14}{:>11}{:>11}{:>12}   {:<20}{}",
+            "band", "free mm²", "nominal", "deviation", "conforms within", "verdict"
+        );
+        writeln!(self.out, "\n{}", Style::Faint.paint(head.trim_end()))?;
+        let assessment = self.assessment;
+        for finding in &assessment.bands {
+            let name = format!("    {:<14}", finding.band.name());
+            match &finding.outcome {
+                BandOutcome::Compared(band) => {
+                    write!(
+                        self.out,
+                        "{name}{:>11.1}{:>11.1}{:>12}   ",
+                        band.free.area.free.as_mm2(),
+                        band.nominal.as_mm2(),
+                        format!("{:+.1}", band.deviation),
+                    )?;
+                    let within = band.bounds.map_or_else(
+                        || "no limit".to_owned(),
+                        |bounds| format!("{:+.1} to {:+.1}", bounds.lower.value(), bounds.upper),
+                    );
+                    write!(self.out, "{within:<20}")?;
+                    if let Some(verdict) = band.verdict {
+                        write!(self.out, "{}", Style::Verdict(verdict).paint(verdict))?;
+                    }
+                    writeln!(self.out)?;
+                }
+                BandOutcome::NoNominal(free) => {
+                    let area = free.area.free.as_mm2();
+                    writeln!(self.out, "{name}{area:>11.1}   the table has no nominal board")?;
+                }
+                BandOutcome::NotChecked(_) => {
+                    let words = Style::Caution.paint("not checked");
+                    writeln!(self.out, "{name}{:>11}{:>37}{words}", "–", "")?;
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn tally(&mut self) -> fmt::Result {
+        let tally = self.assessment.tally();
+        let mut parts = vec![format!("{} of {} checks conform", tally.conform, tally.total())];
+        for (count, words) in [
+            (tally.do_not_conform, "do not conform"),
+            (tally.inconclusive, "inconclusive"),
+            (tally.not_checked, "not checked"),
+        ] {
+            if count > 0 {
+                let words = if words.starts_with("do") && count == 1 { "does not conform" } else { words };
+                parts.push(format!("{count} {words}"));
+            }
+        }
+        writeln!(self.out, "    {}", parts.join(", "))
+    }
+
+    fn limit(&mut self, finding: &LimitFinding<'_>) -> fmt::Result {
+        let subject = phrases::subject(finding);
+        match &finding.outcome {
+            Outcome::Length(length) => self.length(finding, &subject, length)?,
+            Outcome::Mounting { found, verdict } => {
+                let head = format!("{subject}: {found}");
+                self.headline(Some(*verdict), &head)?;
+            }
+            Outcome::NotChecked(missing) => {
+                self.headline(None, &format!("{subject}: needs {}", missing.join(", ")))?;
+            }
+        }
+        self.row("limit", &phrases::place(&finding.limit.place), &finding.limit.name)?;
+        self.row("source", "", &finding.limit.source.to_string())
+    }
+
+    fn length(
+        &mut self,
+        finding: &LimitFinding<'_>,
+        subject: &str,
+        length: &LengthFinding,
+    ) -> fmt::Result {
+        let decimals = phrases::decimals(finding.limit.measurand);
+        let interval = phrases::interval(length.interval, decimals);
+        let value = phrases::value(length, decimals);
+        let verdict = length.decided.verdict;
+        let head = if verdict == Verdict::DoesNotConform && length.excess.as_mm() != 0.0 {
+            let beyond = phrases::beyond(length.excess, decimals);
+            format!("{subject}: {value}, {beyond} {interval}")
+        } else {
+            format!("{subject}: {value}; limits {interval}")
+        };
+        self.headline(Some(verdict), &head)?;
+        if let (Verdict::Inconclusive, Some(p)) = (verdict, length.decided.probability) {
+            let decision = self.assessment.table.decision;
+            self.row("because", "", &format!(
+                "the chance that it conforms is {:.1} %; the rule is {decision}",
+                100.0 * p
+            ))?;
+        } else if verdict == Verdict::Inconclusive && length.contradiction.is_none() {
+            self.row("because", "", "the file states no uncertainty, which the decision rule needs")?;
+        }
+        self.inputs("measured", &length.inputs)?;
+        if let Some(contradiction) = &length.contradiction {
+            let words = format!(
+                "the radii give {:.2}; the two may differ by {:.2}: measure again",
+                contradiction.other, contradiction.allowed
+            );
+            self.row("but", "", &words)?;
+            self.inputs("", &contradiction.inputs)?;
+        }
+        Ok(())
+    }
+
+    fn band_deviation(&mut self, finding: &BandFinding<'_>, detail: Detail) -> fmt::Result {
+        match &finding.outcome {
+            BandOutcome::NotChecked(missing) => {
+                let head = format!("{} area: needs {}", finding.band, missing.join(", "));
+                self.headline(None, &head)
+            }
+            BandOutcome::Compared(band) => {
+                let deviates = !matches!(band.verdict, Some(Verdict::Conforms));
+                let worth = band.drivers.iter().any(|d| d.share.value().abs() >= WORTH_NAMING);
+                if detail == Detail::Everything || deviates && worth {
+                    self.compared(finding, band)?;
+                }
+                Ok(())
+            }
+            BandOutcome::NoNominal(_) => Ok(()),
+        }
+    }
+
+    fn compared(&mut self, finding: &BandFinding<'_>, band: &ComparedBand<'_>) -> fmt::Result {
+        let (size, word) = (band.deviation.value().abs(), direction(band.deviation.value()));
+        let u = band.deviation_uncertainty.map_or_else(String::new, |u| {
+            format!(" ± {:.1}", 2.0 * u.value())
+        });
+        let head = format!("{} area: {size:.1}{u} % {word} than nominal", finding.band);
+        match band.verdict {
+            Some(verdict) => self.headline(Some(verdict), &head)?,
+            None => writeln!(self.out, "\n  {}", Style::Strong.paint(head))?,
+        }
+        match band.bounds.map(|bounds| bounds.origin) {
+            Some(BoundsOrigin::Given(limit)) => {
+                self.row("limit", &phrases::place(&limit.place), "band area")?;
+                self.row("source", "", &limit.source.to_string())?;
+            }
+            Some(BoundsOrigin::Derived) => {
+                let words = "derived: the extremes that boards within the table's limits can have";
+                self.row("limit", "", words)?;
+            }
+            None => {}
+        }
+        let mut label = "driven by";
+        for driver in &band.drivers {
+            if driver.share.value().abs() < WORTH_NAMING {
+                continue;
+            }
+            let Some(input) = self.board.construction.input(driver.input) else {
+                continue;
+            };
+            let place = self.input_place(driver.input);
+            let decimals = if input.wire.is_some() { 3 } else { 2 };
+            let words = format!(
+                "{} {:.decimals$} (nominal {:.decimals$}): {:+.1} of area",
+                input.quantity, input.value, driver.nominal, driver.share
+            );
+            self.row(label, &place, &words)?;
+            label = "";
+        }
+        Ok(())
+    }
+
+    fn suspicion(&mut self, suspicion: &Suspicion) -> fmt::Result {
+        let rings: Vec<_> = suspicion.rings.iter().map(|ring| ring.name()).collect();
+        let were = if rings.len() == 1 { "was" } else { "were" };
+        let head = format!(
+            "Was the right edge written down? Taken to the {} instead of the {}, the {} would meet \
+             {}",
+            edge_words(suspicion.fitting),
+            edge_words(suspicion.declared),
+            rings.join(" and the "),
+            match (suspicion.cured, suspicion.left) {
+                (_, 0) => "every limit".to_owned(),
+                (1, left) => format!("one more limit, with {left} still broken"),
+                (cured, left) => format!("{cured} more limits, with {left} still broken"),
+            }
+        );
+        writeln!(self.out, "\n  {}", Style::Caution.paint(format!("suspicion  {head}.")))?;
+        let remedy = format!(
+            "look again which edge {were} touched, and correct `edge:` if it was not the {}",
+            suspicion.declared
+        );
+        self.row("", "", &remedy)
+    }
+
+    fn headline(&mut self, verdict: Option<Verdict>, head: &str) -> fmt::Result {
+        let (style, word) = match verdict {
+            Some(verdict) => (Style::Verdict(verdict), verdict.to_string()),
+            None => (Style::Caution, "not checked".to_owned()),
+        };
+        writeln!(self.out, "\n  {}  {}", style.paint(word), escape::terminal(head))
+    }
+
+    fn inputs(&mut self, label: &str, inputs: &[InputId]) -> fmt::Result {
+        let mut label = label;
+        for &id in inputs {
+            if let Some(input) = self.board.construction.input(id) {
+                let place = self.input_place(id);
+                self.row(label, &place, &phrases::input(input))?;
+                label = "";
+            }
+        }
+        Ok(())
+    }
+
+    fn input_place(&self, id: InputId) -> String {
+        let input = self.board.construction.input(id);
+        input.map_or_else(String::new, |input| {
+            phrases::place(&Place {
+                document: Arc::clone(&self.board.document),
+                span: input.span,
+            })
+        })
+    }
+
+    fn row(&mut self, label: &str, place: &str, words: &str) -> fmt::Result {
+        let place = escape::terminal(place);
+        let gap = if place.is_empty() { "" } else { "  " };
+        let label = format!("{label}{:1$}", "", 11_usize.saturating_sub(label.width()));
+        writeln!(
+            self.out,
+            "      {}{}{gap}{}",
+            Style::Faint.paint(label),
+            Style::Faint.paint(place),
+            escape::terminal(words)
+        )
+    }
+}
+
+const fn direction(deviation: f64) -> &'static str {
+    if deviation < 0.0 { "less" } else { "more" }
+}
+
+const fn edge_words(edge: crate::board::Edge) -> &'static str {
+    match edge {
+        crate::board::Edge::Inside => "inside edge",
+        crate::board::Edge::Outside => "outside edge",
+        crate::board::Edge::Apex => "apex",
+    }
+}

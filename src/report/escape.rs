@@ -1,0 +1,68 @@
+//! Text from a file, made safe for the place that it is printed in.
+
+use std::borrow::Cow;
+
+/// Whether a character could move a terminal's cursor, reorder or hide text.
+fn is_unsafe(c: char) -> bool {
+    c.is_control()
+        || matches!(c,
+            '\u{00ad}' | '\u{061c}' | '\u{180e}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}'
+            | '\u{2060}'..='\u{206f}' | '\u{feff}' | '\u{fff9}'..='\u{fffb}'
+            | '\u{e0000}'..='\u{e007f}')
+}
+
+/// One line for a terminal: control, bidirectional and invisible characters
+/// are spelt out as `\u{…}`.
+pub fn terminal(text: &str) -> Cow<'_, str> {
+    if !text.contains(is_unsafe) {
+        return Cow::Borrowed(text);
+    }
+    let mut safe = String::with_capacity(text.len() + 16);
+    for c in text.chars() {
+        if is_unsafe(c) {
+            safe.extend(c.escape_unicode());
+        } else {
+            safe.push(c);
+        }
+    }
+    Cow::Owned(safe)
+}
+
+/// A file's text for display in a diagnostic: every unsafe character is
+/// replaced by a harmless one of the same length in bytes, so that places in
+/// the text stay right. Line breaks and tabs stay.
+pub fn same_length(text: &str) -> Cow<'_, str> {
+    let harmful = |c: char| is_unsafe(c) && !matches!(c, '\n' | '\t');
+    if !text.contains(harmful) {
+        return Cow::Borrowed(text);
+    }
+    let replaced = text.chars().map(|c| match (harmful(c), c.len_utf8()) {
+        (false, _) => c,
+        (true, 1) if c == '\r' => ' ',
+        (true, 1) => '?',
+        (true, 2) => '·',
+        (true, 3) => '\u{fffd}',
+        (true, _) => '\u{1f6ab}',
+    });
+    Cow::Owned(replaced.collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn control_and_bidirectional_characters_are_spelt_out() {
+        assert_eq!(terminal("Müller’s"), "Müller’s");
+        assert_eq!(terminal("a\u{1b}[2Jb\u{202e}c"), "a\\u{1b}[2Jb\\u{202e}c");
+        assert_eq!(terminal("a\nb"), "a\\u{a}b");
+    }
+
+    #[test]
+    fn replaced_text_keeps_every_place() {
+        let text = "a\u{1b}b\u{85}c\u{202e}d\u{e0001}e\n";
+        let safe = same_length(text);
+        assert_eq!(safe.len(), text.len());
+        assert_eq!(safe, "a?b·c\u{fffd}d\u{1f6ab}e\n");
+    }
+}

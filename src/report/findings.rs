@@ -1,0 +1,448 @@
+//! The machine-readable report, `ringrule/findings/1`.
+
+use std::sync::LazyLock;
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::board::{Board, InputId};
+use crate::conformity::{
+    Assessment, BandFinding, BandOutcome, BoundsOrigin, LimitFinding, Outcome, Verdict,
+};
+use crate::document::{Document, Refusal, Shape, Source, Span};
+use crate::table::{Citation, Place, Table};
+use crate::units::{Area, Length, Percent};
+
+/// The shape of the report, for its JSON Schema.
+pub fn shape() -> &'static Shape {
+    static SHAPE: LazyLock<Shape> =
+        LazyLock::new(|| Shape::of::<FindingsReport>("Findings on boards, from Ringrule"));
+    &SHAPE
+}
+
+/// Findings on boards. Lengths are in mm, areas in mm², deviations in percent,
+/// probabilities from 0 to 1. Keys without a value are left out.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct FindingsReport {
+    /// `ringrule/findings/1`.
+    format: String,
+    /// The table that the boards were checked against.
+    table: TableRecord,
+    /// The boards, in the order of the run.
+    boards: Vec<BoardRecord>,
+    /// Files that could not be used.
+    refused: Vec<RefusalRecord>,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct TableRecord {
+    /// What the table calls itself.
+    title: String,
+    /// Where its numbers come from unless a limit says otherwise.
+    source: Citation,
+    /// Its file, then the files that it extends.
+    files: Vec<String>,
+    /// The decision rule in words.
+    decision_rule: String,
+}
+
+/// A place in a file. Lines and columns count from 1, columns in code points;
+/// `start` and `end` are bytes; `pointer` is a JSON Pointer (RFC 6901).
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct PlaceRecord {
+    file: String,
+    line: usize,
+    column: usize,
+    start: usize,
+    end: usize,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pointer: Option<String>,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct BoardRecord {
+    file: String,
+    id: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    name: Option<String>,
+    mounting: String,
+    profile: String,
+    verdict: Verdict,
+    /// How many checks came out which way.
+    checks: TallyRecord,
+    limits: Vec<LimitRecord>,
+    bands: Vec<BandRecord>,
+    /// Wires whose declared edge looks wrong.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    suspected_edge: Option<SuspicionRecord>,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct TallyRecord {
+    conform: usize,
+    do_not_conform: usize,
+    inconclusive: usize,
+    not_checked: usize,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+enum CheckVerdict {
+    Conforms,
+    Inconclusive,
+    DoesNotConform,
+    NotChecked,
+}
+
+impl From<Option<Verdict>> for CheckVerdict {
+    fn from(verdict: Option<Verdict>) -> Self {
+        match verdict {
+            Some(Verdict::Conforms) => Self::Conforms,
+            Some(Verdict::Inconclusive) => Self::Inconclusive,
+            Some(Verdict::DoesNotConform) => Self::DoesNotConform,
+            None => Self::NotChecked,
+        }
+    }
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct LimitRecord {
+    /// The limit's name in its table.
+    limit: String,
+    measurand: String,
+    /// Which part, where the measurand speaks of several.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    part: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    edge: Option<String>,
+    verdict: CheckVerdict,
+    /// The measured length, or the mounting.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    value: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    mounting: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    standard_uncertainty: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    lower: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    upper: Option<f64>,
+    /// How far the value lies beyond the limits: negative below, positive
+    /// above, zero within.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    beyond: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    probability_of_conformity: Option<f64>,
+    /// The same length from other measurements, where it contradicts.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    contradicted_by: Option<ContradictionRecord>,
+    /// What would have to be measured.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    missing: Vec<String>,
+    measured_at: Vec<InputRecord>,
+    limit_at: PlaceRecord,
+    source: Citation,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct ContradictionRecord {
+    value: f64,
+    allowed_difference: f64,
+    measured_at: Vec<InputRecord>,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct InputRecord {
+    quantity: String,
+    value: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    edge: Option<String>,
+    place: PlaceRecord,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct BandRecord {
+    band: String,
+    verdict: Option<CheckVerdict>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    free_area: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    crest_to_crest_area: Option<f64>,
+    /// Percent of the area out to the crests that is metal.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    metal_share: Option<f64>,
+    /// Free area of one bed, the mean where beds differ.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    mean_bed_area: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    nominal_free_area: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    deviation: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    deviation_standard_uncertainty: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    lower: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    upper: Option<f64>,
+    /// Whether `lower` and `upper` were derived from the limits on lengths.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    bounds_derived: Option<bool>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    bounds_at: Option<PlaceRecord>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    probability_of_conformity: Option<f64>,
+    /// What would have to be measured.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    missing: Vec<String>,
+    /// The measured lengths behind the deviation, largest share first.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    drivers: Vec<DriverRecord>,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct DriverRecord {
+    #[serde(flatten)]
+    input: InputRecord,
+    nominal: f64,
+    /// Its part of the deviation, in percent of the nominal area.
+    share: f64,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct SuspicionRecord {
+    ring_wires: Vec<String>,
+    declared: String,
+    fitting: String,
+    limits_met: usize,
+    limits_still_broken: usize,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct RefusalRecord {
+    file: String,
+    problems: Vec<ProblemRecord>,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct ProblemRecord {
+    code: String,
+    message: String,
+    remedy: String,
+    place: PlaceRecord,
+}
+
+impl FindingsReport {
+    /// A report that boards and refusals are still to be added to.
+    pub fn new(table: &Table) -> Self {
+        let files = table.documents.iter();
+        Self {
+            format: "ringrule/findings/1".to_owned(),
+            table: TableRecord {
+                title: table.title.clone(),
+                source: table.source.clone(),
+                files: files.map(|document| document.source.name().to_owned()).collect(),
+                decision_rule: table.decision.to_string(),
+            },
+            boards: Vec::new(),
+            refused: Vec::new(),
+        }
+    }
+
+    /// Adds a board.
+    pub fn add(&mut self, assessment: &Assessment<'_>) {
+        self.boards.push(board(assessment));
+    }
+
+    /// Adds a file that could not be used.
+    pub fn refuse(&mut self, refusal: &Refusal) {
+        self.refused.push(RefusalRecord {
+            file: refusal.file.name().to_owned(),
+            problems: refusal
+                .problems
+                .iter()
+                .map(|problem| ProblemRecord {
+                    code: problem.fault.code().to_owned(),
+                    message: problem.message.clone(),
+                    remedy: problem.remedy.clone(),
+                    place: place_in(&refusal.file, problem.span, None),
+                })
+                .collect(),
+        });
+    }
+
+    /// The report as one JSON document.
+    pub fn to_json(&self) -> Result<String, serde_json::Error> {
+        serde_json::to_string_pretty(self).map(|mut text| {
+            text.push('\n');
+            text
+        })
+    }
+}
+
+fn place_in(source: &Source, span: Span, pointer: Option<String>) -> PlaceRecord {
+    let position = source.position(span.start);
+    PlaceRecord {
+        file: source.name().to_owned(),
+        line: position.line,
+        column: position.column,
+        start: span.start,
+        end: span.end,
+        pointer,
+    }
+}
+
+fn place(document: &Document, span: Span) -> PlaceRecord {
+    place_in(&document.source, span, Some(document.pointer(span)))
+}
+
+fn table_place(place_: &Place) -> PlaceRecord {
+    place(&place_.document, place_.span)
+}
+
+fn board(assessment: &Assessment<'_>) -> BoardRecord {
+    let board = assessment.board;
+    let tally = assessment.tally();
+    BoardRecord {
+        file: board.document.source.name().to_owned(),
+        id: board.id.clone(),
+        name: board.name.clone(),
+        mounting: board.construction.mounting.to_string(),
+        profile: board.construction.profile.to_string(),
+        verdict: assessment.verdict,
+        checks: TallyRecord {
+            conform: tally.conform,
+            do_not_conform: tally.do_not_conform,
+            inconclusive: tally.inconclusive,
+            not_checked: tally.not_checked,
+        },
+        limits: assessment.limits.iter().map(|finding| limit(finding, board)).collect(),
+        bands: assessment.bands.iter().map(|finding| band(finding, board)).collect(),
+        suspected_edge: assessment.suspicion.as_ref().map(|suspicion| SuspicionRecord {
+            ring_wires: suspicion.rings.iter().map(|ring| ring.key().to_owned()).collect(),
+            declared: suspicion.declared.to_string(),
+            fitting: suspicion.fitting.to_string(),
+            limits_met: suspicion.cured,
+            limits_still_broken: suspicion.left,
+        }),
+    }
+}
+
+fn inputs(ids: &[InputId], board: &Board) -> Vec<InputRecord> {
+    ids.iter().filter_map(|&id| input(id, board)).collect()
+}
+
+fn input(id: InputId, board: &Board) -> Option<InputRecord> {
+    let input = board.construction.input(id)?;
+    Some(InputRecord {
+        quantity: input.quantity.to_string(),
+        value: input.value.as_mm(),
+        edge: input.edge.map(|edge| edge.to_string()),
+        place: place(&board.document, input.span),
+    })
+}
+
+fn limit(finding: &LimitFinding<'_>, board: &Board) -> LimitRecord {
+    let limit = finding.limit;
+    let mut record = LimitRecord {
+        limit: limit.name.clone(),
+        measurand: limit.measurand.key().to_owned(),
+        part: finding.part.clone(),
+        edge: limit.edge.map(|edge| edge.to_string()),
+        verdict: finding.outcome.verdict().into(),
+        value: None,
+        mounting: None,
+        standard_uncertainty: None,
+        lower: None,
+        upper: None,
+        beyond: None,
+        probability_of_conformity: None,
+        contradicted_by: None,
+        missing: Vec::new(),
+        measured_at: Vec::new(),
+        limit_at: table_place(&limit.place),
+        source: limit.source.clone(),
+    };
+    match &finding.outcome {
+        Outcome::Length(length) => {
+            record.value = Some(length.value.as_mm());
+            record.standard_uncertainty = length.standard_uncertainty.map(Length::as_mm);
+            record.lower = length.interval.lower.map(Length::as_mm);
+            record.upper = length.interval.upper.map(Length::as_mm);
+            record.beyond = Some(length.excess.as_mm());
+            record.probability_of_conformity = length.decided.probability;
+            record.measured_at = inputs(&length.inputs, board);
+            record.contradicted_by = length.contradiction.as_ref().map(|other| {
+                ContradictionRecord {
+                    value: other.other.as_mm(),
+                    allowed_difference: other.allowed.as_mm(),
+                    measured_at: inputs(&other.inputs, board),
+                }
+            });
+        }
+        Outcome::Mounting { found, .. } => record.mounting = Some(found.to_string()),
+        Outcome::NotChecked(missing) => record.missing.clone_from(missing),
+    }
+    record
+}
+
+fn band(finding: &BandFinding<'_>, board: &Board) -> BandRecord {
+    let mut record = BandRecord {
+        band: finding.band.key().to_owned(),
+        verdict: None,
+        free_area: None,
+        crest_to_crest_area: None,
+        metal_share: None,
+        mean_bed_area: None,
+        nominal_free_area: None,
+        deviation: None,
+        deviation_standard_uncertainty: None,
+        lower: None,
+        upper: None,
+        bounds_derived: None,
+        bounds_at: None,
+        probability_of_conformity: None,
+        missing: Vec::new(),
+        drivers: Vec::new(),
+    };
+    let free = match &finding.outcome {
+        BandOutcome::NotChecked(missing) => {
+            record.verdict = Some(CheckVerdict::NotChecked);
+            record.missing.clone_from(missing);
+            return record;
+        }
+        BandOutcome::NoNominal(free) => free.as_ref(),
+        BandOutcome::Compared(compared) => {
+            record.verdict = compared.verdict.map(|verdict| Some(verdict).into());
+            record.nominal_free_area = Some(compared.nominal.as_mm2());
+            record.deviation = Some(compared.deviation.value());
+            record.deviation_standard_uncertainty =
+                compared.deviation_uncertainty.map(Percent::value);
+            record.probability_of_conformity = compared.probability;
+            if let Some(bounds) = compared.bounds {
+                record.lower = Some(bounds.lower.value());
+                record.upper = Some(bounds.upper.value());
+                record.bounds_derived = Some(matches!(bounds.origin, BoundsOrigin::Derived));
+                if let BoundsOrigin::Given(limit) = bounds.origin {
+                    record.bounds_at = Some(table_place(&limit.place));
+                }
+            }
+            let drivers = compared.drivers.iter();
+            record.drivers = drivers
+                .filter_map(|driver| {
+                    Some(DriverRecord {
+                        input: input(driver.input, board)?,
+                        nominal: driver.nominal.as_mm(),
+                        share: driver.share.value(),
+                    })
+                })
+                .collect();
+            &compared.free
+        }
+    };
+    let area = &free.area;
+    record.free_area = Some(area.free.as_mm2());
+    record.crest_to_crest_area = area.crest_to_crest.map(Area::as_mm2);
+    record.metal_share = area.metal_share().map(Percent::value);
+    record.mean_bed_area = Some(area.mean_bed().as_mm2());
+    record
+}

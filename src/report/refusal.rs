@@ -1,0 +1,112 @@
+//! Why a file cannot be used, with its lines shown.
+
+use std::fmt::Write;
+
+use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, SourceCode};
+
+use super::escape;
+use crate::document::{Problem, Refusal, Source, Span};
+
+/// Renders every problem of a refused file. `colour` is whether escape
+/// sequences may be used, `width` how many columns there are.
+pub fn render_refusal(refusal: &Refusal, colour: bool, width: usize) -> String {
+    let theme = if colour {
+        GraphicalTheme::unicode()
+    } else {
+        GraphicalTheme::unicode_nocolor()
+    };
+    let handler = GraphicalReportHandler::new_themed(theme).with_width(width).with_links(false);
+    let text = Text {
+        name: escape::terminal(refusal.file.name()).into_owned(),
+        text: escape::same_length(refusal.file.text()).into_owned(),
+    };
+    let mut out = String::new();
+    for problem in &refusal.problems {
+        let shown = Shown {
+            problem,
+            message: escape::terminal(&problem.message).into_owned(),
+            source: &refusal.file,
+            text: &text,
+        };
+        if handler.render_report(&mut out, &shown).is_err() {
+            // A diagnostic that cannot be drawn is still said.
+            let _ = writeln!(out, "{}: {}; {}", text.name, shown.message, problem.remedy);
+        }
+    }
+    out
+}
+
+struct Text {
+    name: String,
+    text: String,
+}
+
+impl SourceCode for Text {
+    fn read_span<'a>(
+        &'a self,
+        span: &miette::SourceSpan,
+        before: usize,
+        after: usize,
+    ) -> Result<Box<dyn miette::SpanContents<'a> + 'a>, miette::MietteError> {
+        let contents = self.text.read_span(span, before, after)?;
+        Ok(Box::new(miette::MietteSpanContents::new_named(
+            self.name.clone(),
+            contents.data(),
+            *contents.span(),
+            contents.line(),
+            contents.column(),
+            contents.line_count(),
+        )))
+    }
+}
+
+/// A problem in the form that the renderer asks for.
+struct Shown<'a> {
+    problem: &'a Problem,
+    message: String,
+    source: &'a Source,
+    text: &'a Text,
+}
+
+impl std::fmt::Debug for Shown<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        self.problem.fmt(f)
+    }
+}
+
+impl std::fmt::Display for Shown<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&self.message)
+    }
+}
+
+impl std::error::Error for Shown<'_> {}
+
+impl Diagnostic for Shown<'_> {
+    fn code<'a>(&'a self) -> Option<Box<dyn std::fmt::Display + 'a>> {
+        Some(Box::new(self.problem.fault.code()))
+    }
+
+    fn help<'a>(&'a self) -> Option<Box<dyn std::fmt::Display + 'a>> {
+        Some(Box::new(escape::terminal(&self.problem.remedy)))
+    }
+
+    fn source_code(&self) -> Option<&dyn SourceCode> {
+        (!self.text.text.is_empty()).then_some(self.text as &dyn SourceCode)
+    }
+
+    fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
+        if self.text.text.is_empty() {
+            return None;
+        }
+        let label = |span: Span, words: String| {
+            let length = span.end.saturating_sub(span.start);
+            LabeledSpan::new(Some(words), span.start.min(self.source.text().len()), length)
+        };
+        let own = label(self.problem.span, "here".to_owned());
+        let related = self.problem.related.as_ref();
+        let related =
+            related.map(|(span, words)| label(*span, escape::terminal(words).into_owned()));
+        Some(Box::new(std::iter::once(own).chain(related)))
+    }
+}
