@@ -1,1 +1,65 @@
-fn main() {}
+//! From the text of a board file to its verdict, on one core.
+#![allow(
+    missing_docs,
+    clippy::expect_used,
+    reason = "a benchmark may stop at the first thing that is wrong"
+)]
+
+use std::hint::black_box;
+use std::path::Path;
+
+use criterion::{Criterion, criterion_group, criterion_main};
+use ringrule::board::{Band, Board};
+use ringrule::conformity::{Judge, Reference};
+use ringrule::document::{Source, parse};
+use ringrule::geometry::{Bed, Spider, band_area};
+use ringrule::table::{Table, shelf_of};
+
+fn read(path: &str) -> Source {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(path);
+    let text = std::fs::read_to_string(&path).expect("the file is there");
+    Source::new(path.display().to_string(), text)
+}
+
+fn verdict(c: &mut Criterion) {
+    let table_path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tolerances/wdf.yaml");
+    let source = read("tolerances/wdf.yaml");
+    let table = Table::read(source.clone(), &shelf_of(&table_path)).expect("a sound table");
+    let judge = Judge::new(&table, Reference::OwnMounting);
+    let text = read("specs/demo/03-narrow-treble.yaml");
+    let board = Board::read(text.clone()).expect("a sound board");
+    let spider = Spider::of(&board.construction);
+
+    c.bench_function("text to tree", |b| {
+        b.iter(|| parse(black_box(text.clone())));
+    });
+    c.bench_function("text to board", |b| {
+        b.iter(|| Board::read(black_box(text.clone())));
+    });
+    c.bench_function("board to findings", |b| {
+        b.iter(|| judge.judge(black_box(&board)).verdict);
+    });
+    c.bench_function("text to verdict", |b| {
+        b.iter(|| {
+            let board = Board::read(black_box(text.clone())).expect("a sound board");
+            judge.judge(&board).verdict
+        });
+    });
+    c.bench_function("areas of six bands", |b| {
+        b.iter(|| Band::ALL.map(|band| band_area(black_box(&spider), band)));
+    });
+    c.bench_function("regions of 82 beds", |b| {
+        b.iter(|| Bed::all().filter_map(|bed| spider.free_region(bed)).count());
+    });
+    c.bench_function("table with its derived bounds", |b| {
+        b.iter(|| {
+            let table = Table::read(black_box(source.clone()), &()).expect("a sound table");
+            Judge::new(&table, Reference::OwnMounting)
+                .judge(&board)
+                .verdict
+        });
+    });
+}
+
+criterion_group!(benches, verdict);
+criterion_main!(benches);

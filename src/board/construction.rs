@@ -112,7 +112,12 @@ impl Construction {
         if shift == 0.0 {
             return Some(place.radius.clone());
         }
-        Some(place.radius.clone().plus(shift, self.ring_wires[ring].as_ref()?))
+        Some(
+            place
+                .radius
+                .clone()
+                .plus(shift, self.ring_wires[ring].as_ref()?),
+        )
     }
 
     /// A band's width from its two radii; `None` for the inner bull, and where
@@ -134,5 +139,43 @@ impl Construction {
         let outer = self.ring_wires[band.outer_wire()].as_ref()?;
         let inner = self.ring_wires[band.inner_wire()?].as_ref()?;
         Some(width.plus(shift, outer).plus(shift, inner))
+    }
+    /// The same board with every inner wire of a directly measured band placed
+    /// by that width instead of by its own radius.
+    #[must_use]
+    pub fn by_direct_widths(&self) -> Self {
+        let mut other = self.clone();
+        for band in Band::ALL {
+            if let (Some(_), Some(inner)) = (self.widths[band], band.inner_wire()) {
+                other.rings[inner] = None;
+                other.complete_from_width(band);
+            }
+        }
+        other
+    }
+
+    /// Where only one of a band's two wires was placed, its direct width
+    /// places the other.
+    pub(super) fn complete_from_width(&mut self, band: Band) {
+        let (Some(inner), outer) = (band.inner_wire(), band.outer_wire()) else {
+            return;
+        };
+        let Some(DirectWidth { input, edge }) = self.widths[band] else {
+            return;
+        };
+        let width = Linear::input(input, 1.0);
+        let place = |radius: Linear, edge| RingPlace { radius, edge };
+        match (&self.rings[inner], &self.rings[outer]) {
+            (None, Some(_)) => {
+                let radius = self.edge_radius(outer, edge);
+                self.rings[inner] =
+                    radius.map(|radius| place(radius.plus(-1.0, &width), edge.facing()));
+            }
+            (Some(_), None) => {
+                let radius = self.edge_radius(inner, edge.facing());
+                self.rings[outer] = radius.map(|radius| place(radius.plus(1.0, &width), edge));
+            }
+            _ => {}
+        }
     }
 }

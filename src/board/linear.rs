@@ -56,9 +56,9 @@ impl Linear {
     pub fn value(&self, inputs: &[Input]) -> Length {
         let mut terms = self.0.clone();
         terms.sort_by_key(|&(id, _)| id);
-        let values = terms.iter().filter_map(|&(id, factor)| {
-            inputs.get(id.0).map(|input| input.value * factor)
-        });
+        let values = terms
+            .iter()
+            .filter_map(|&(id, factor)| inputs.get(id.0).map(|input| input.value * factor));
         values.sum()
     }
 

@@ -74,9 +74,9 @@ impl RingWire {
 )]
 #[serde(rename_all = "snake_case")]
 pub enum Band {
-    /// The 50.
+    /// The inner bull, the 50.
     InnerBull,
-    /// The 25.
+    /// The outer bull, the 25.
     OuterBull,
     /// Between the outer bull and the treble ring.
     InnerSingle,

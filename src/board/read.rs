@@ -3,8 +3,8 @@
 use std::sync::{Arc, LazyLock};
 
 use super::file::{
-    BoardFile, LengthText, RadiusEntry, RingsFile, StatedUncertainty, UncertaintyEntry,
-    WidthEntry, WidthsFile, WireEntry, WireText, WiresFile,
+    BoardFile, LengthText, RadiusEntry, RingsFile, StatedUncertainty, UncertaintyEntry, WidthEntry,
+    WidthsFile, WireEntry, WireText, WiresFile,
 };
 use super::{
     Band, Construction, DirectWidth, Edge, Input, InputId, Linear, Mounting, PerBand, PerRing,
@@ -284,6 +284,7 @@ const DEFAULT_COVERAGE: f64 = 2.0;
 /// Lengths that some board could have, in mm, ends included. House rules: wide
 /// enough for every board ever sold, narrow enough for a slipped decimal point
 /// in either direction to show.
+#[derive(Clone, Copy)]
 struct Range {
     what: &'static str,
     least: f64,
@@ -348,7 +349,7 @@ pub(crate) fn read_construction(
         ] {
             if let Some(entry) = entry {
                 construction.widths[band] = read_width(band, entry, &mut construction, lengths);
-                complete_from_width(band, &mut construction);
+                construction.complete_from_width(band);
             }
         }
     }
@@ -399,8 +400,14 @@ fn read_wires(wires: &WiresFile, construction: &mut Construction, lengths: &mut 
         input.wire = Some(size);
         Some(Linear::input(add(construction, input), 1.0))
     };
-    let shared = wires.rings.as_ref().and_then(|entry| one(Quantity::RingWires, entry));
-    let sectors = wires.sectors.as_ref().and_then(|entry| one(Quantity::SectorWires, entry));
+    let shared = wires
+        .rings
+        .as_ref()
+        .and_then(|entry| one(Quantity::RingWires, entry));
+    let sectors = wires
+        .sectors
+        .as_ref()
+        .and_then(|entry| one(Quantity::SectorWires, entry));
     let own = wires.own_entries().map(|(ring, entry)| {
         let own = entry.map(|entry| one(Quantity::RingWire(ring), entry));
         (ring, own.unwrap_or_else(|| shared.clone()))
@@ -433,7 +440,11 @@ fn read_ring(
             return None;
         }
         (None, None) => {
-            let span = entry.edge.as_ref().map(|edge| edge.span).unwrap_or_default();
+            let span = entry
+                .edge
+                .as_ref()
+                .map(|edge| edge.span)
+                .unwrap_or_default();
             lengths.problems.add(Problem::new(
                 Fault::OneOf,
                 span,
@@ -474,36 +485,6 @@ fn read_width(
     })
 }
 
-/// Where only one of a band's two radii was taken, its direct width gives the
-/// other.
-fn complete_from_width(band: Band, construction: &mut Construction) {
-    let Some(inner) = band.inner_wire() else {
-        return;
-    };
-    let outer = band.outer_wire();
-    let Some(DirectWidth { input, edge }) = construction.widths[band] else {
-        return;
-    };
-    let width = Linear::input(input, 1.0);
-    match (&construction.rings[inner], &construction.rings[outer]) {
-        (None, Some(_)) => {
-            construction.rings[inner] =
-                construction.edge_radius(outer, edge).map(|radius| RingPlace {
-                    radius: radius.plus(-1.0, &width),
-                    edge: edge.facing(),
-                });
-        }
-        (Some(_), None) => {
-            construction.rings[outer] =
-                construction.edge_radius(inner, edge.facing()).map(|radius| RingPlace {
-                    radius: radius.plus(1.0, &width),
-                    edge,
-                });
-        }
-        _ => {}
-    }
-}
-
 /// Wires may not overlap, nor lie in another order than on any board.
 fn check_order(construction: &Construction, problems: &mut Problems) {
     let known: Vec<_> = RingWire::ALL
@@ -526,9 +507,8 @@ fn check_order(construction: &Construction, problems: &mut Problems) {
         }
         let place = |ring: RingWire| {
             let inputs = construction.inputs.iter();
-            let mut of_ring = inputs.filter(|input| {
-                matches!(input.quantity, Quantity::Ring(r, _) if r == ring)
-            });
+            let mut of_ring =
+                inputs.filter(|input| matches!(input.quantity, Quantity::Ring(r, _) if r == ring));
             of_ring.next().map(|input| input.span)
         };
         let (first, second) = (place(inner), place(outer));

@@ -48,9 +48,9 @@ fn below(folder: &Path) -> (Vec<PathBuf>, Vec<Refusal>) {
         match entry {
             Ok(entry) => {
                 let path = entry.path();
-                let yaml = path
-                    .extension()
-                    .is_some_and(|e| e.eq_ignore_ascii_case("yaml") || e.eq_ignore_ascii_case("yml"));
+                let yaml = path.extension().is_some_and(|e| {
+                    e.eq_ignore_ascii_case("yaml") || e.eq_ignore_ascii_case("yml")
+                });
                 if yaml && path.is_file() {
                     files.push(entry.into_path());
                 }
@@ -80,7 +80,13 @@ pub(crate) fn read(path: &Path) -> Result<Source, Refusal> {
         Ok(text) => Ok(Source::new(name, text)),
         Err(error) => {
             let at = error.utf8_error().valid_up_to();
-            let line = error.as_bytes().iter().take(at).filter(|&&b| b == b'\n').count() + 1;
+            let line = error
+                .as_bytes()
+                .iter()
+                .take(at)
+                .filter(|&&b| b == b'\n')
+                .count()
+                + 1;
             Err(Refusal::unreadable(
                 &name,
                 &format!("line {line} holds a byte that is not UTF-8 text"),

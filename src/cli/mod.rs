@@ -22,8 +22,8 @@ use screen::Screen;
                   measuring; old spiders have sprung wire ends and loose staples."
 )]
 pub(crate) struct Arguments {
-    /// When to use colours. Left to `auto`: NO_COLOR, then CLICOLOR_FORCE, then
-    /// whether the output is a terminal.
+    /// When to use colours. `auto` looks at the environment (NO_COLOR, then
+    /// CLICOLOR_FORCE), then at whether the output is a terminal.
     #[arg(long, global = true, value_enum, default_value_t = Colour::Auto, value_name = "WHEN")]
     colour: Colour,
     #[command(subcommand)]

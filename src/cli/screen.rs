@@ -69,7 +69,9 @@ impl Screen {
             None => ending,
             Some(error) if error.kind() == ErrorKind::BrokenPipe => ending,
             Some(error) => {
-                self.note(&format!("ringrule: the report could not be written: {error}"));
+                self.note(&format!(
+                    "ringrule: the report could not be written: {error}"
+                ));
                 Ending::Unusable
             }
         }

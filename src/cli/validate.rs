@@ -120,7 +120,9 @@ impl Validate {
             };
             if is_table(&document) && !self.paths.contains(path) {
                 let name = document.source.name();
-                run.screen.note(&format!("note: {name} is a tolerance table and was left out"));
+                run.screen.note(&format!(
+                    "note: {name} is a tolerance table and was left out"
+                ));
                 continue;
             }
             match Board::from_document(document) {
@@ -194,7 +196,8 @@ impl Run<'_> {
 
     fn end(mut self, table: &Table) -> Ending {
         if self.counts.boards() == 0 && self.counts.refused == 0 {
-            self.screen.note("there was no board to check: name board files or their folder");
+            self.screen
+                .note("there was no board to check: name board files or their folder");
             self.ending = Ending::Unusable;
         }
         let mut text = String::new();
@@ -202,12 +205,17 @@ impl Run<'_> {
             match json.to_json() {
                 Ok(json) => text = json,
                 Err(error) => {
-                    self.screen.note(&format!("the report cannot be written as JSON: {error}"));
+                    self.screen
+                        .note(&format!("the report cannot be written as JSON: {error}"));
                     self.ending = Ending::Unusable;
                 }
             }
         } else if self.counts.boards() > 0 {
-            let separator = if self.show == Show::Verdicts { "\n" } else { "" };
+            let separator = if self.show == Show::Verdicts {
+                "\n"
+            } else {
+                ""
+            };
             text.push_str(separator);
             let _ = write_summary(&mut text, &self.counts, table);
         }

@@ -1,8 +1,9 @@
 //! Free areas against those of the nominal board.
 
+use super::nominal::NominalBand;
 use super::propagate::FreeArea;
 use super::{Verdict, decide};
-use crate::board::{Band, Board, Construction, Edge, InputId, Linear, Quantity};
+use crate::board::{Band, Construction, Edge, InputId, Linear, Quantity};
 use crate::geometry::{EdgeRates, Spider};
 use crate::table::{BandLimit, Decision};
 use crate::units::{Area, Length, Percent};
@@ -47,6 +48,9 @@ pub struct ComparedBand<'a> {
     pub verdict: Option<Verdict>,
     /// The probability that the deviation lies within the bounds.
     pub probability: Option<f64>,
+    /// The deviation from other measurements in the file, where that leads to
+    /// another verdict.
+    pub contradicted_by: Option<Percent>,
     /// The measured lengths behind the deviation, largest share first.
     pub drivers: Vec<Driver>,
 }
@@ -82,46 +86,60 @@ pub struct Driver {
     pub share: Percent,
 }
 
-/// A nominal board's band, ready to be compared with.
-#[derive(Clone, Debug)]
-pub(super) struct NominalBand {
-    pub(super) area: Area,
-    pub(super) rates: EdgeRates,
-    /// Percent below and above that boards within the limits can have.
-    pub(super) derived: Option<(Percent, Percent)>,
+impl BandOutcome<'_> {
+    /// Where the same band comes out differently from other measurements in
+    /// the file, nothing can be said.
+    pub(super) fn doubt(&mut self, other: &Self) {
+        if let (Self::Compared(own), Self::Compared(other)) = (self, other)
+            && own.verdict != other.verdict
+        {
+            own.verdict = own.verdict.map(|_| Verdict::Inconclusive);
+            own.contradicted_by = Some(other.deviation);
+        }
+    }
 }
 
-/// Compares one band. `given` are bounds that the table states itself;
-/// `judged` is whether the bounds apply at all.
-pub(super) fn compare<'a>(
-    board: &Board,
-    spider: &Spider,
-    band: Band,
-    nominal: (&Construction, &NominalBand),
-    given: Option<&'a BandLimit>,
-    judged: bool,
-    decision: Decision,
-) -> BandOutcome<'a> {
-    let construction = &board.construction;
-    let Some(free) = FreeArea::of(construction, spider, band) else {
-        return BandOutcome::NotChecked(missing(construction, band));
-    };
-    let (nominal_board, nominal) = nominal;
-    let area = free.area.free;
-    let deviation = Percent::of((area - nominal.area) / nominal.area);
-    let u = free.standard_uncertainty(construction).map(Area::mm2);
-    let deviation_u = u.map(|u| Percent::of(u / nominal.area));
-    let derived = |(lower, upper)| Bounds {
-        lower,
-        upper,
-        origin: BoundsOrigin::Derived,
-    };
+/// The bounds that hold: the table's own, or the derived ones.
+pub(super) fn bounds(
+    given: Option<&BandLimit>,
+    derived: Option<(Percent, Percent)>,
+) -> Option<Bounds<'_>> {
     let given = given.map(|limit| Bounds {
         lower: limit.lower,
         upper: limit.upper,
         origin: BoundsOrigin::Given(limit),
     });
-    let bounds = given.or_else(|| nominal.derived.map(derived)).filter(|_| judged);
+    given.or_else(|| {
+        let (lower, upper) = derived?;
+        Some(Bounds {
+            lower,
+            upper,
+            origin: BoundsOrigin::Derived,
+        })
+    })
+}
+
+/// Compares one band with the nominal board's; without `bounds` there is no
+/// verdict.
+pub(super) fn compare<'a>(
+    construction: &Construction,
+    spider: &Spider,
+    band: Band,
+    nominal: (&Construction, Option<&NominalBand>),
+    bounds: Option<Bounds<'a>>,
+    decision: Decision,
+) -> BandOutcome<'a> {
+    let (nominal_board, Some(nominal)) = nominal else {
+        let missing = format!("the {band} of the table's nominal board");
+        return BandOutcome::NotChecked(vec![missing]);
+    };
+    let Some(free) = FreeArea::of(construction, spider, band) else {
+        return BandOutcome::NotChecked(missing(construction, band));
+    };
+    let area = free.area.free;
+    let deviation = Percent::of((area - nominal.area) / nominal.area);
+    let u = free.standard_uncertainty(construction).map(Area::mm2);
+    let deviation_u = u.map(|u| Percent::of(u / nominal.area));
     let decided = bounds.map(|bounds| {
         decide(
             deviation.value(),
@@ -141,6 +159,7 @@ pub(super) fn compare<'a>(
         bounds,
         verdict: decided.map(|decided| decided.verdict),
         probability: decided.and_then(|decided| decided.probability),
+        contradicted_by: None,
         drivers,
     }))
 }
@@ -199,7 +218,7 @@ fn counterpart(nominal: &Construction, quantity: Quantity, edge: Option<Edge>) -
 }
 
 /// What a band's area would need.
-fn missing(construction: &Construction, band: Band) -> Vec<String> {
+pub(super) fn missing(construction: &Construction, band: Band) -> Vec<String> {
     let mut missing = Vec::new();
     let mut edge = |ring, edge| {
         if construction.edge_radius(ring, edge).is_some() {

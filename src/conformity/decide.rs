@@ -124,7 +124,9 @@ mod tests {
     fn conformity_probabilities_are_the_ones_of_the_guide() {
         // JCGM 106 clause 7, from memory; recomputed independently.
         let p = |y, u, lower, upper| {
-            decide(y, Some(u), lower, upper, Decision::Simple).probability.expect("stated")
+            decide(y, Some(u), lower, upper, Decision::Simple)
+                .probability
+                .expect("stated")
         };
         assert!((p(-5.47, 0.05, None, Some(-5.40)) - 0.91924).abs() < 5e-6);
         assert!((p(509.7, 8.6, Some(490.0), None) - 0.98901).abs() < 5e-6);

@@ -9,9 +9,7 @@
 use microlp::{ComparisonOp, LinearExpr, OptimizationDirection, Problem, Variable};
 
 use super::measure::{Measured, measure};
-use crate::board::{
-    Band, Construction, Edge, Linear, Mounting, PerRing, Profile, RingPlace, RingWire,
-};
+use crate::board::{Band, Construction, Edge, Linear, PerRing, RingPlace, RingWire};
 use crate::geometry::{Point, RingShape, SectorShape, Spider, band_area};
 use crate::table::{Demand, Interval, Limit};
 
@@ -25,64 +23,91 @@ pub(super) struct Feasible {
     /// The value of each of the model's inputs on the nominal board.
     nominal: Vec<f64>,
     bounds: Vec<(Linear, Interval)>,
+    /// Wires that no limit speaks of.
+    unlimited: Vec<Wire>,
+}
+
+/// A ring wire or, if `None`, the sector wires, and its thickness in the model.
+struct Wire {
+    ring: Option<RingWire>,
+    form: Linear,
+}
+
+impl Wire {
+    fn on<'c>(&self, construction: &'c Construction) -> Option<&'c Linear> {
+        match self.ring {
+            Some(ring) => construction.ring_wires[ring].as_ref(),
+            None => construction.sector_wires.as_ref(),
+        }
+    }
 }
 
 impl Feasible {
-    /// Boards of this kind that meet these limits. Wires that no limit speaks
-    /// of are as thick as the nominal board's. `None` if the nominal board is
-    /// not complete.
-    pub(super) fn new(
-        limits: &[Limit],
-        nominal: &Construction,
-        mounting: Mounting,
-        profile: Profile,
-    ) -> Option<Self> {
+    /// Boards of the nominal board's kind that meet these limits. `None` if
+    /// the nominal board is not complete.
+    pub(super) fn new(limits: &[Limit], nominal: &Construction) -> Option<Self> {
         let (model, values) = model(nominal)?;
         let mut bounds = Vec::new();
-        for limit in limits.iter().filter(|limit| limit.when.matches(mounting, profile)) {
+        for limit in limits {
             let Demand::Within(interval) = limit.demand else {
                 continue;
             };
+            if !limit.when.matches(nominal.mounting, nominal.profile) {
+                continue;
+            }
             let edge = limit.edge.unwrap_or(Edge::Apex);
             if let Measured::Parts(parts) = measure(&model, limit.measurand, edge) {
                 bounds.extend(parts.into_iter().map(|part| (part.form, interval)));
             }
         }
-        let limited = |form: &Linear| bounds.iter().any(|(bound, _)| bound == form);
-        let wires = RingWire::ALL.map(|ring| model.ring_wires[ring].clone());
-        let wires = wires.into_iter().chain([model.sector_wires.clone()]).flatten();
-        let fixed: Vec<_> = wires
-            .filter(|form| !limited(form))
-            .map(|form| {
-                let exact = form.terms().first().and_then(|(id, _)| values.get(id.index()));
-                let exact = exact.copied().map(crate::units::Length::mm);
-                (form, Interval {
-                    lower: exact,
-                    upper: exact,
-                })
+        let wires = RingWire::ALL.into_iter().map(Some).chain([None]);
+        let unlimited = wires
+            .filter_map(|ring| {
+                let form = Linear::default();
+                let mut wire = Wire { ring, form };
+                wire.form = wire.on(&model)?.clone();
+                let limited = bounds.iter().any(|(bound, _)| *bound == wire.form);
+                (!limited).then_some(wire)
             })
             .collect();
-        bounds.extend(fixed);
         Some(Self {
             model,
             nominal: values,
             bounds,
+            unlimited,
         })
     }
 
-    /// The least and the greatest free area of a band, in mm². `None` where the
-    /// limits leave an area unbounded or no board at all.
-    pub(super) fn extremes(&self, band: Band) -> Option<(f64, f64)> {
-        let least = self.extreme(band, OptimizationDirection::Minimize)?;
-        let greatest = self.extreme(band, OptimizationDirection::Maximize)?;
+    /// The thickness, in mm, of each wire that no limit speaks of: a board's
+    /// own, or the nominal board's where the file records none. No board may
+    /// be condemned for what no limit forbids.
+    pub(super) fn unlimited_wires(&self, board: &Construction) -> Vec<f64> {
+        let width = |wire: &Wire| match wire.on(board) {
+            Some(recorded) => board.value(recorded).as_mm(),
+            None => value_at(&wire.form, &self.nominal).unwrap_or(0.0),
+        };
+        self.unlimited.iter().map(width).collect()
+    }
+
+    /// The least and the greatest free area of a band, in mm², of boards whose
+    /// unlimited wires are this thick. `None` where the limits leave an area
+    /// unbounded or no board at all.
+    pub(super) fn extremes(&self, band: Band, unlimited: &[f64]) -> Option<(f64, f64)> {
+        let least = self.extreme(band, unlimited, OptimizationDirection::Minimize)?;
+        let greatest = self.extreme(band, unlimited, OptimizationDirection::Maximize)?;
         Some((least, greatest))
     }
 
-    fn extreme(&self, band: Band, direction: OptimizationDirection) -> Option<f64> {
+    fn extreme(
+        &self,
+        band: Band,
+        unlimited: &[f64],
+        direction: OptimizationDirection,
+    ) -> Option<f64> {
         let mut at = self.nominal.clone();
         let mut area = f64::NAN;
         for _ in 0..ROUNDS {
-            let corner = self.corner(&self.slopes(band, &at)?, direction)?;
+            let corner = self.corner(&self.slopes(band, &at)?, unlimited, direction)?;
             let there = band_area(&self.spider(&corner)?, band)?.free.as_mm2();
             let settled = (there - area).abs() <= 1e-9 * there;
             (at, area) = (corner, there);
@@ -108,7 +133,12 @@ impl Feasible {
     }
 
     /// The corner of the limits that lies farthest along these slopes.
-    fn corner(&self, slopes: &Linear, direction: OptimizationDirection) -> Option<Vec<f64>> {
+    fn corner(
+        &self,
+        slopes: &Linear,
+        unlimited: &[f64],
+        direction: OptimizationDirection,
+    ) -> Option<Vec<f64>> {
         let mut problem = Problem::new(direction);
         let slope = |index: usize| {
             let term = slopes.terms().iter().find(|(id, _)| id.index() == index);
@@ -126,32 +156,29 @@ impl Feasible {
             }
             sum
         };
+        for (wire, &width) in self.unlimited.iter().zip(unlimited) {
+            problem.add_constraint(expression(&wire.form), ComparisonOp::Eq, width);
+        }
         for (form, interval) in &self.bounds {
-            match (interval.lower, interval.upper) {
-                (Some(lower), Some(upper)) if lower == upper => {
-                    problem.add_constraint(expression(form), ComparisonOp::Eq, lower.as_mm());
-                }
-                (lower, upper) => {
-                    if let Some(lower) = lower {
-                        problem.add_constraint(expression(form), ComparisonOp::Ge, lower.as_mm());
-                    }
-                    if let Some(upper) = upper {
-                        problem.add_constraint(expression(form), ComparisonOp::Le, upper.as_mm());
-                    }
-                }
+            if let Some(lower) = interval.lower {
+                problem.add_constraint(expression(form), ComparisonOp::Ge, lower.as_mm());
+            }
+            if let Some(upper) = interval.upper {
+                problem.add_constraint(expression(form), ComparisonOp::Le, upper.as_mm());
             }
         }
         let solution = problem.solve().ok()?.into_solution().ok()?;
-        Some(variables.iter().map(|&variable| solution.var_value(variable)).collect())
+        Some(
+            variables
+                .iter()
+                .map(|&variable| solution.var_value(variable))
+                .collect(),
+        )
     }
 
     /// The spider at a point of the programme.
     fn spider(&self, at: &[f64]) -> Option<Spider> {
-        let value = |form: &Linear| {
-            let terms = form.terms().iter();
-            let values = terms.map(|(id, factor)| Some(factor * at.get(id.index())?));
-            values.sum::<Option<f64>>()
-        };
+        let value = |form: &Linear| value_at(form, at);
         let mut rings = PerRing::default();
         for ring in RingWire::ALL {
             let crest = value(&self.model.edge_radius(ring, Edge::Apex)?)?;
@@ -164,6 +191,14 @@ impl Feasible {
             sectors: Some(SectorShape::even(width)),
         })
     }
+}
+
+/// The value of a form where the model's inputs have these values.
+fn value_at(form: &Linear, at: &[f64]) -> Option<f64> {
+    let terms = form.terms().iter();
+    terms
+        .map(|(id, factor)| Some(factor * at.get(id.index())?))
+        .sum()
 }
 
 /// A board described by nothing but crests and wire widths, each free to vary,
@@ -185,7 +220,9 @@ fn model(nominal: &Construction) -> Option<(Construction, Vec<f64>)> {
         overall: None,
     };
     for ring in RingWire::ALL {
-        let crest = nominal.value(&nominal.edge_radius(ring, Edge::Apex)?).as_mm();
+        let crest = nominal
+            .value(&nominal.edge_radius(ring, Edge::Apex)?)
+            .as_mm();
         model.rings[ring] = Some(RingPlace {
             radius: variable(crest),
             edge: Edge::Apex,

@@ -89,6 +89,11 @@ impl Outcome {
             Self::NotChecked(_) => None,
         }
     }
+
+    /// Whether other measurements in the file say otherwise.
+    pub fn is_contradicted(&self) -> bool {
+        matches!(self, Self::Length(finding) if finding.contradiction.is_some())
+    }
 }
 
 /// How many checks came out which way.

@@ -1,18 +1,18 @@
 //! A table made ready to judge any number of boards.
 
-use std::sync::OnceLock;
+use std::sync::Arc;
 
-use super::bands::{NominalBand, compare};
-use super::extremes::Feasible;
+use super::bands::{self, bounds, compare};
 use super::finding::{Assessment, Contradiction, LengthFinding, LimitFinding, Outcome};
 use super::measure::{Measured, Part, measure};
+use super::nominal::PreparedNominal;
 use super::propagate::FreeArea;
 use super::suspect::suspect;
 use super::{BandFinding, BandOutcome, Verdict, decide};
-use crate::board::{Band, Board, Construction, Edge, InputId, Linear, Mounting, PerBand};
-use crate::geometry::{Spider, band_area};
-use crate::table::{Demand, Interval, Limit, Nominal, Table};
-use crate::units::{Length, Percent};
+use crate::board::{Band, Board, Construction, Edge, InputId, Linear, Mounting};
+use crate::geometry::Spider;
+use crate::table::{Decision, Demand, Interval, Limit, Measurand, Table};
+use crate::units::Length;
 
 /// How far two ways to the same width may differ where the file states no
 /// uncertainty. House rule: what two hand readings of a calliper are trusted to.
@@ -37,21 +37,20 @@ pub enum Reference {
 pub struct Judge<'t> {
     table: &'t Table,
     reference: Reference,
-    staples: OnceLock<Option<NominalBands>>,
-    embedded: OnceLock<Option<NominalBands>>,
+    staples: Option<PreparedNominal<'t>>,
+    embedded: Option<PreparedNominal<'t>>,
 }
-
-type NominalBands = PerBand<Option<NominalBand>>;
 
 impl<'t> Judge<'t> {
     /// Prepares a table. What it says of band areas is computed when the first
-    /// board of each mounting is judged.
-    pub const fn new(table: &'t Table, reference: Reference) -> Self {
+    /// board of a kind is judged, and kept.
+    pub fn new(table: &'t Table, reference: Reference) -> Self {
+        let prepare = |nominal| PreparedNominal::new(&table.limits, nominal);
         Self {
             table,
             reference,
-            staples: OnceLock::new(),
-            embedded: OnceLock::new(),
+            staples: table.staples.as_ref().map(prepare),
+            embedded: table.embedded.as_ref().map(prepare),
         }
     }
 
@@ -61,18 +60,25 @@ impl<'t> Judge<'t> {
         let kind = (construction.mounting, construction.profile);
         let applies = |limit: &&Limit| limit.when.matches(kind.0, kind.1);
         let applicable: Vec<&Limit> = self.table.limits.iter().filter(applies).collect();
-        let limits: Vec<_> =
-            applicable.iter().flat_map(|limit| self.check(limit, construction)).collect();
+        let limits: Vec<_> = applicable
+            .iter()
+            .flat_map(|limit| self.check(limit, construction))
+            .collect();
         let broken = limits
             .iter()
             .any(|finding| finding.outcome.verdict() == Some(Verdict::DoesNotConform));
-        let suspicion = if broken { suspect(construction, &applicable) } else { None };
+        let suspicion = if broken {
+            suspect(construction, &applicable)
+        } else {
+            None
+        };
+        let bands = self.bands(board, &limits);
         let mut assessment = Assessment {
             board,
             table: self.table,
             verdict: Verdict::Inconclusive,
             limits,
-            bands: self.bands(board),
+            bands,
             suspicion,
         };
         assessment.verdict = assessment.tally().verdict();
@@ -104,126 +110,141 @@ impl<'t> Judge<'t> {
             Measured::Parts(parts) => parts
                 .into_iter()
                 .map(|part| {
-                    let length = self.length(&part, interval, board);
+                    let rule = self.rule_for(&part, limit.measurand, board);
+                    let length = length(&part, interval, board, rule);
                     finding(part.name, Outcome::Length(Box::new(length)))
                 })
                 .collect(),
         }
     }
 
-    fn length(&self, part: &Part, interval: Interval, board: &Construction) -> LengthFinding {
-        let lower = interval.lower.map(Length::as_mm);
-        let upper = interval.upper.map(Length::as_mm);
-        let decide_form = |form: &Linear| {
-            let value = board.value(form);
-            let u = form.standard_uncertainty(&board.inputs);
-            let u_mm = u.map(Length::as_mm);
-            (value, u, decide(value.as_mm(), u_mm, lower, upper, self.table.decision))
-        };
-        let (value, standard_uncertainty, mut decided) = decide_form(&part.form);
-        let contradiction = part.check.as_ref().and_then(|check| {
-            let difference = part.form.clone().plus(-1.0, check);
-            let u = difference.standard_uncertainty(&board.inputs);
-            let allowed = u.map_or(UNSTATED_DIFFERENCE, |u| u * DIFFERENCE_COVERAGE);
-            (board.value(&difference).abs() > allowed).then(|| Contradiction {
-                other: board.value(check),
-                allowed,
-                inputs: inputs_of(check),
-            })
-        });
-        if contradiction.is_some()
-            && let Some(check) = &part.check
-            && decide_form(check).2.verdict != decided.verdict
-        {
-            // Which of the two is right cannot be told from the file.
-            decided.verdict = Verdict::Inconclusive;
-        }
-        LengthFinding {
-            value,
-            standard_uncertainty,
-            interval,
-            excess: excess(value, interval),
-            decided,
-            inputs: inputs_of(&part.form),
-            contradiction,
+    /// A wire given as a gauge was identified, not measured: it is judged by
+    /// what that gauge is, whatever the uncertainty of the file's lengths.
+    fn rule_for(&self, part: &Part, measurand: Measurand, board: &Construction) -> Decision {
+        let mut inputs = part
+            .form
+            .terms()
+            .iter()
+            .filter_map(|&(id, _)| board.input(id));
+        let identified = inputs.all(|input| input.wire.is_some_and(|wire| wire.gauge.is_some()));
+        if measurand.is_gauge() && identified {
+            Decision::Simple
+        } else {
+            self.table.decision
         }
     }
 
-    fn bands<'a>(&'a self, board: &Board) -> Vec<BandFinding<'a>> {
+    fn bands<'a>(&'a self, board: &Board, limits: &[LimitFinding<'_>]) -> Vec<BandFinding<'a>> {
         let construction = &board.construction;
-        let spider = Spider::of(construction);
         let (mounting, judged) = match self.reference {
             Reference::OwnMounting => (construction.mounting, true),
             Reference::Always(mounting) => (mounting, false),
         };
-        let nominal = self.table.nominal(mounting);
-        let bands = self.nominal_bands(mounting);
-        let outcome = |band| match (nominal, bands) {
-            (Some(nominal), Some(bands)) => {
-                let profile = nominal.construction.profile;
-                if judged && profile != construction.profile {
-                    return BandOutcome::NotChecked(vec![format!(
-                        "a nominal board of {} with {}: the table's has {}",
-                        mounting,
-                        construction.profile.name(),
-                        profile.name()
-                    )]);
-                }
-                match &bands[band] {
-                    Some(own) => compare(
-                        board,
-                        &spider,
-                        band,
-                        (&nominal.construction, own),
-                        self.table.bands[band].as_ref(),
-                        judged,
-                        self.table.decision,
-                    ),
-                    None => BandOutcome::NotChecked(vec![format!(
-                        "the {band} of the table's nominal board for {mounting}"
-                    )]),
-                }
-            }
-            _ => match FreeArea::of(construction, &spider, band) {
-                Some(free) => BandOutcome::NoNominal(Box::new(free)),
-                None => BandOutcome::NotChecked(vec![format!(
-                    "a nominal board for {mounting} in the table, and measurements of this band"
-                )]),
-            },
+        let prepared = match mounting {
+            Mounting::Staples => self.staples.as_ref(),
+            Mounting::Embedded => self.embedded.as_ref(),
         };
-        let finding = |band| BandFinding {
-            band,
-            outcome: outcome(band),
+        let spider = Spider::of(construction);
+        let Some(prepared) = prepared else {
+            return Band::ALL
+                .into_iter()
+                .map(|band| alone(construction, &spider, band))
+                .collect();
+        };
+        let nominal = &prepared.nominal.construction;
+        if judged && nominal.profile != construction.profile {
+            let missing = format!(
+                "a nominal board of {mounting} with {}: the table's has {}",
+                construction.profile.name(),
+                nominal.profile.name()
+            );
+            let not_checked = |band| BandFinding {
+                band,
+                outcome: BandOutcome::NotChecked(vec![missing.clone()]),
+            };
+            return Band::ALL.into_iter().map(not_checked).collect();
+        }
+        let derived = if judged {
+            prepared.derived(construction)
+        } else {
+            Arc::default()
+        };
+        let compare_band = |construction: &Construction, spider: &Spider, band: Band| {
+            let bounds = judged.then(|| bounds(self.table.bands[band].as_ref(), derived[band]));
+            let own = prepared.bands[band].as_ref();
+            compare(
+                construction,
+                spider,
+                band,
+                (nominal, own),
+                bounds.flatten(),
+                self.table.decision,
+            )
+        };
+        // Where direct widths contradict the radii, the areas are looked at
+        // both ways: from the radii, and with the widths in their place.
+        let contradicted = limits
+            .iter()
+            .any(|finding| finding.outcome.is_contradicted());
+        let other = contradicted.then(|| construction.by_direct_widths());
+        let other = other.map(|other| (Spider::of(&other), other));
+        let finding = |band| {
+            let mut outcome = compare_band(construction, &spider, band);
+            if let Some((spider, other)) = &other {
+                outcome.doubt(&compare_band(other, spider, band));
+            }
+            BandFinding { band, outcome }
         };
         Band::ALL.into_iter().map(finding).collect()
     }
+}
 
-    fn nominal_bands(&self, mounting: Mounting) -> Option<&NominalBands> {
-        let cell = match mounting {
-            Mounting::Staples => &self.staples,
-            Mounting::Embedded => &self.embedded,
-        };
-        let nominal = self.table.nominal(mounting)?;
-        cell.get_or_init(|| Some(nominal_bands(self.table, nominal, mounting))).as_ref()
+/// Judges one length, and checks it against other measurements of the same.
+fn length(part: &Part, interval: Interval, board: &Construction, rule: Decision) -> LengthFinding {
+    let lower = interval.lower.map(Length::as_mm);
+    let upper = interval.upper.map(Length::as_mm);
+    let decide_form = |form: &Linear| {
+        let value = board.value(form);
+        let u = form.standard_uncertainty(&board.inputs);
+        let u_mm = u.map(Length::as_mm);
+        (value, u, decide(value.as_mm(), u_mm, lower, upper, rule))
+    };
+    let (value, standard_uncertainty, mut decided) = decide_form(&part.form);
+    let contradiction = part.check.as_ref().and_then(|check| {
+        let difference = part.form.clone().plus(-1.0, check);
+        let u = difference.standard_uncertainty(&board.inputs);
+        let allowed = u.map_or(UNSTATED_DIFFERENCE, |u| u * DIFFERENCE_COVERAGE);
+        (board.value(&difference).abs() > allowed).then(|| Contradiction {
+            other: board.value(check),
+            allowed,
+            inputs: inputs_of(check),
+        })
+    });
+    if contradiction.is_some()
+        && let Some(check) = &part.check
+        && decide_form(check).2.verdict != decided.verdict
+    {
+        // Which of the two is right cannot be told from the file.
+        decided.verdict = Verdict::Inconclusive;
+    }
+    LengthFinding {
+        value,
+        standard_uncertainty,
+        interval,
+        excess: excess(value, interval),
+        decided,
+        inputs: inputs_of(&part.form),
+        contradiction,
     }
 }
 
-fn nominal_bands(table: &Table, nominal: &Nominal, mounting: Mounting) -> NominalBands {
-    let construction = &nominal.construction;
-    let spider = Spider::of(construction);
-    let profile = construction.profile;
-    let feasible = Feasible::new(&table.limits, construction, mounting, profile);
-    PerBand::from_fn(|band| {
-        let area = band_area(&spider, band)?;
-        let free = area.free.as_mm2();
-        let percent = |extreme: f64| Percent::of((extreme - free) / free);
-        let extremes = feasible.as_ref().and_then(|feasible| feasible.extremes(band));
-        Some(NominalBand {
-            area: area.free,
-            rates: area.rates,
-            derived: extremes.map(|(least, greatest)| (percent(least), percent(greatest))),
-        })
-    })
+/// A band of a board that the table has no nominal board for.
+fn alone<'a>(construction: &Construction, spider: &Spider, band: Band) -> BandFinding<'a> {
+    let outcome = match FreeArea::of(construction, spider, band) {
+        Some(free) => BandOutcome::NoNominal(Box::new(free)),
+        None => BandOutcome::NotChecked(bands::missing(construction, band)),
+    };
+    BandFinding { band, outcome }
 }
 
 fn inputs_of(form: &Linear) -> Vec<InputId> {

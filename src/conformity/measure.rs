@@ -76,8 +76,9 @@ fn width(construction: &Construction, band: Band, edge: Edge) -> Measured {
         (None, Some(form)) => one(form, None),
         (None, None) => {
             let wires = band.inner_wire().into_iter().chain([band.outer_wire()]);
-            let mut missing: Vec<_> =
-                wires.flat_map(|ring| missing_radius(construction, ring)).collect();
+            let mut missing: Vec<_> = wires
+                .flat_map(|ring| missing_radius(construction, ring))
+                .collect();
             missing.push(format!("or the {band} width itself"));
             Measured::Missing(missing)
         }
@@ -101,12 +102,19 @@ fn ring_wires(construction: &Construction) -> Measured {
             missing.push(format!("the thickness of the {ring}"));
             continue;
         };
-        let input = form.terms().first().and_then(|&(id, _)| construction.input(id));
+        let input = form
+            .terms()
+            .first()
+            .and_then(|&(id, _)| construction.input(id));
         let shared = input.is_some_and(|input| input.quantity == Quantity::RingWires);
         if shared && parts.iter().any(|part| part.form == *form) {
             continue;
         }
-        let name = if shared { "ring wires".to_owned() } else { ring.to_string() };
+        let name = if shared {
+            "ring wires".to_owned()
+        } else {
+            ring.to_string()
+        };
         parts.push(Part {
             name,
             form: form.clone(),

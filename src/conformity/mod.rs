@@ -11,6 +11,7 @@ mod extremes;
 mod finding;
 mod judge;
 mod measure;
+mod nominal;
 mod propagate;
 mod suspect;
 

@@ -2,6 +2,7 @@
 
 use crate::board::{Band, Construction, Edge, InputId, Linear};
 use crate::geometry::{BandArea, EdgeRates, Spider, band_area};
+use crate::units::Length;
 
 /// A band's free area and its slope in every measured length.
 #[derive(Clone, Debug)]
@@ -64,7 +65,9 @@ impl FreeArea {
     pub fn standard_uncertainty(&self, construction: &Construction) -> Option<f64> {
         // A form's uncertainty is that of a length; here its factors are
         // slopes, so the number comes out in mm².
-        self.slopes().standard_uncertainty(&construction.inputs).map(|u| u.as_mm())
+        self.slopes()
+            .standard_uncertainty(&construction.inputs)
+            .map(Length::as_mm)
     }
 
     /// The measured lengths that the area depends on.

@@ -4,6 +4,7 @@ use super::measure::{Measured, measure};
 use super::{Verdict, decide};
 use crate::board::{Construction, Edge, RingWire};
 use crate::table::{Decision, Demand, Limit};
+use crate::units::Length;
 
 /// Wires whose declared edge looks wrong: with another one, limits that are
 /// broken would be met.
@@ -24,11 +25,18 @@ pub struct Suspicion {
 /// Looks for the smallest change of declared edges that meets the most broken
 /// limits and breaks none.
 pub(super) fn suspect(construction: &Construction, limits: &[&Limit]) -> Option<Suspicion> {
-    let broken = broken_limits(construction, limits);
+    // Only limits that refer to an edge can change with one.
+    let limits: Vec<&Limit> = limits
+        .iter()
+        .copied()
+        .filter(|l| l.edge.is_some())
+        .collect();
+    let broken = broken_limits(construction, &limits);
     let before = broken.iter().filter(|&&broken| broken).count();
     if before == 0 {
         return None;
     }
+    let mut redeclared = construction.clone();
     let mut best: Option<Suspicion> = None;
     for declared in Edge::ALL {
         let taken = |ring: &RingWire| {
@@ -36,24 +44,41 @@ pub(super) fn suspect(construction: &Construction, limits: &[&Limit]) -> Option<
             place.is_some_and(|place| place.edge == declared)
         };
         let rings: Vec<RingWire> = RingWire::ALL.into_iter().filter(taken).collect();
-        let singles = rings.iter().map(|&ring| vec![ring]);
-        let pairs = rings.windows(2).map(<[RingWire]>::to_vec);
-        let every = (rings.len() > 2).then(|| rings.clone());
-        let groups: Vec<_> = singles.chain(pairs).chain(every).collect();
         for fitting in Edge::ALL.into_iter().filter(|&edge| edge != declared) {
-            for group in &groups {
-                let after = broken_limits(&redeclared(construction, group, fitting), limits);
+            // What is left broken if these wires were taken to the other edge;
+            // `None` if that helps nothing or breaks something.
+            let mut left = |group: &[RingWire]| {
+                declare(&mut redeclared, group, fitting);
+                let after = broken_limits(&redeclared, &limits);
+                declare(&mut redeclared, group, declared);
                 let breaks = broken.iter().zip(&after).any(|(was, is)| !was && *is);
                 let left = after.iter().filter(|&&broken| broken).count();
-                if breaks || left >= before {
+                (!breaks && left < before).then_some(left)
+            };
+            // One wire, or two neighbours that moved together, or all of them;
+            // then whatever of that helps, together.
+            let singles = rings.iter().map(|&ring| vec![ring]);
+            let neighbours = rings.windows(2).map(<[RingWire]>::to_vec);
+            let mut groups: Vec<_> = singles.chain(neighbours).chain([rings.clone()]).collect();
+            let mut helpful: Vec<RingWire> = groups
+                .iter()
+                .filter(|group| left(group).is_some())
+                .flatten()
+                .copied()
+                .collect();
+            helpful.sort_unstable();
+            helpful.dedup();
+            groups.push(helpful);
+            for group in groups {
+                let Some(left) = left(&group) else {
                     continue;
-                }
-                let better = best.as_ref().is_none_or(|best| {
-                    (left, group.len()) < (best.left, best.rings.len())
-                });
+                };
+                let better = best
+                    .as_ref()
+                    .is_none_or(|best| (left, group.len()) < (best.left, best.rings.len()));
                 if better {
                     best = Some(Suspicion {
-                        rings: group.clone(),
+                        rings: group,
                         declared,
                         fitting,
                         cured: before - left,
@@ -66,14 +91,12 @@ pub(super) fn suspect(construction: &Construction, limits: &[&Limit]) -> Option<
     best
 }
 
-fn redeclared(construction: &Construction, rings: &[RingWire], edge: Edge) -> Construction {
-    let mut changed = construction.clone();
+fn declare(construction: &mut Construction, rings: &[RingWire], edge: Edge) {
     for &ring in rings {
-        if let Some(place) = &mut changed.rings[ring] {
+        if let Some(place) = &mut construction.rings[ring] {
             place.edge = edge;
         }
     }
-    changed
 }
 
 /// For each limit, whether the bare value breaks it. Uncertainty plays no part
@@ -89,8 +112,8 @@ fn broken_limits(construction: &Construction, limits: &[&Limit]) -> Vec<bool> {
         };
         parts.iter().any(|part| {
             let value = construction.value(&part.form).as_mm();
-            let lower = interval.lower.map(|limit| limit.as_mm());
-            let upper = interval.upper.map(|limit| limit.as_mm());
+            let lower = interval.lower.map(Length::as_mm);
+            let upper = interval.upper.map(Length::as_mm);
             let decided = decide(value, None, lower, upper, Decision::Simple);
             decided.verdict == Verdict::DoesNotConform
         })

@@ -166,16 +166,25 @@ impl<'de> VariantAccess<'de> for Word<'de> {
         Ok(())
     }
     fn newtype_variant_seed<S: DeserializeSeed<'de>>(self, _: S) -> Result<S::Value, ShapeError> {
-        Err(serde::de::Error::custom(format!("`{}` takes no value", self.0)))
+        Err(serde::de::Error::custom(format!(
+            "`{}` takes no value",
+            self.0
+        )))
     }
     fn tuple_variant<V: Visitor<'de>>(self, _: usize, _: V) -> Result<V::Value, ShapeError> {
-        Err(serde::de::Error::custom(format!("`{}` takes no value", self.0)))
+        Err(serde::de::Error::custom(format!(
+            "`{}` takes no value",
+            self.0
+        )))
     }
     fn struct_variant<V: Visitor<'de>>(
         self,
         _: &'static [&'static str],
         _: V,
     ) -> Result<V::Value, ShapeError> {
-        Err(serde::de::Error::custom(format!("`{}` takes no value", self.0)))
+        Err(serde::de::Error::custom(format!(
+            "`{}` takes no value",
+            self.0
+        )))
     }
 }

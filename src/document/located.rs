@@ -111,7 +111,10 @@ impl<P: JsonSchema, G: JsonSchema> JsonSchema for PlainOr<P, G> {
         format!("{}Or{}", P::schema_name(), G::schema_name()).into()
     }
     fn json_schema(generator: &mut SchemaGenerator) -> Schema {
-        let alternatives = [P::json_schema(generator), G::json_schema(generator)];
+        let alternatives = [
+            generator.subschema_for::<P>(),
+            generator.subschema_for::<G>(),
+        ];
         schemars::json_schema!({ "anyOf": alternatives })
     }
 }

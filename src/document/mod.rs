@@ -44,7 +44,12 @@ impl Document {
             let step = match &node.value {
                 Value::Map(entries) => entries.iter().find_map(|entry| {
                     let inside = entry.value.span.contains(span) || entry.key_span.contains(span);
-                    inside.then(|| (entry.key.replace('~', "~0").replace('/', "~1"), &entry.value))
+                    inside.then(|| {
+                        (
+                            entry.key.replace('~', "~0").replace('/', "~1"),
+                            &entry.value,
+                        )
+                    })
                 }),
                 Value::List(items) => items.iter().enumerate().find_map(|(index, item)| {
                     item.span.contains(span).then(|| (index.to_string(), item))

@@ -6,7 +6,9 @@ use std::sync::Arc;
 use granit_parser::{Event, Parser, ScalarStyle, ScanError, options};
 
 use super::scalar::{Reading, read_plain};
-use super::{Document, Entry, Fault, Node, Problem, Problems, Refusal, Source, Span, Value, budget};
+use super::{
+    Document, Entry, Fault, Node, Problem, Problems, Refusal, Source, Span, Value, budget,
+};
 
 /// Parses one YAML document.
 ///
@@ -52,10 +54,18 @@ enum OpenKind {
     Map {
         entries: Vec<Entry>,
         seen: HashMap<String, Span>,
-        /// A key whose value is still to come; `None` inside for a key that
-        /// had a fault and whose value is dropped.
-        key: Option<Option<(String, Span)>>,
+        /// A key whose value is still to come.
+        key: Pending,
     },
+}
+
+enum Pending {
+    /// The next node is a key.
+    None,
+    /// The next node is this key's value.
+    Key(String, Span),
+    /// The next node belongs to a key that had a fault: it is dropped.
+    Dropped,
 }
 
 struct Builder<'a> {
@@ -82,7 +92,8 @@ impl<'a> Builder<'a> {
     }
 
     fn too_large(&mut self, span: Span, message: String, remedy: String) {
-        self.problems.add(Problem::new(Fault::TooLarge, span, message, remedy));
+        self.problems
+            .add(Problem::new(Fault::TooLarge, span, message, remedy));
     }
 
     /// Runs through the events; an error stops the file.
@@ -142,7 +153,7 @@ impl<'a> Builder<'a> {
                     let kind = OpenKind::Map {
                         entries: Vec::new(),
                         seen: HashMap::new(),
-                        key: None,
+                        key: Pending::None,
                     };
                     self.open(span, anchor, kind)?;
                 }
@@ -157,8 +168,15 @@ impl<'a> Builder<'a> {
         let text = self.source.text();
         let at = error.marker().byte_offset().unwrap_or(0).min(text.len());
         // An error at the very end is easier to see on the last character.
-        let at = if at == text.len() { text.trim_end().len() } else { at };
-        let width = text.get(at..).and_then(|rest| rest.chars().next()).map_or(0, char::len_utf8);
+        let at = if at == text.len() {
+            text.trim_end().len()
+        } else {
+            at
+        };
+        let width = text
+            .get(at..)
+            .and_then(|rest| rest.chars().next())
+            .map_or(0, char::len_utf8);
         let span = Span {
             start: at,
             end: at + width,
@@ -199,7 +217,9 @@ impl<'a> Builder<'a> {
                 (Value::List(items), last)
             }
             OpenKind::Map { entries, .. } => {
-                let last = entries.last().map(|entry| entry.key_span.to(entry.value.span));
+                let last = entries
+                    .last()
+                    .map(|entry| entry.key_span.to(entry.value.span));
                 (Value::Map(entries), last)
             }
         };
@@ -222,13 +242,9 @@ impl<'a> Builder<'a> {
         let value = if style == ScalarStyle::Plain {
             match read_plain(text) {
                 Reading::Clear(value) => value,
-                Reading::Doubtful(remedy) => {
-                    self.problems.add(Problem::new(
-                        Fault::AmbiguousScalar,
-                        span,
-                        format!("`{text}` is a number to some programs and not to others"),
-                        remedy,
-                    ));
+                Reading::Doubtful { message, remedy } => {
+                    self.problems
+                        .add(Problem::new(Fault::AmbiguousScalar, span, message, remedy));
                     Value::Null
                 }
             }
@@ -245,7 +261,10 @@ impl<'a> Builder<'a> {
             return Err(Problem::new(
                 Fault::TooLarge,
                 node.span,
-                format!("the file has more than {} values, aliases filled in", budget::NODES),
+                format!(
+                    "the file has more than {} values, aliases filled in",
+                    budget::NODES
+                ),
                 "split it into several files",
             ));
         }
@@ -256,15 +275,20 @@ impl<'a> Builder<'a> {
         match self.stack.last_mut().map(|open| &mut open.kind) {
             None => self.root = Some(node),
             Some(OpenKind::List(items)) => items.push(node),
-            Some(OpenKind::Map { entries, seen, key }) => match key.take() {
-                None => *key = Some(take_key(node, text, seen, &mut self.problems)),
-                Some(None) => {}
-                Some(Some((name, key_span))) => entries.push(Entry {
-                    key: name,
-                    key_span,
-                    value: node,
-                }),
-            },
+            Some(OpenKind::Map { entries, seen, key }) => {
+                match std::mem::replace(key, Pending::None) {
+                    Pending::None => {
+                        let taken = take_key(node, text, seen, &mut self.problems);
+                        *key = taken.map_or(Pending::Dropped, |(name, at)| Pending::Key(name, at));
+                    }
+                    Pending::Dropped => {}
+                    Pending::Key(name, key_span) => entries.push(Entry {
+                        key: name,
+                        key_span,
+                        value: node,
+                    }),
+                }
+            }
         }
         Ok(())
     }
@@ -289,13 +313,16 @@ fn take_key(
             ));
             return None;
         }
-        _ => {
-            problems.add(Problem::new(
-                Fault::KeyNotPlain,
-                span,
-                format!("`{text}` cannot be a key here"),
-                "keys are plain words such as `rings` or `treble_inner`",
-            ));
+        other => {
+            let remedy = match other {
+                // `{ radius: 107,0 }` reads as a radius of 107 and a key 0.
+                Value::Number(_) => {
+                    "keys are plain words; if this was a decimal comma, write a point"
+                }
+                _ => "keys are plain words such as `rings` or `treble_inner`",
+            };
+            let message = format!("`{text}` cannot be a key here");
+            problems.add(Problem::new(Fault::KeyNotPlain, span, message, remedy));
             return None;
         }
     };
@@ -339,7 +366,9 @@ mod tests {
         let text = "a: 1\nb: { c: \"x\", d: [2, 3] }\ne:\n  f: 4\n";
         let document = parse(Source::new("test", text)).expect("well formed");
         let at = |path: &[&str]| {
-            let node = path.iter().try_fold(&document.root, |node, key| node.get(key));
+            let node = path
+                .iter()
+                .try_fold(&document.root, |node, key| node.get(key));
             document.source.slice(node.expect("a node").span)
         };
         assert_eq!(at(&["a"]), "1");
@@ -347,17 +376,37 @@ mod tests {
         assert_eq!(at(&["b", "c"]), "\"x\"");
         assert_eq!(at(&["b", "d"]), "[2, 3]");
         assert_eq!(at(&["e"]), "f: 4");
-        let four = document.root.get("e").and_then(|e| e.get("f")).expect("a node");
+        let four = document
+            .root
+            .get("e")
+            .and_then(|e| e.get("f"))
+            .expect("a node");
         assert_eq!(document.pointer(four.span), "/e/f");
     }
 
     #[test]
     fn what_yaml_programs_disagree_on_is_refused() {
-        for text in [".nan", ".inf", "-.INF", "017", "0x1F", "0o17", "1_000", "+1", ".5", "1.", "1e999"] {
-            assert_eq!(faults(&format!("a: {text}")), [Fault::AmbiguousScalar], "{text}");
+        for text in [
+            ".nan", ".inf", "-.INF", "017", "0x1F", "0o17", "1_000", "+1", ".5", "1.", "1e999",
+        ] {
+            assert_eq!(
+                faults(&format!("a: {text}")),
+                [Fault::AmbiguousScalar],
+                "{text}"
+            );
             assert_eq!(faults(&format!("a: \"{text}\"")), [], "{text} in quotes");
         }
-        for text in ["1", "-1.5", "0", "0.5", "1e3", "1,5", "16 SWG", "5/16 in", "2026-11-25"] {
+        for text in [
+            "1",
+            "-1.5",
+            "0",
+            "0.5",
+            "1e3",
+            "1,5",
+            "16 SWG",
+            "5/16 in",
+            "2026-11-25",
+        ] {
             assert_eq!(faults(&format!("a: {text}")), [], "{text}");
         }
     }
@@ -393,7 +442,7 @@ mod tests {
         let mut bomb = "a0: &a0 [1,1,1,1,1,1,1,1,1,1]\n".to_owned();
         for level in 1..9 {
             let alias = format!("*a{},", level - 1).repeat(10);
-            bomb += &format!("a{level}: &a{level} [{alias}]\n");
+            bomb = format!("{bomb}a{level}: &a{level} [{alias}]\n");
         }
         assert_eq!(faults(&bomb), [Fault::TooLarge]);
         assert_eq!(faults("a: &a [*a]\n"), [Fault::Syntax]);

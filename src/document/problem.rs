@@ -154,12 +154,23 @@ impl Problems {
         self.0.is_empty()
     }
 
+    /// Whether there is one of this kind.
+    pub fn has(&self, fault: Fault) -> bool {
+        self.0.iter().any(|problem| problem.fault == fault)
+    }
+
+    /// Forgets problems of every other kind.
+    pub fn keep_only(&mut self, fault: Fault) {
+        self.0.retain(|problem| problem.fault == fault);
+    }
+
     /// A refusal of the file if there are any, in the order of the file.
     pub fn into_result(mut self, source: &Arc<Source>) -> Result<(), Refusal> {
         if self.0.is_empty() {
             return Ok(());
         }
-        self.0.sort_by(|a, b| (a.span, a.fault, &a.message).cmp(&(b.span, b.fault, &b.message)));
+        self.0
+            .sort_by(|a, b| (a.span, a.fault, &a.message).cmp(&(b.span, b.fault, &b.message)));
         self.0.dedup();
         Err(Refusal {
             file: Arc::clone(source),
@@ -183,7 +194,12 @@ impl Refusal {
     pub fn unreadable(name: &str, why: &str, remedy: &str) -> Self {
         Self {
             file: Arc::new(Source::new(name, "")),
-            problems: vec![Problem::new(Fault::Unreadable, Span::default(), why, remedy)],
+            problems: vec![Problem::new(
+                Fault::Unreadable,
+                Span::default(),
+                why,
+                remedy,
+            )],
         }
     }
 }

@@ -6,9 +6,14 @@ use super::Value;
 pub(super) enum Reading {
     /// One clear meaning.
     Clear(Value),
-    /// A number to some YAML programs and a text or another number to others;
-    /// the string says what to write instead.
-    Doubtful(String),
+    /// A number to some YAML programs and a text or another number to others,
+    /// or no finite number.
+    Doubtful {
+        /// What is wrong with it.
+        message: String,
+        /// What to write instead.
+        remedy: String,
+    },
 }
 
 /// Reads a plain scalar. Numbers are those of JSON; other spellings that YAML
@@ -24,14 +29,20 @@ pub(super) fn read_plain(text: &str) -> Reading {
     if is_json_number(text) {
         return match text.parse::<f64>() {
             Ok(number) if number.is_finite() => Reading::Clear(Value::Number(number)),
-            _ => Reading::Doubtful("write a number that is finite".to_owned()),
+            _ => Reading::Doubtful {
+                message: format!("`{text}` is too large to be a number"),
+                remedy: "write a number that a board can have".to_owned(),
+            },
         };
     }
     if looks_numeric(text) {
-        return Reading::Doubtful(format!(
-            "write a plain decimal number such as 16 or 0.5, or, if it is a text, quote it: \
-             \"{text}\""
-        ));
+        return Reading::Doubtful {
+            message: format!("`{text}` is a number to some programs and not to others"),
+            remedy: format!(
+                "write a plain decimal number such as 16 or 0.5, or, if it is a text, quote it: \
+                 \"{text}\""
+            ),
+        };
     }
     Reading::Clear(Value::Text(text.to_owned()))
 }
@@ -60,14 +71,19 @@ fn looks_numeric(text: &str) -> bool {
     if matches!(lower.as_str(), ".nan" | ".inf" | "nan" | "inf" | "infinity") {
         return true;
     }
-    if let Some(digits) = ["0x", "0o", "0b"].iter().find_map(|p| lower.strip_prefix(p)) {
+    if let Some(digits) = ["0x", "0o", "0b"]
+        .iter()
+        .find_map(|p| lower.strip_prefix(p))
+    {
         return digits.bytes().all(|b| b.is_ascii_hexdigit() || b == b'_');
     }
     let digits = lower.bytes().filter(u8::is_ascii_digit).count();
     let point = lower.bytes().filter(|&b| b == b'.').count();
     digits > 0
         && point <= 1
-        && lower.bytes().all(|b| b.is_ascii_digit() || matches!(b, b'.' | b'_'))
+        && lower
+            .bytes()
+            .all(|b| b.is_ascii_digit() || matches!(b, b'.' | b'_'))
         || is_json_number(&lower.replace('_', ""))
         || text.starts_with('+') && is_json_number(unsigned)
 }

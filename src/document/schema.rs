@@ -23,8 +23,10 @@ pub struct Shape {
 impl Shape {
     /// The shape of a raw file type. `title` heads the schema.
     pub fn of<T: JsonSchema>(title: &str) -> Self {
-        let settings = SchemaSettings::draft2020_12().with(|s| s.inline_subschemas = true);
-        let mut schema = settings.into_generator().into_root_schema_for::<T>().to_value();
+        let mut schema = SchemaSettings::draft2020_12()
+            .into_generator()
+            .into_root_schema_for::<T>()
+            .to_value();
         forbid_null(&mut schema);
         if let Some(top) = schema.as_object_mut() {
             top.insert("title".to_owned(), Json::from(title));
@@ -46,7 +48,10 @@ impl Shape {
         problems: &mut Problems,
     ) -> Option<T> {
         let instance = document.root.to_json();
-        let valid = self.validator.as_ref().is_some_and(|v| v.is_valid(&instance));
+        let valid = self
+            .validator
+            .as_ref()
+            .is_some_and(|v| v.is_valid(&instance));
         if valid {
             return match T::deserialize(FromNode(&document.root)) {
                 Ok(file) => Some(file),
@@ -73,6 +78,11 @@ impl Shape {
             }
         }
         let cuts = translator.cuts;
+        if problems.has(Fault::WrongFormat) {
+            // What else is wrong with a file of another kind helps nobody.
+            problems.keep_only(Fault::WrongFormat);
+            return None;
+        }
         let rest = without(&document.root, &cuts)?;
         T::deserialize(FromNode(&rest)).ok()
     }
@@ -117,9 +127,12 @@ fn without(node: &Node, cuts: &[Span]) -> Option<Node> {
         return None;
     }
     let value = match &node.value {
-        Value::List(items) => {
-            Value::List(items.iter().filter_map(|item| without(item, cuts)).collect())
-        }
+        Value::List(items) => Value::List(
+            items
+                .iter()
+                .filter_map(|item| without(item, cuts))
+                .collect(),
+        ),
         Value::Map(entries) => {
             let kept = entries.iter().filter(|e| !cuts.contains(&e.key_span));
             let kept = kept.filter_map(|entry| {
@@ -156,7 +169,7 @@ impl Translator<'_> {
         };
         let schema_path = error.schema_path().to_string();
         let owner = schema_path.rsplit_once('/').map_or("", |(owner, _)| owner);
-        let rule = self.schema.pointer(owner).cloned().unwrap_or_default();
+        let rule = self.rule_at(owner);
         // A group is pointed at by its key: the whole of it would be a wall.
         let place = match (&node.value, key_span) {
             (Value::Map(_) | Value::List(_), Some(key_span)) => key_span,
@@ -181,12 +194,15 @@ impl Translator<'_> {
                 self.descend(node, &rule, context);
                 return;
             }
-            Kind::Constant { expected_value } => {
-                let expected = expected_value.as_str().unwrap_or_default();
+            _ if path == "/format" => {
+                let expected = words(&rule).concat();
                 self.problems.add(Problem::new(
                     Fault::WrongFormat,
                     place,
-                    format!("{} is not the format `{expected}`", self.quoted(node)),
+                    format!(
+                        "{} is not the format that is expected here",
+                        self.quoted(node)
+                    ),
                     format!("write `format: {expected}`"),
                 ));
             }
@@ -210,10 +226,37 @@ impl Translator<'_> {
         self.cuts.push(node.span);
     }
 
+    /// The rule at a path through the schema, references followed.
+    fn rule_at(&self, path: &str) -> Json {
+        let mut rule = self.schema;
+        for step in path.split('/').skip(1).filter(|&step| step != "$ref") {
+            let step = step.replace("~1", "/").replace("~0", "~");
+            rule = self.target(rule);
+            let next = match rule {
+                Json::Array(items) => step.parse().ok().and_then(|index: usize| items.get(index)),
+                other => other.get(&step),
+            };
+            let Some(next) = next else {
+                return Json::Null;
+            };
+            rule = next;
+        }
+        self.target(rule).clone()
+    }
+
+    /// What a rule refers to, if it only refers.
+    fn target<'s>(&'s self, rule: &'s Json) -> &'s Json {
+        let reference = rule.get("$ref").and_then(Json::as_str);
+        let target = reference.and_then(|r| self.schema.pointer(r.strip_prefix('#')?));
+        target.unwrap_or(rule)
+    }
+
     /// Reports the problems of the alternative that the value comes closest
     /// to: the one of its own kind.
     fn descend(&mut self, node: &Node, rule: &Json, context: &[Vec<ValidationError<'static>>]) {
-        let options = ["oneOf", "anyOf"].iter().find_map(|key| rule.get(key)?.as_array());
+        let options = ["oneOf", "anyOf"]
+            .iter()
+            .find_map(|key| rule.get(key)?.as_array());
         let kind = match node.value {
             Value::Map(_) => "object",
             Value::List(_) => "array",
@@ -222,7 +265,8 @@ impl Translator<'_> {
             _ => "none",
         };
         let same_kind = options.into_iter().flatten().position(|option| {
-            option.get("type").is_some_and(|types| match types {
+            let types = self.target(option).get("type");
+            types.is_some_and(|types| match types {
                 Json::Array(types) => types.iter().any(|t| t == kind),
                 one => one == kind,
             })
@@ -248,7 +292,11 @@ impl Translator<'_> {
             return;
         };
         let known = rule.get("properties").and_then(Json::as_object);
-        let known: Vec<&str> = known.into_iter().flatten().map(|(key, _)| key.as_str()).collect();
+        let known: Vec<&str> = known
+            .into_iter()
+            .flatten()
+            .map(|(key, _)| key.as_str())
+            .collect();
         self.problems.add(Problem::new(
             Fault::UnknownKey,
             entry.key_span,
@@ -300,10 +348,16 @@ impl Translator<'_> {
     }
 
     fn wrong_kind(&mut self, place: Span, node: &Node, rule: &Json) {
-        let what = rule.get("description").and_then(Json::as_str).map(first_sentence);
+        let what = rule
+            .get("description")
+            .and_then(Json::as_str)
+            .map(first_sentence);
         let remedy = match (what, &node.value, text_only(rule)) {
             (_, Value::Number(_), true) => {
-                format!("quote it to make it a text: \"{}\"", self.document.source.slice(node.span))
+                format!(
+                    "quote it to make it a text: \"{}\"",
+                    self.document.source.slice(node.span)
+                )
             }
             (Some(what), Value::Null, _) => format!("fill it in ({what}), or remove the key"),
             (None, Value::Null, _) => "fill it in, or remove the key".to_owned(),
@@ -316,13 +370,21 @@ impl Translator<'_> {
             }
             Value::Null => "there is no value here".to_owned(),
             Value::Map(_) | Value::List(_) => format!("{} cannot stand here", node.kind()),
-            _ => format!("{} is {}, which cannot stand here", self.quoted(node), node.kind()),
+            _ => format!(
+                "{} is {}, which cannot stand here",
+                self.quoted(node),
+                node.kind()
+            ),
         };
-        self.problems.add(Problem::new(Fault::WrongKind, place, message, remedy));
+        self.problems
+            .add(Problem::new(Fault::WrongKind, place, message, remedy));
     }
 
     fn quoted(&self, node: &Node) -> String {
-        format!("`{}`", self.document.source.slice(node.span).trim_matches('"'))
+        format!(
+            "`{}`",
+            self.document.source.slice(node.span).trim_matches('"')
+        )
     }
 }
 
@@ -345,13 +407,31 @@ fn find<'a>(root: &'a Node, pointer: &str) -> Option<(&'a Node, Option<Span>)> {
 
 /// The words that a rule allows, if it is a choice of words.
 fn words(rule: &Json) -> Vec<String> {
-    let listed = rule.get("enum").and_then(Json::as_array).into_iter().flatten();
-    let options = rule.get("oneOf").and_then(Json::as_array).into_iter().flatten();
+    let listed = rule
+        .get("enum")
+        .and_then(Json::as_array)
+        .into_iter()
+        .flatten();
+    let listed = listed.chain(rule.get("const"));
+    let options = rule
+        .get("oneOf")
+        .and_then(Json::as_array)
+        .into_iter()
+        .flatten();
     let options = options.flat_map(|option| {
         let one = option.get("const").into_iter();
-        one.chain(option.get("enum").and_then(Json::as_array).into_iter().flatten())
+        one.chain(
+            option
+                .get("enum")
+                .and_then(Json::as_array)
+                .into_iter()
+                .flatten(),
+        )
     });
-    listed.chain(options).filter_map(|word| word.as_str().map(str::to_owned)).collect()
+    listed
+        .chain(options)
+        .filter_map(|word| word.as_str().map(str::to_owned))
+        .collect()
 }
 
 fn text_only(rule: &Json) -> bool {
@@ -359,13 +439,17 @@ fn text_only(rule: &Json) -> bool {
 }
 
 fn first_sentence(text: &str) -> String {
-    let end = text.find(". ").or_else(|| text.find("\n\n")).unwrap_or(text.len());
+    let end = text
+        .find(". ")
+        .or_else(|| text.find("\n\n"))
+        .unwrap_or(text.len());
     let sentence = text[..end].trim_end_matches('.').replace('\n', " ");
     let mut chars = sentence.chars();
     match (chars.next(), chars.next()) {
-        (Some(first), Some(second)) if !second.is_uppercase() => {
-            first.to_lowercase().chain(sentence.chars().skip(1)).collect()
-        }
+        (Some(first), Some(second)) if !second.is_uppercase() => first
+            .to_lowercase()
+            .chain(sentence.chars().skip(1))
+            .collect(),
         _ => sentence,
     }
 }

@@ -56,7 +56,9 @@ impl Source {
     pub fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
         let text = text.into();
         let starts = text.bytes().enumerate().filter(|&(_, byte)| byte == b'\n');
-        let lines = std::iter::once(0).chain(starts.map(|(at, _)| at + 1)).collect();
+        let lines = std::iter::once(0)
+            .chain(starts.map(|(at, _)| at + 1))
+            .collect();
         Self {
             name: name.into(),
             text,
@@ -83,7 +85,11 @@ impl Source {
     pub fn position(&self, byte: usize) -> Position {
         let byte = byte.min(self.text.len());
         let line = self.lines.partition_point(|&start| start <= byte);
-        let start = line.checked_sub(1).and_then(|i| self.lines.get(i)).copied().unwrap_or(0);
+        let start = line
+            .checked_sub(1)
+            .and_then(|i| self.lines.get(i))
+            .copied()
+            .unwrap_or(0);
         let before = self.text.get(start..byte).unwrap_or_default();
         // A byte-order mark is not a column that an editor shows.
         let column = before.chars().filter(|&c| c != '\u{feff}').count() + 1;

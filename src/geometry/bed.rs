@@ -18,7 +18,11 @@ impl Bed {
     /// whatever the index.
     pub const fn new(band: Band, sector: usize) -> Self {
         #[allow(clippy::cast_possible_truncation)]
-        let sector = if band.has_sectors() { (sector % 20) as u8 } else { 0 };
+        let sector = if band.has_sectors() {
+            (sector % 20) as u8
+        } else {
+            0
+        };
         Self { band, sector }
     }
 

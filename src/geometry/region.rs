@@ -46,7 +46,9 @@ impl Region {
     /// wire's edge grows: the signed length of the arcs along it. (The change
     /// of an area is the integral of the boundary's normal movement.)
     pub fn rate_of_ring_edge(&self, wire: RingWire, edge: Edge) -> f64 {
-        let along = self.pieces().filter(|piece| piece.side == Side::Ring(wire, edge));
+        let along = self
+            .pieces()
+            .filter(|piece| piece.side == Side::Ring(wire, edge));
         along
             .map(|piece| match piece.curve {
                 Curve::Arc(arc) => arc.radius * arc.sweep,
@@ -59,7 +61,9 @@ impl Region {
     /// wider: minus half the length of the straight edges, since each side of
     /// a wire moves by half its width.
     pub fn rate_of_sector_width(&self) -> f64 {
-        let straight = self.pieces().filter(|piece| matches!(piece.curve, Curve::Segment(_)));
+        let straight = self
+            .pieces()
+            .filter(|piece| matches!(piece.curve, Curve::Segment(_)));
         -0.5 * straight.map(|piece| piece.curve.length()).sum::<f64>()
     }
 

@@ -51,7 +51,6 @@ pub struct SectorShape {
 
 impl SectorShape {
     /// Twenty equal sectors, the first centred at the top.
-    #[allow(clippy::cast_precision_loss)]
     pub fn even(width: f64) -> Self {
         let bearing = |wire: usize| Angle::degrees(18.0 * wire as f64 - 9.0);
         Self {
@@ -148,7 +147,9 @@ impl Spider {
         let band = bed.band();
         centred(band.outer_wire())
             && band.inner_wire().is_none_or(centred)
-            && self.sectors.is_none_or(|s| s.bearings == SectorShape::even(0.0).bearings)
+            && self
+                .sectors
+                .is_none_or(|s| s.bearings == SectorShape::even(0.0).bearings)
     }
 
     /// The part of a bed that is not metal: between the facing edges of its

@@ -9,8 +9,8 @@ use super::style::Style;
 use super::{escape, phrases};
 use crate::board::{Board, InputId};
 use crate::conformity::{
-    Assessment, BandFinding, BandOutcome, BoundsOrigin, ComparedBand, LengthFinding, LimitFinding,
-    Outcome, Suspicion, Verdict,
+    Assessment, BandFinding, BandOutcome, BoundsOrigin, ComparedBand, FreeArea, LengthFinding,
+    LimitFinding, Outcome, Suspicion, Verdict,
 };
 use crate::table::Place;
 
@@ -71,6 +71,7 @@ impl Writer<'_, '_> {
         for finding in &assessment.bands {
             self.band_deviation(finding, detail)?;
         }
+        self.not_checked()?;
         if let Some(suspicion) = &assessment.suspicion {
             self.suspicion(suspicion)?;
         }
@@ -95,8 +96,8 @@ impl Writer<'_, '_> {
 
     fn bands(&mut self) -> fmt::Result {
         let head = format!(
-            "    {:<14}{:>11}{:>11}{:>12}   {:<20}{}",
-            "band", "free mm²", "nominal", "deviation", "conforms within", "verdict"
+            "    {:<14}{:>10}{:>9}{:>11}{:>12}   {:<19}{}",
+            "band", "free mm²", "metal", "nominal", "deviation", "conforms within", "verdict"
         );
         writeln!(self.out, "\n{}", Style::Faint.paint(head.trim_end()))?;
         let assessment = self.assessment;
@@ -106,28 +107,28 @@ impl Writer<'_, '_> {
                 BandOutcome::Compared(band) => {
                     write!(
                         self.out,
-                        "{name}{:>11.1}{:>11.1}{:>12}   ",
-                        band.free.area.free.as_mm2(),
+                        "{name}{}{:>11.1}{:>12}   ",
+                        area_columns(&band.free),
                         band.nominal.as_mm2(),
-                        format!("{:+.1}", band.deviation),
+                        phrases::signed(band.deviation),
                     )?;
                     let within = band.bounds.map_or_else(
                         || "no limit".to_owned(),
                         |bounds| format!("{:+.1} to {:+.1}", bounds.lower.value(), bounds.upper),
                     );
-                    write!(self.out, "{within:<20}")?;
+                    write!(self.out, "{within:<19}")?;
                     if let Some(verdict) = band.verdict {
                         write!(self.out, "{}", Style::Verdict(verdict).paint(verdict))?;
                     }
                     writeln!(self.out)?;
                 }
                 BandOutcome::NoNominal(free) => {
-                    let area = free.area.free.as_mm2();
-                    writeln!(self.out, "{name}{area:>11.1}   the table has no nominal board")?;
+                    let columns = area_columns(free);
+                    writeln!(self.out, "{name}{columns}   the table has no nominal board")?;
                 }
                 BandOutcome::NotChecked(_) => {
                     let words = Style::Caution.paint("not checked");
-                    writeln!(self.out, "{name}{:>11}{:>37}{words}", "–", "")?;
+                    writeln!(self.out, "{name}{:>10}{:>54}{words}", "–", "")?;
                 }
             }
         }
@@ -136,14 +137,22 @@ impl Writer<'_, '_> {
 
     fn tally(&mut self) -> fmt::Result {
         let tally = self.assessment.tally();
-        let mut parts = vec![format!("{} of {} checks conform", tally.conform, tally.total())];
+        let mut parts = vec![format!(
+            "{} of {} checks conform",
+            tally.conform,
+            tally.total()
+        )];
         for (count, words) in [
             (tally.do_not_conform, "do not conform"),
             (tally.inconclusive, "inconclusive"),
             (tally.not_checked, "not checked"),
         ] {
             if count > 0 {
-                let words = if words.starts_with("do") && count == 1 { "does not conform" } else { words };
+                let words = if words.starts_with("do") && count == 1 {
+                    "does not conform"
+                } else {
+                    words
+                };
                 parts.push(format!("{count} {words}"));
             }
         }
@@ -158,11 +167,14 @@ impl Writer<'_, '_> {
                 let head = format!("{subject}: {found}");
                 self.headline(Some(*verdict), &head)?;
             }
-            Outcome::NotChecked(missing) => {
-                self.headline(None, &format!("{subject}: needs {}", missing.join(", ")))?;
-            }
+            // Listed together, below.
+            Outcome::NotChecked(_) => return Ok(()),
         }
-        self.row("limit", &phrases::place(&finding.limit.place), &finding.limit.name)?;
+        self.row(
+            "limit",
+            &phrases::place(&finding.limit.place),
+            &finding.limit.name,
+        )?;
         self.row("source", "", &finding.limit.source.to_string())
     }
 
@@ -183,14 +195,8 @@ impl Writer<'_, '_> {
             format!("{subject}: {value}; limits {interval}")
         };
         self.headline(Some(verdict), &head)?;
-        if let (Verdict::Inconclusive, Some(p)) = (verdict, length.decided.probability) {
-            let decision = self.assessment.table.decision;
-            self.row("because", "", &format!(
-                "the chance that it conforms is {:.1} %; the rule is {decision}",
-                100.0 * p
-            ))?;
-        } else if verdict == Verdict::Inconclusive && length.contradiction.is_none() {
-            self.row("because", "", "the file states no uncertainty, which the decision rule needs")?;
+        if verdict == Verdict::Inconclusive && length.contradiction.is_none() {
+            self.because(length.decided.probability)?;
         }
         self.inputs("measured", &length.inputs)?;
         if let Some(contradiction) = &length.contradiction {
@@ -206,31 +212,87 @@ impl Writer<'_, '_> {
 
     fn band_deviation(&mut self, finding: &BandFinding<'_>, detail: Detail) -> fmt::Result {
         match &finding.outcome {
-            BandOutcome::NotChecked(missing) => {
-                let head = format!("{} area: needs {}", finding.band, missing.join(", "));
-                self.headline(None, &head)
-            }
             BandOutcome::Compared(band) => {
                 let deviates = !matches!(band.verdict, Some(Verdict::Conforms));
-                let worth = band.drivers.iter().any(|d| d.share.value().abs() >= WORTH_NAMING);
+                let worth = band
+                    .drivers
+                    .iter()
+                    .any(|d| d.share.value().abs() >= WORTH_NAMING);
                 if detail == Detail::Everything || deviates && worth {
                     self.compared(finding, band)?;
                 }
                 Ok(())
             }
-            BandOutcome::NoNominal(_) => Ok(()),
+            // Listed together, below.
+            BandOutcome::NoNominal(_) | BandOutcome::NotChecked(_) => Ok(()),
         }
     }
 
+    /// Everything that the file does not let us check, and what it would take.
+    fn not_checked(&mut self) -> fmt::Result {
+        let assessment = self.assessment;
+        if assessment.tally().not_checked == 0 {
+            return Ok(());
+        }
+        self.headline(None, "never counted as passed; measure to decide:")?;
+        for finding in &assessment.limits {
+            if let Outcome::NotChecked(missing) = &finding.outcome {
+                let place = phrases::place(&finding.limit.place);
+                let subject = phrases::subject(finding);
+                self.needs(
+                    &subject,
+                    missing,
+                    &format!("{} at {place}", finding.limit.name),
+                )?;
+            }
+        }
+        for finding in &assessment.bands {
+            if let BandOutcome::NotChecked(missing) = &finding.outcome {
+                self.needs(&format!("{} area", finding.band), missing, "")?;
+            }
+        }
+        Ok(())
+    }
+
+    fn needs(&mut self, subject: &str, missing: &[String], limit: &str) -> fmt::Result {
+        let words = format!("      {subject}: needs {}", missing.join(", "));
+        let limit = if limit.is_empty() {
+            String::new()
+        } else {
+            format!("  ({limit})")
+        };
+        let limit = escape::terminal(&limit);
+        writeln!(
+            self.out,
+            "{}{}",
+            escape::terminal(&words),
+            Style::Faint.paint(limit)
+        )
+    }
+
     fn compared(&mut self, finding: &BandFinding<'_>, band: &ComparedBand<'_>) -> fmt::Result {
-        let (size, word) = (band.deviation.value().abs(), direction(band.deviation.value()));
-        let u = band.deviation_uncertainty.map_or_else(String::new, |u| {
-            format!(" ± {:.1}", 2.0 * u.value())
-        });
+        let (size, word) = (
+            band.deviation.value().abs(),
+            direction(band.deviation.value()),
+        );
+        let u = band
+            .deviation_uncertainty
+            .map_or_else(String::new, |u| format!(" ± {:.1}", 2.0 * u.value()));
         let head = format!("{} area: {size:.1}{u} % {word} than nominal", finding.band);
         match band.verdict {
             Some(verdict) => self.headline(Some(verdict), &head)?,
             None => writeln!(self.out, "\n  {}", Style::Strong.paint(head))?,
+        }
+        match (band.verdict, band.contradicted_by) {
+            (_, Some(other)) => {
+                let words = format!(
+                    "by the direct widths it would be {}: measure again",
+                    phrases::signed(other)
+                );
+                self.row("but", "", &words)?;
+            }
+            (Some(Verdict::Inconclusive), None) => self.because(band.probability)?,
+            _ => {}
         }
         match band.bounds.map(|bounds| bounds.origin) {
             Some(BoundsOrigin::Given(limit)) => {
@@ -254,8 +316,11 @@ impl Writer<'_, '_> {
             let place = self.input_place(driver.input);
             let decimals = if input.wire.is_some() { 3 } else { 2 };
             let words = format!(
-                "{} {:.decimals$} (nominal {:.decimals$}): {:+.1} of area",
-                input.quantity, input.value, driver.nominal, driver.share
+                "{} {:.decimals$} (nominal {:.decimals$}): {} of area",
+                input.quantity,
+                input.value,
+                driver.nominal,
+                phrases::signed(driver.share)
             );
             self.row(label, &place, &words)?;
             label = "";
@@ -265,7 +330,6 @@ impl Writer<'_, '_> {
 
     fn suspicion(&mut self, suspicion: &Suspicion) -> fmt::Result {
         let rings: Vec<_> = suspicion.rings.iter().map(|ring| ring.name()).collect();
-        let were = if rings.len() == 1 { "was" } else { "were" };
         let head = format!(
             "Was the right edge written down? Taken to the {} instead of the {}, the {} would meet \
              {}",
@@ -278,9 +342,13 @@ impl Writer<'_, '_> {
                 (cured, left) => format!("{cured} more limits, with {left} still broken"),
             }
         );
-        writeln!(self.out, "\n  {}", Style::Caution.paint(format!("suspicion  {head}.")))?;
+        writeln!(
+            self.out,
+            "\n  {}",
+            Style::Caution.paint(format!("suspicion  {head}."))
+        )?;
         let remedy = format!(
-            "look again which edge {were} touched, and correct `edge:` if it was not the {}",
+            "look again which edge was touched, and correct `edge:` if it was not the {}",
             suspicion.declared
         );
         self.row("", "", &remedy)
@@ -291,7 +359,25 @@ impl Writer<'_, '_> {
             Some(verdict) => (Style::Verdict(verdict), verdict.to_string()),
             None => (Style::Caution, "not checked".to_owned()),
         };
-        writeln!(self.out, "\n  {}  {}", style.paint(word), escape::terminal(head))
+        writeln!(
+            self.out,
+            "\n  {}  {}",
+            style.paint(word),
+            escape::terminal(head)
+        )
+    }
+
+    /// Why neither can be said.
+    fn because(&mut self, probability: Option<f64>) -> fmt::Result {
+        let decision = self.assessment.table.decision;
+        let words = match probability {
+            Some(p) => format!(
+                "the chance that it conforms is {:.1} %; the rule is {decision}",
+                100.0 * p
+            ),
+            None => "the file states no uncertainty, which the decision rule needs".to_owned(),
+        };
+        self.row("because", "", &words)
     }
 
     fn inputs(&mut self, label: &str, inputs: &[InputId]) -> fmt::Result {
@@ -328,6 +414,13 @@ impl Writer<'_, '_> {
             escape::terminal(words)
         )
     }
+}
+
+/// Free area and metal share of a band.
+fn area_columns(free: &FreeArea) -> String {
+    let metal = free.area.metal_share();
+    let metal = metal.map_or_else(|| "–".to_owned(), |share| share.to_string());
+    format!("{:>10.1}{metal:>9}", free.area.free.as_mm2())
 }
 
 const fn direction(deviation: f64) -> &'static str {

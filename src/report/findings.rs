@@ -21,7 +21,8 @@ pub fn shape() -> &'static Shape {
 }
 
 /// Findings on boards. Lengths are in mm, areas in mm², deviations in percent,
-/// probabilities from 0 to 1. Keys without a value are left out.
+/// probabilities from 0 to 1. Keys without a value are left out; lists are there
+/// even when empty.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct FindingsReport {
     /// `ringrule/findings/1`.
@@ -111,8 +112,8 @@ struct LimitRecord {
     limit: String,
     measurand: String,
     /// Which part, where the measurand speaks of several.
-    #[serde(skip_serializing_if = "String::is_empty")]
-    part: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    part: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     edge: Option<String>,
     verdict: CheckVerdict,
@@ -137,7 +138,6 @@ struct LimitRecord {
     #[serde(skip_serializing_if = "Option::is_none")]
     contradicted_by: Option<ContradictionRecord>,
     /// What would have to be measured.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
     missing: Vec<String>,
     measured_at: Vec<InputRecord>,
     limit_at: PlaceRecord,
@@ -191,11 +191,13 @@ struct BandRecord {
     bounds_at: Option<PlaceRecord>,
     #[serde(skip_serializing_if = "Option::is_none")]
     probability_of_conformity: Option<f64>,
+    /// The deviation from the direct widths, where that leads to another
+    /// verdict.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    contradicted_by: Option<f64>,
     /// What would have to be measured.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
     missing: Vec<String>,
     /// The measured lengths behind the deviation, largest share first.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
     drivers: Vec<DriverRecord>,
 }
 
@@ -240,7 +242,9 @@ impl FindingsReport {
             table: TableRecord {
                 title: table.title.clone(),
                 source: table.source.clone(),
-                files: files.map(|document| document.source.name().to_owned()).collect(),
+                files: files
+                    .map(|document| document.source.name().to_owned())
+                    .collect(),
                 decision_rule: table.decision.to_string(),
             },
             boards: Vec::new(),
@@ -315,15 +319,30 @@ fn board(assessment: &Assessment<'_>) -> BoardRecord {
             inconclusive: tally.inconclusive,
             not_checked: tally.not_checked,
         },
-        limits: assessment.limits.iter().map(|finding| limit(finding, board)).collect(),
-        bands: assessment.bands.iter().map(|finding| band(finding, board)).collect(),
-        suspected_edge: assessment.suspicion.as_ref().map(|suspicion| SuspicionRecord {
-            ring_wires: suspicion.rings.iter().map(|ring| ring.key().to_owned()).collect(),
-            declared: suspicion.declared.to_string(),
-            fitting: suspicion.fitting.to_string(),
-            limits_met: suspicion.cured,
-            limits_still_broken: suspicion.left,
-        }),
+        limits: assessment
+            .limits
+            .iter()
+            .map(|finding| limit(finding, board))
+            .collect(),
+        bands: assessment
+            .bands
+            .iter()
+            .map(|finding| band(finding, board))
+            .collect(),
+        suspected_edge: assessment
+            .suspicion
+            .as_ref()
+            .map(|suspicion| SuspicionRecord {
+                ring_wires: suspicion
+                    .rings
+                    .iter()
+                    .map(|ring| ring.key().to_owned())
+                    .collect(),
+                declared: suspicion.declared.to_string(),
+                fitting: suspicion.fitting.to_string(),
+                limits_met: suspicion.cured,
+                limits_still_broken: suspicion.left,
+            }),
     }
 }
 
@@ -346,7 +365,7 @@ fn limit(finding: &LimitFinding<'_>, board: &Board) -> LimitRecord {
     let mut record = LimitRecord {
         limit: limit.name.clone(),
         measurand: limit.measurand.key().to_owned(),
-        part: finding.part.clone(),
+        part: (!finding.part.is_empty()).then(|| finding.part.clone()),
         edge: limit.edge.map(|edge| edge.to_string()),
         verdict: finding.outcome.verdict().into(),
         value: None,
@@ -371,13 +390,15 @@ fn limit(finding: &LimitFinding<'_>, board: &Board) -> LimitRecord {
             record.beyond = Some(length.excess.as_mm());
             record.probability_of_conformity = length.decided.probability;
             record.measured_at = inputs(&length.inputs, board);
-            record.contradicted_by = length.contradiction.as_ref().map(|other| {
-                ContradictionRecord {
-                    value: other.other.as_mm(),
-                    allowed_difference: other.allowed.as_mm(),
-                    measured_at: inputs(&other.inputs, board),
-                }
-            });
+            record.contradicted_by =
+                length
+                    .contradiction
+                    .as_ref()
+                    .map(|other| ContradictionRecord {
+                        value: other.other.as_mm(),
+                        allowed_difference: other.allowed.as_mm(),
+                        measured_at: inputs(&other.inputs, board),
+                    });
         }
         Outcome::Mounting { found, .. } => record.mounting = Some(found.to_string()),
         Outcome::NotChecked(missing) => record.missing.clone_from(missing),
@@ -401,6 +422,7 @@ fn band(finding: &BandFinding<'_>, board: &Board) -> BandRecord {
         bounds_derived: None,
         bounds_at: None,
         probability_of_conformity: None,
+        contradicted_by: None,
         missing: Vec::new(),
         drivers: Vec::new(),
     };
@@ -418,6 +440,7 @@ fn band(finding: &BandFinding<'_>, board: &Board) -> BandRecord {
             record.deviation_standard_uncertainty =
                 compared.deviation_uncertainty.map(Percent::value);
             record.probability_of_conformity = compared.probability;
+            record.contradicted_by = compared.contradicted_by.map(Percent::value);
             if let Some(bounds) = compared.bounds {
                 record.lower = Some(bounds.lower.value());
                 record.upper = Some(bounds.upper.value());

@@ -3,7 +3,7 @@
 use crate::board::{Construction, Edge, Input};
 use crate::conformity::{LengthFinding, LimitFinding};
 use crate::table::{Interval, Limit, Measurand, Place};
-use crate::units::Length;
+use crate::units::{Length, Percent};
 
 /// Decimals of a length in mm: wires in thousandths, everything else in
 /// hundredths, which is what a calliper shows.
@@ -15,8 +15,7 @@ pub(super) const fn decimals(measurand: Measurand) -> usize {
 pub(super) fn subject(finding: &LimitFinding<'_>) -> String {
     let limit = finding.limit;
     let name = match (finding.part.as_str(), limit.measurand) {
-        ("", measurand) => measurand.to_string(),
-        ("ring wires", measurand) => measurand.to_string(),
+        ("" | "ring wires", measurand) => measurand.to_string(),
         (part, _) => format!("{part} thickness"),
     };
     match edge_phrase(limit) {
@@ -28,7 +27,10 @@ pub(super) fn subject(finding: &LimitFinding<'_>) -> String {
 /// Between or to which edges a limit is taken.
 pub(super) fn edge_phrase(limit: &Limit) -> Option<&'static str> {
     let edge = limit.edge?;
-    let width = matches!(limit.measurand, Measurand::TrebleWidth | Measurand::DoubleWidth);
+    let width = matches!(
+        limit.measurand,
+        Measurand::TrebleWidth | Measurand::DoubleWidth
+    );
     Some(match (width, edge) {
         (true, Edge::Inside) => "inside to inside",
         (true, Edge::Apex) => "apex to apex",
@@ -106,4 +108,13 @@ pub(super) fn place(place: &Place) -> String {
 /// How a board is built, in two words.
 pub(super) fn build(construction: &Construction) -> String {
     format!("{}, {}", construction.mounting, construction.profile.name())
+}
+
+/// A deviation with its sign and one decimal; nothing is never "-0.0".
+pub(super) fn signed(percent: Percent) -> String {
+    let text = format!("{percent:+.1}");
+    match text.as_str() {
+        "-0.0 %" | "+0.0 %" => "0.0 %".to_owned(),
+        _ => text,
+    }
 }

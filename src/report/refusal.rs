@@ -15,7 +15,9 @@ pub fn render_refusal(refusal: &Refusal, colour: bool, width: usize) -> String {
     } else {
         GraphicalTheme::unicode_nocolor()
     };
-    let handler = GraphicalReportHandler::new_themed(theme).with_width(width).with_links(false);
+    let handler = GraphicalReportHandler::new_themed(theme)
+        .with_width(width)
+        .with_links(false);
     let text = Text {
         name: escape::terminal(refusal.file.name()).into_owned(),
         text: escape::same_length(refusal.file.text()).into_owned(),
@@ -101,7 +103,11 @@ impl Diagnostic for Shown<'_> {
         }
         let label = |span: Span, words: String| {
             let length = span.end.saturating_sub(span.start);
-            LabeledSpan::new(Some(words), span.start.min(self.source.text().len()), length)
+            LabeledSpan::new(
+                Some(words),
+                span.start.min(self.source.text().len()),
+                length,
+            )
         };
         let own = label(self.problem.span, "here".to_owned());
         let related = self.problem.related.as_ref();

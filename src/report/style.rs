@@ -43,6 +43,12 @@ struct Painted<T> {
 
 impl<T: fmt::Display> fmt::Display for Painted<T> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}{}{}", self.style.render(), self.text, self.style.render_reset())
+        write!(
+            f,
+            "{}{}{}",
+            self.style.render(),
+            self.text,
+            self.style.render_reset()
+        )
     }
 }

@@ -45,9 +45,18 @@ impl Counts {
 
 /// Writes the end of a run: how many boards, which table, which rule.
 pub fn write_summary(out: &mut dyn Write, counts: &Counts, table: &Table) -> fmt::Result {
-    let plural = if counts.boards() == 1 { "board" } else { "boards" };
+    let plural = if counts.boards() == 1 {
+        "board"
+    } else {
+        "boards"
+    };
     let title = escape::terminal(&table.title);
-    writeln!(out, "{} {plural} against {}", counts.boards(), Style::Strong.paint(title))?;
+    writeln!(
+        out,
+        "{} {plural} against {}",
+        counts.boards(),
+        Style::Strong.paint(title)
+    )?;
     writeln!(out, "decision rule: {}", table.decision)?;
     let mut parts = Vec::new();
     for (count, verdict) in [
@@ -62,7 +71,11 @@ pub fn write_summary(out: &mut dyn Write, counts: &Counts, table: &Table) -> fmt
             (Verdict::DoesNotConform, _) => "do not conform",
             (Verdict::Inconclusive, _) => "inconclusive",
         };
-        parts.push(Style::Verdict(verdict).paint(format!("{count} {words}")).to_string());
+        parts.push(
+            Style::Verdict(verdict)
+                .paint(format!("{count} {words}"))
+                .to_string(),
+        );
     }
     if counts.refused > 0 {
         let files = if counts.refused == 1 { "file" } else { "files" };

@@ -9,7 +9,9 @@ use serde::de::{MapAccess, Visitor};
 use serde::{Deserialize, Deserializer, Serialize};
 
 use super::{Measurand, Provenance};
-use crate::board::{Edge, LengthText, Mounting, Profile, RingsFile, WidthsFile, WireText, WiresFile};
+use crate::board::{
+    Edge, LengthText, Mounting, Profile, RingsFile, WidthsFile, WireText, WiresFile,
+};
 use crate::document::{Located, PlainOr};
 use crate::units::LengthUnit;
 
@@ -172,9 +174,9 @@ pub struct ToleranceGroup {
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct BandsFile {
-    /// The 50.
+    /// The inner bull, the 50.
     pub inner_bull: Option<BandEntry>,
-    /// The 25.
+    /// The outer bull, the 25.
     pub outer_bull: Option<BandEntry>,
     /// Between the outer bull and the treble ring.
     pub inner_single: Option<BandEntry>,
@@ -243,7 +245,7 @@ impl<T: JsonSchema> JsonSchema for Named<T> {
         format!("Named{}", T::schema_name()).into()
     }
     fn json_schema(generator: &mut SchemaGenerator) -> Schema {
-        let entry = T::json_schema(generator);
+        let entry = generator.subschema_for::<T>();
         json_schema!({ "type": "object", "additionalProperties": entry })
     }
 }

@@ -98,10 +98,7 @@ impl Measurand {
     pub const fn needs_edge(self) -> bool {
         !matches!(
             self,
-            Self::OverallDiameter
-                | Self::RingWiresGauge
-                | Self::SectorWiresGauge
-                | Self::Mounting
+            Self::OverallDiameter | Self::RingWiresGauge | Self::SectorWiresGauge | Self::Mounting
         )
     }
 

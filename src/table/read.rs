@@ -81,9 +81,7 @@ impl Table {
         let mut problems = Problems::default();
         let file = shape().read::<TableFile>(&document, &mut problems);
         let base = match file.as_ref().and_then(|file| file.extends.as_ref()) {
-            Some(extends) => {
-                fetch_base(extends, &document, shelf, chain, &mut problems)?
-            }
+            Some(extends) => fetch_base(extends, &document, shelf, chain, &mut problems)?,
             None => None,
         };
         let table = file.and_then(|file| {
@@ -129,13 +127,19 @@ fn fetch_base(
     let source = match shelf.fetch(document.source.name(), &extends.value) {
         Ok(source) => source,
         Err(why) => {
-            fault(why, "name a table by its path relative to this file, such as `wdf.yaml`");
+            fault(
+                why,
+                "name a table by its path relative to this file, such as `wdf.yaml`",
+            );
             return Ok(None);
         }
     };
     if chain.iter().any(|name| name == source.name()) {
         fault(
-            format!("the tables extend one another in a ring: {}", chain.join(", then ")),
+            format!(
+                "the tables extend one another in a ring: {}",
+                chain.join(", then ")
+            ),
             "remove one of the `extends`",
         );
         return Ok(None);
@@ -205,8 +209,8 @@ impl Reader<'_> {
         }
         for (mounting, nominal) in nominal {
             match mounting {
-                Mounting::Staples => table.staples = Some(nominal?),
-                Mounting::Embedded => table.embedded = Some(nominal?),
+                Mounting::Staples => table.staples = Some(nominal),
+                Mounting::Embedded => table.embedded = Some(nominal),
             }
         }
         for (band, limit) in bands {
@@ -216,7 +220,8 @@ impl Reader<'_> {
     }
 
     fn problem(&mut self, fault: Fault, span: Span, message: String, remedy: &str) {
-        self.problems.add(Problem::new(fault, span, message, remedy));
+        self.problems
+            .add(Problem::new(fault, span, message, remedy));
     }
 
     fn place(&self, span: Span) -> Place {
@@ -336,7 +341,12 @@ impl Reader<'_> {
                 Err(fault) => fault,
             },
         };
-        self.problem(Fault::Notation, text.span, fault.to_string(), &fault.remedy());
+        self.problem(
+            Fault::Notation,
+            text.span,
+            fault.to_string(),
+            &fault.remedy(),
+        );
         None
     }
 
@@ -354,7 +364,7 @@ impl Reader<'_> {
         mounting: Mounting,
         entry: &Located<NominalEntry>,
         file: &TableFile,
-    ) -> Option<Nominal> {
+    ) -> Nominal {
         let parts = ConstructionFile {
             mounting,
             profile: entry.value.profile,
@@ -364,15 +374,19 @@ impl Reader<'_> {
             overall: None,
         };
         let construction = read_construction(&parts, &mut self.lengths(file));
-        let span = self.document.root.get("nominal").and_then(|node| match &node.value {
-            Value::Map(entries) => entries.iter().find(|entry| entry.key == mounting.key()),
-            _ => None,
-        });
-        Some(Nominal {
+        let span = self
+            .document
+            .root
+            .get("nominal")
+            .and_then(|node| match &node.value {
+                Value::Map(entries) => entries.iter().find(|entry| entry.key == mounting.key()),
+                _ => None,
+            });
+        Nominal {
             construction,
             source: self.source(entry.value.source.as_ref()),
             place: self.place(span.map_or(entry.span, |entry| entry.key_span)),
-        })
+        }
     }
 
     fn limit(&mut self, name: &str, entry: &LimitEntry, file: &TableFile) -> Option<Limit> {

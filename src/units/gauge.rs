@@ -177,7 +177,9 @@ impl FromStr for Gauge {
         let number = number.trim_end();
         let not_a_number = || GaugeFault::NotANumber(number.to_owned());
         let digits = |text: &str| -> Option<i8> {
-            text.bytes().all(|b| b.is_ascii_digit()).then(|| text.parse().ok())?
+            text.bytes()
+                .all(|b| b.is_ascii_digit())
+                .then(|| text.parse().ok())?
         };
         let number = match number.split_once('/') {
             Some((noughts, "0")) => match digits(noughts) {
@@ -211,7 +213,11 @@ mod tests {
             ("28 SWG", 0.37592),
             ("50 SWG", 0.0254),
         ] {
-            assert!((mm(gauge) - expected).abs() < 1e-12, "{gauge}: {}", mm(gauge));
+            assert!(
+                (mm(gauge) - expected).abs() < 1e-12,
+                "{gauge}: {}",
+                mm(gauge)
+            );
         }
     }
 
@@ -260,7 +266,9 @@ mod tests {
 
     #[test]
     fn a_number_outside_the_series_says_how_far_the_series_runs() {
-        let fault = "51 SWG".parse::<Gauge>().expect_err("51 SWG does not exist");
+        let fault = "51 SWG"
+            .parse::<Gauge>()
+            .expect_err("51 SWG does not exist");
         assert_eq!(
             fault.to_string(),
             "the Imperial Standard Wire Gauge runs from 7/0 SWG to 50 SWG"
@@ -269,7 +277,9 @@ mod tests {
 
     #[test]
     fn texts_that_name_no_single_wire_are_refused() {
-        for text in ["16", "16 gauge", "G16", "-1 SWG", "+16 SWG", "1/2 SWG", "0/0 SWG", "SWG"] {
+        for text in [
+            "16", "16 gauge", "G16", "-1 SWG", "+16 SWG", "1/2 SWG", "0/0 SWG", "SWG",
+        ] {
             assert!(text.parse::<Gauge>().is_err(), "{text}");
         }
         // 1/0 is the trade's other spelling of 0.

@@ -112,7 +112,9 @@ impl NotationFault {
             ),
             Self::UnknownUnit(unit) => match unit.as_str() {
                 "cm" => "write the length in mm: ten times the number".to_owned(),
-                "\"" | "″" | "inch" | "inches" | "IN" | "In" => "write `in` for inches".to_owned(),
+                "\"" | "″" | "inch" | "inches" | "IN" | "In" => {
+                    "write `in` for inches".to_owned()
+                }
                 "MM" | "Mm" | "millimetre" | "millimetres" | "millimeters" => {
                     "write `mm` for millimetres".to_owned()
                 }
@@ -137,8 +139,9 @@ impl NotationFault {
                 GaugeFault::NoSuchGauge(_) => {
                     "measure the wire and write its width, such as `1.6 mm`".to_owned()
                 }
-                _ => "write a whole number and the system, such as `16 SWG`, or `2/0 SWG`"
-                    .to_owned(),
+                _ => {
+                    "write a whole number and the system, such as `16 SWG`, or `2/0 SWG`".to_owned()
+                }
             },
             Self::NoPercentSign(text) => format!("write `{text} %`"),
         }
@@ -161,11 +164,13 @@ pub fn parse_length(text: &str) -> Result<Length, NotationFault> {
     // `1e999` and `.nan` begin like a number and a unit; say what they are.
     let no_digits = !number.contains(|c: char| c.is_ascii_digit());
     if no_digits || unit.starts_with(['e', 'E']) && number.ends_with(char::is_numeric) {
-        return Err(if text.contains(char::is_numeric) && text.parse::<f64>().is_ok() {
-            NotationFault::NotFinite(text.to_owned())
-        } else {
-            NotationFault::NotANumber(text.to_owned())
-        });
+        return Err(
+            if text.contains(char::is_numeric) && text.parse::<f64>().is_ok() {
+                NotationFault::NotFinite(text.to_owned())
+            } else {
+                NotationFault::NotANumber(text.to_owned())
+            },
+        );
     }
     let number = parse_number(number)?;
     let unit = match unit {
@@ -189,9 +194,7 @@ pub fn parse_wire(text: &str) -> Result<WireSize, NotationFault> {
             Ok(width) => Ok(WireSize { width, gauge: None }),
             // `16`, `16 gauge`, `16g`, `swg 16`: a gauge was meant.
             Err(NotationFault::NoUnit(text)) => Err(NotationFault::NoGaugeSystem(text)),
-            Err(_) if speaks_of_gauge(text) => {
-                Err(NotationFault::NoGaugeSystem(text.to_owned()))
-            }
+            Err(_) if speaks_of_gauge(text) => Err(NotationFault::NoGaugeSystem(text.to_owned())),
             Err(fault) => Err(fault),
         },
         Err(fault) => Err(NotationFault::Gauge {
@@ -329,7 +332,10 @@ mod tests {
                 parse_wire(text)
             );
         }
-        assert!(matches!(parse_wire("60 SWG"), Err(NotationFault::Gauge { .. })));
+        assert!(matches!(
+            parse_wire("60 SWG"),
+            Err(NotationFault::Gauge { .. })
+        ));
     }
 
     #[test]
@@ -344,7 +350,15 @@ mod tests {
 
     #[test]
     fn a_fault_names_the_remedy() {
-        assert_eq!(parse_length("1,5 mm").map_err(|f| f.remedy()), Err("write `1.5`".to_owned()));
-        assert!(parse_wire("16").expect_err("no system").remedy().contains("16 SWG"));
+        assert_eq!(
+            parse_length("1,5 mm").map_err(|f| f.remedy()),
+            Err("write `1.5`".to_owned())
+        );
+        assert!(
+            parse_wire("16")
+                .expect_err("no system")
+                .remedy()
+                .contains("16 SWG")
+        );
     }
 }

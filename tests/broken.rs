@@ -1,0 +1,99 @@
+//! Every file in `specs/broken` is refused, for one reason, at its place.
+#![allow(clippy::expect_used, clippy::panic, reason = "a test may stop")]
+
+mod common;
+
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+
+use common::{ringrule, root, transcript};
+use ringrule::board::Board;
+use ringrule::document::{Fault, Refusal, Source};
+use ringrule::table::{Table, shelf_of};
+
+fn files(folder: &str) -> Vec<PathBuf> {
+    let entries = std::fs::read_dir(root().join(folder)).expect("the folder is there");
+    let paths = entries.map(|entry| entry.expect("readable").path());
+    let mut files: Vec<_> = paths.filter(|path| path.is_file()).collect();
+    files.sort();
+    assert!(!files.is_empty(), "{folder} is empty");
+    files
+}
+
+fn relative(path: &Path) -> String {
+    path.strip_prefix(root())
+        .expect("inside the project")
+        .display()
+        .to_string()
+}
+
+#[test]
+fn every_broken_board_is_refused_at_its_place() {
+    for path in files("specs/broken") {
+        let path = relative(&path);
+        let output = ringrule(&["validate", &path, "--table", "tolerances/wdf.yaml"]);
+        assert_eq!(output.status.code(), Some(2), "{path}");
+        let name = Path::new(&path)
+            .file_stem()
+            .expect("a name")
+            .to_string_lossy()
+            .into_owned();
+        insta::assert_snapshot!(format!("board-{name}"), transcript(&output));
+    }
+}
+
+#[test]
+fn every_broken_table_is_refused_at_its_place() {
+    for path in files("specs/broken/tables") {
+        let path = relative(&path);
+        let output = ringrule(&["validate", "specs/demo", "--table", &path]);
+        assert_eq!(output.status.code(), Some(2), "{path}");
+        let name = Path::new(&path)
+            .file_stem()
+            .expect("a name")
+            .to_string_lossy()
+            .into_owned();
+        insta::assert_snapshot!(format!("table-{name}"), transcript(&output));
+    }
+}
+
+#[test]
+fn the_broken_files_have_one_fault_each_and_every_fault_has_a_file() {
+    let refusal_of = |path: &Path| -> Refusal {
+        let bytes = std::fs::read(path).expect("readable");
+        let Ok(text) = String::from_utf8(bytes) else {
+            return Refusal::unreadable("", "not UTF-8", "save as UTF-8");
+        };
+        let source = Source::new(path.display().to_string(), text);
+        if path
+            .parent()
+            .is_some_and(|folder| folder.ends_with("tables"))
+        {
+            Table::read(source, &shelf_of(path)).expect_err("a broken table")
+        } else {
+            Board::read(source).expect_err("a broken board")
+        }
+    };
+    let mut seen = BTreeSet::new();
+    for path in files("specs/broken")
+        .into_iter()
+        .chain(files("specs/broken/tables"))
+    {
+        let refusal = refusal_of(&path);
+        assert_eq!(
+            refusal.problems.len(),
+            1,
+            "{}: {:?}",
+            path.display(),
+            refusal.problems
+        );
+        seen.insert(refusal.problems[0].fault);
+    }
+    for fault in Fault::ALL {
+        assert!(
+            seen.contains(&fault),
+            "no broken file shows `{}`",
+            fault.code()
+        );
+    }
+}

@@ -1,0 +1,314 @@
+//! Whole commands, run as a user runs them.
+#![allow(clippy::expect_used, clippy::panic, reason = "a test may stop")]
+
+mod common;
+
+use common::{ringrule, root, transcript};
+
+const WDF: &str = "tolerances/wdf.yaml";
+
+#[test]
+fn the_main_job_on_the_demo() {
+    let output = ringrule(&["validate", "specs/demo", "--table", WDF]);
+    insta::assert_snapshot!(transcript(&output));
+}
+
+#[test]
+fn the_demo_by_the_house_rules_of_its_league() {
+    let output = ringrule(&[
+        "validate",
+        "specs/demo",
+        "--table",
+        "tolerances/fenwick-lane.yaml",
+    ]);
+    insta::assert_snapshot!(transcript(&output));
+}
+
+#[test]
+fn one_board_with_every_check() {
+    let board = "specs/demo/02-strip-to-rule.yaml";
+    let output = ringrule(&["validate", board, "--table", WDF, "--show", "everything"]);
+    insta::assert_snapshot!(transcript(&output));
+}
+
+#[test]
+fn verdicts_alone() {
+    let output = ringrule(&[
+        "validate",
+        "specs/demo",
+        "--table",
+        WDF,
+        "--show",
+        "verdicts",
+    ]);
+    insta::assert_snapshot!(transcript(&output));
+}
+
+#[test]
+fn an_old_board_beside_the_modern_nominal_board() {
+    let board = "specs/demo/01-round-to-rule.yaml";
+    let output = ringrule(&["validate", board, "--table", WDF, "--nominal", "embedded"]);
+    insta::assert_snapshot!(transcript(&output));
+}
+
+#[test]
+fn findings_as_json() {
+    let board = "specs/demo/03-narrow-treble.yaml";
+    let output = ringrule(&["validate", board, "--table", WDF, "--format", "json"]);
+    assert_eq!(output.status.code(), Some(1));
+    // Rounded on purpose: the last digits of a double are no promise.
+    let mut json: serde_json::Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    round(&mut json);
+    insta::assert_snapshot!(format!("{json:#}"));
+}
+
+fn round(json: &mut serde_json::Value) {
+    match json {
+        serde_json::Value::Number(number) if number.is_f64() => {
+            let value = number.as_f64().expect("a double");
+            let rounded = (value * 1e6).round() / 1e6 + 0.0;
+            *json = serde_json::json!(rounded);
+        }
+        serde_json::Value::Array(items) => items.iter_mut().for_each(round),
+        serde_json::Value::Object(map) => map.values_mut().for_each(round),
+        _ => {}
+    }
+}
+
+#[test]
+fn json_is_one_document_even_with_refused_files() {
+    let broken = "specs/broken/unknown-key.yaml";
+    let output = ringrule(&[
+        "validate",
+        broken,
+        "specs/demo",
+        "--table",
+        WDF,
+        "--format",
+        "json",
+    ]);
+    assert_eq!(output.status.code(), Some(2));
+    let json: serde_json::Value = serde_json::from_slice(&output.stdout).expect("one document");
+    assert_eq!(json["boards"].as_array().map(Vec::len), Some(10));
+    assert_eq!(json["refused"][0]["problems"][0]["code"], "unknown-key");
+    assert_eq!(json["refused"][0]["problems"][0]["place"]["line"], 12);
+}
+
+#[test]
+fn exit_codes_follow_what_is_accepted() {
+    let code = |arguments: &[&str]| ringrule(arguments).status.code();
+    let good = "specs/demo/01-round-to-rule.yaml";
+    let unchecked = "specs/demo/08-half-measured.yaml";
+    let contradicted = "specs/demo/07-width-contradicts-radii.yaml";
+    let narrow = "specs/demo/03-narrow-treble.yaml";
+    assert_eq!(code(&["validate", good, "--table", WDF]), Some(0));
+    assert_eq!(code(&["validate", unchecked, "--table", WDF]), Some(1));
+    assert_eq!(
+        code(&[
+            "validate",
+            unchecked,
+            "--table",
+            WDF,
+            "--accept",
+            "unchecked"
+        ]),
+        Some(0)
+    );
+    assert_eq!(
+        code(&[
+            "validate",
+            unchecked,
+            "--table",
+            WDF,
+            "--accept",
+            "inconclusive"
+        ]),
+        Some(1)
+    );
+    assert_eq!(code(&["validate", contradicted, "--table", WDF]), Some(1));
+    let accept = ["--accept", "inconclusive"];
+    assert_eq!(
+        code(&[
+            "validate",
+            contradicted,
+            "--table",
+            WDF,
+            accept[0],
+            accept[1]
+        ]),
+        Some(0)
+    );
+    let both = "inconclusive,unchecked";
+    assert_eq!(
+        code(&["validate", narrow, "--table", WDF, "--accept", both]),
+        Some(1)
+    );
+}
+
+#[test]
+fn nothing_to_check_is_no_success() {
+    let empty = tempfile::tempdir().expect("a folder");
+    let path = empty.path().to_string_lossy().into_owned();
+    let output = ringrule(&["validate", &path, "--table", WDF]);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(output.stdout.is_empty());
+    assert!(String::from_utf8_lossy(&output.stderr).contains("no .yaml or .yml file"));
+
+    std::fs::write(empty.path().join("t.yaml"), "format: ringrule/table/1\n").expect("written");
+    let output = ringrule(&["validate", &path, "--table", WDF]);
+    assert_eq!(output.status.code(), Some(2), "a folder with only a table");
+}
+
+#[test]
+fn what_is_not_there_says_so() {
+    for arguments in [
+        &["validate", "specs/nowhere.yaml", "--table", WDF][..],
+        &[
+            "validate",
+            "specs/demo",
+            "--table",
+            "tolerances/nowhere.yaml",
+        ][..],
+        &["validate", "--table", WDF][..],
+        &["validate", "specs/demo"][..],
+        &["validate", WDF, "--table", WDF][..],
+    ] {
+        let output = ringrule(arguments);
+        assert_eq!(output.status.code(), Some(2), "{arguments:?}");
+        assert!(output.stdout.is_empty(), "{arguments:?}");
+        assert!(!output.stderr.is_empty(), "{arguments:?}");
+    }
+}
+
+#[test]
+fn a_broken_file_does_not_hide_the_others() {
+    let broken = "specs/broken/tag.yaml";
+    let good = "specs/demo/01-round-to-rule.yaml";
+    let output = ringrule(&["validate", broken, good, "--table", WDF]);
+    assert_eq!(output.status.code(), Some(2));
+    let text = String::from_utf8_lossy(&output.stdout);
+    assert!(
+        text.contains("FL-01") && text.contains("1 file could not be used"),
+        "{text}"
+    );
+}
+
+#[test]
+fn all_problems_of_a_file_in_one_run() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("many.yaml");
+    let text = std::fs::read_to_string(root().join("specs/demo/01-round-to-rule.yaml"))
+        .expect("readable")
+        .replace("mounting: staples\n", "")
+        .replace("rings: 16 SWG", "rings: 16")
+        .replace("treble_outer:", "treble_outter:")
+        .replace("31.80, edge: inside", "31.80, edge: inner")
+        .replace("160.374", "\"160,374 mm\"");
+    std::fs::write(&path, text).expect("written");
+    let output = ringrule(&["validate", &path.to_string_lossy(), "--table", WDF]);
+    let said = String::from_utf8_lossy(&output.stderr)
+        .replace(&*folder.path().to_string_lossy(), "FOLDER");
+    insta::assert_snapshot!(said);
+}
+
+#[test]
+fn text_from_a_file_cannot_move_the_terminal() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("a.yaml");
+    let text = std::fs::read_to_string(root().join("specs/demo/01-round-to-rule.yaml"))
+        .expect("readable")
+        .replace("Village hall, stage end", "\\e[2J\\u202Eevil");
+    std::fs::write(&path, &text).expect("written");
+    let output = ringrule(&["validate", &path.to_string_lossy(), "--table", WDF]);
+    let said = String::from_utf8_lossy(&output.stdout);
+    assert!(said.contains("\\u{1b}[2J\\u{202e}evil"), "{said}");
+    assert!(!said.contains('\u{1b}') && !said.contains('\u{202e}'));
+    // In a diagnostic's own lines, too.
+    std::fs::write(&path, text.replace("units: mm", "units: \"\u{202e}mm\"")).expect("written");
+    let output = ringrule(&["validate", &path.to_string_lossy(), "--table", WDF]);
+    let said = String::from_utf8_lossy(&output.stderr);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(
+        !said.contains('\u{202e}') && !said.contains('\u{1b}'),
+        "{said}"
+    );
+}
+
+#[test]
+fn colour_is_there_when_asked_for_and_only_then() {
+    let arguments = [
+        "validate",
+        "specs/demo/01-round-to-rule.yaml",
+        "--table",
+        WDF,
+    ];
+    let plain = ringrule(&arguments);
+    assert!(!plain.stdout.contains(&0x1b));
+    let coloured = ringrule(&[&arguments[..], &["--colour", "always"]].concat());
+    assert!(coloured.stdout.contains(&0x1b), "an option beats NO_COLOR");
+}
+
+#[test]
+fn help_texts() {
+    for (name, arguments) in [
+        ("help", &["--help"][..]),
+        ("help-validate", &["validate", "--help"][..]),
+        ("help-schema", &["schema", "--help"][..]),
+    ] {
+        insta::assert_snapshot!(name, transcript(&ringrule(arguments)));
+    }
+}
+
+#[test]
+fn the_readme_shows_what_the_program_says() {
+    let readme = std::fs::read_to_string(root().join("README.md")).expect("readable");
+    for arguments in [
+        &[
+            "validate",
+            "specs/demo",
+            "--table",
+            WDF,
+            "--show",
+            "verdicts",
+        ][..],
+        &[
+            "validate",
+            "specs/demo/03-narrow-treble.yaml",
+            "--table",
+            WDF,
+        ][..],
+    ] {
+        let output = String::from_utf8(ringrule(arguments).stdout).expect("text");
+        let block = format!("```text\n{}\n```", output.trim_end());
+        assert!(
+            readme.contains(&block),
+            "README.md does not show {arguments:?} as it is"
+        );
+    }
+}
+
+#[test]
+fn the_readmes_board_and_table_can_be_used() {
+    let readme = std::fs::read_to_string(root().join("README.md")).expect("readable");
+    let blocks: Vec<&str> = readme
+        .split("```yaml\n")
+        .skip(1)
+        .filter_map(|rest| rest.split("```").next())
+        .collect();
+    let [board, table] = blocks.as_slice() else {
+        panic!("one board and one table, not {} blocks", blocks.len());
+    };
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = |name: &str| folder.path().join(name);
+    std::fs::copy(root().join(WDF), path("wdf.yaml")).expect("copied");
+    std::fs::write(path("board.yaml"), board).expect("written");
+    std::fs::write(
+        path("table.yaml"),
+        table.replace("or { min: …, max: … }", ""),
+    )
+    .expect("written");
+    let (board, table) = (path("board.yaml"), path("table.yaml"));
+    let (board, table) = (board.to_string_lossy(), table.to_string_lossy());
+    let output = ringrule(&["validate", &board, "--table", &table]);
+    assert_ne!(output.status.code(), Some(2), "{}", transcript(&output));
+}
