@@ -1,7 +1,7 @@
 //! What a board file says: the recorded lengths, the edges they were taken to,
 //! and what follows from them.
 //!
-//! [`file`](BoardFile) is the raw shape of the file, [`read`] turns it into a
+//! [`BoardFile`] is the raw shape of the file, [`Board::read`] turns it into a
 //! [`Board`], and a board's [`Construction`] expresses every wire's crest and
 //! width as a [linear form](Linear) in the lengths that were measured, so that
 //! values and uncertainties of anything derived follow from one definition.

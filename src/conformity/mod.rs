@@ -1,7 +1,7 @@
 //! From a board and a table to findings.
 //!
-//! [`measure`] computes what a limit asks for, [`decide`] turns a value and
-//! its uncertainty into a [`Verdict`], [`bands`](BandFinding) compares free
+//! [`measure()`] computes what a limit asks for, [`decide()`] turns a value and
+//! its uncertainty into a [`Verdict`], [band findings](BandFinding) compares free
 //! areas with the nominal board's, and [`Judge`] puts it together. Everything
 //! here is data; the report writers print it.
 
