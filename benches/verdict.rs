@@ -10,7 +10,7 @@ use std::path::Path;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use ringrule::board::{Band, Board};
-use ringrule::conformity::{Judge, Reference};
+use ringrule::conformity::Judge;
 use ringrule::document::{Source, parse};
 use ringrule::geometry::{Bed, Spider, band_area};
 use ringrule::table::{Table, shelf_of};
@@ -25,7 +25,7 @@ fn verdict(c: &mut Criterion) {
     let table_path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tolerances/wdf.yaml");
     let source = read("tolerances/wdf.yaml");
     let table = Table::read(source.clone(), &shelf_of(&table_path)).expect("a sound table");
-    let judge = Judge::new(&table, Reference::OwnMounting);
+    let judge = Judge::new(&table);
     let text = read("specs/demo/03-narrow-treble.yaml");
     let board = Board::read(text.clone()).expect("a sound board");
     let spider = Spider::of(&board.construction);
@@ -54,9 +54,7 @@ fn verdict(c: &mut Criterion) {
     c.bench_function("table with its derived bounds", |b| {
         b.iter(|| {
             let table = Table::read(black_box(source.clone()), &()).expect("a sound table");
-            Judge::new(&table, Reference::OwnMounting)
-                .judge(&board)
-                .verdict
+            Judge::new(&table).judge(&board).verdict
         });
     });
 }

@@ -10,7 +10,7 @@
 //!
 //! ```
 //! use ringrule::board::Board;
-//! use ringrule::conformity::{Judge, Reference, Verdict};
+//! use ringrule::conformity::{Judge, Verdict};
 //! use ringrule::document::Source;
 //! use ringrule::table::Table;
 //!
@@ -35,9 +35,9 @@
 //! widths: { treble: { width: 7.7, edge: inside } }
 //! ",
 //! ))?;
-//! let judge = Judge::new(&table, Reference::OwnMounting);
+//! let judge = Judge::new(&table);
 //! assert_eq!(judge.judge(&board).verdict, Verdict::DoesNotConform);
-//! # Ok::<(), ringrule::document::Refusal>(())
+//! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 //!
 //! A result is a calculation, not an official approval: the governing body's

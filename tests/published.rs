@@ -7,12 +7,16 @@ mod common;
 use common::{BOARD_R, STRIP_TWIN, board, table};
 use ringrule::board::{Band, Board, Mounting};
 use ringrule::conformity::{
-    Assessment, BandOutcome, ComparedBand, Judge, Outcome, Reference, Verdict,
+    Assessment, BandFinding, BandOutcome, ComparedBand, Judge, Outcome, Verdict,
 };
 use ringrule::geometry::{Spider, band_area};
 
 fn compared<'a>(assessment: &'a Assessment<'_>, band: Band) -> &'a ComparedBand<'a> {
-    let finding = assessment.bands.iter().find(|finding| finding.band == band);
+    compared_in(&assessment.bands, band)
+}
+
+fn compared_in<'a>(bands: &'a [BandFinding<'_>], band: Band) -> &'a ComparedBand<'a> {
+    let finding = bands.iter().find(|finding| finding.band == band);
     match &finding.expect("every band has a finding").outcome {
         BandOutcome::Compared(compared) => compared,
         other => panic!("{band} was not compared: {other:?}"),
@@ -50,7 +54,7 @@ fn board_r_and_its_strip_twin_both_conform() {
     // World Darts Federation rules, dartboard section, from memory: 8.0 mm
     // inside to inside and 9.6 mm apex to apex describe the same pitch.
     let table = table("wdf.yaml");
-    let judge = Judge::new(&table, Reference::OwnMounting);
+    let judge = Judge::new(&table);
     for text in [BOARD_R, STRIP_TWIN] {
         let board = board(text);
         let assessment = judge.judge(&board);
@@ -66,10 +70,11 @@ fn board_r_and_its_strip_twin_both_conform() {
 #[test]
 fn thick_round_wire_takes_15_7_percent_of_the_strip_boards_treble() {
     let table = table("wdf.yaml");
-    let judge = Judge::new(&table, Reference::Always(Mounting::Embedded));
+    let judge = Judge::new(&table).beside(Mounting::Embedded);
     let board = board(BOARD_R);
     let assessment = judge.judge(&board);
-    let treble = compared(&assessment, Band::Treble);
+    let beside = &assessment.comparison.as_ref().expect("asked for").bands;
+    let treble = compared_in(beside, Band::Treble);
     // Recomputed independently from the two constructions.
     assert!(
         (treble.deviation.value() + 15.7).abs() < 0.1,
@@ -82,14 +87,17 @@ fn thick_round_wire_takes_15_7_percent_of_the_strip_boards_treble() {
         "{}",
         treble.deviation
     );
-    // A comparison with another mounting's board is no verdict.
+    // A comparison with another mounting's board is no verdict, and does not
+    // touch the board's own.
     assert!(treble.bounds.is_none() && treble.verdict.is_none());
+    assert_eq!(assessment.verdict, Verdict::Conforms);
+    assert_eq!(assessment.tally().total(), 16);
 }
 
 #[test]
 fn a_treble_inner_wire_moved_by_0_3_mm_fails_the_width() {
     let table = table("wdf.yaml");
-    let judge = Judge::new(&table, Reference::OwnMounting);
+    let judge = Judge::new(&table);
     let board = board(&BOARD_R.replace("97.3744", "97.6744"));
     let assessment = judge.judge(&board);
     assert_eq!(assessment.verdict, Verdict::DoesNotConform);
@@ -142,7 +150,7 @@ fn a_treble_inner_wire_moved_by_0_3_mm_fails_the_width() {
 #[test]
 fn the_parts_that_drive_a_deviation_add_up_to_it() {
     let table = table("wdf.yaml");
-    let judge = Judge::new(&table, Reference::OwnMounting);
+    let judge = Judge::new(&table);
     let text = BOARD_R
         .replace("97.3744", "97.1")
         .replace("107.0", "107.15")
@@ -167,7 +175,7 @@ fn derived_bounds_are_reached_by_boards_at_the_limits() {
     // The widest and the narrowest treble that the limits allow, built by
     // hand: thinnest and thickest wire, width and radius at their ends.
     let table = table("wdf.yaml");
-    let judge = Judge::new(&table, Reference::OwnMounting);
+    let judge = Judge::new(&table);
     let build = |gauge: &str, width: f64, outer: f64| {
         let wire = gauge
             .parse::<ringrule::units::Gauge>()
@@ -191,6 +199,7 @@ fn derived_bounds_are_reached_by_boards_at_the_limits() {
         let treble = compared(&assessment, Band::Treble);
         let bounds = treble.bounds.expect("derived");
         let bound = if at_upper { bounds.upper } else { bounds.lower };
+        let bound = bound.expect("limited on both sides");
         let deviation = treble.deviation.value();
         assert!(
             (deviation - bound.value()).abs() < 1e-6,

@@ -4,7 +4,7 @@ use std::fmt;
 
 use super::{Band, Edge, InputId, Linear, Mounting, PerBand, PerRing, Profile, RingWire};
 use crate::document::Span;
-use crate::units::{Length, WireSize};
+use crate::units::{Length, Series, Uncertainty, WireSize};
 
 /// What a measured length is a length of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -48,10 +48,32 @@ pub struct Input {
     pub edge: Option<Edge>,
     /// The wire as it was given, where the length is a wire's.
     pub wire: Option<WireSize>,
-    /// Standard uncertainty (k = 1), if the file states any.
-    pub standard_uncertainty: Option<Length>,
+    /// Its uncertainty in mm, if the file gives any ground for one.
+    pub uncertainty: Option<Uncertainty>,
+    /// What value and uncertainty rest on.
+    pub basis: Basis,
     /// Where the value stands.
     pub span: Span,
+}
+
+/// What a length and its uncertainty rest on.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Basis {
+    /// A value of which no uncertainty is known.
+    Unstated,
+    /// A value with an uncertainty of its own.
+    Stated,
+    /// A value with the uncertainty that the file states for every length.
+    FileWide,
+    /// A value with the type B uncertainty of the file's instrument.
+    Instrument,
+    /// The mean of readings; `type_b` is what is added to their scatter.
+    Readings {
+        /// The readings, in mm.
+        series: Series,
+        /// The type B part, from the instrument or as stated.
+        type_b: Option<Uncertainty>,
+    },
 }
 
 /// A band width taken directly, with the edges that it was taken to.

@@ -38,8 +38,16 @@ pub struct BoardFile {
     /// The unit of every bare number in this file: `mm` or `in`.
     #[schemars(required)]
     pub units: Option<Located<LengthUnit>>,
-    /// The uncertainty of every length that states none of its own. A bare
-    /// length is expanded with k = 2.
+    /// Who measured the board, and when.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub inspection: Option<InspectionFile>,
+    /// What the board was measured with. Its resolution and permissible error
+    /// give the uncertainty of lengths that state none, and add to that of
+    /// readings.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub instrument: Option<InstrumentFile>,
+    /// The uncertainty of every length that states none of its own, in place of
+    /// the instrument's. A bare length is expanded with k = 2.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub uncertainty: Option<UncertaintyEntry>,
     /// How thick the wires are.
@@ -80,6 +88,51 @@ pub struct Identity {
     /// Anything that a reader of the report should know.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
+}
+
+/// Who measured a board, and when.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct InspectionFile {
+    /// Who took the readings.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub by: Option<String>,
+    /// The day on which they were taken, as `2026-11-14`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub date: Option<Located<String>>,
+}
+
+/// A measuring instrument. The uncertainty that follows (type B) is the step
+/// over √12 and the permissible error over √3, taken together.
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct InstrumentFile {
+    /// What it is, and which one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// The step of its display or scale.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub resolution: Option<Located<LengthText>>,
+    /// The largest error that its specification or certificate permits, as one
+    /// length: 0.03 stands for ± 0.03.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub max_error: Option<Located<LengthText>>,
+    /// The day of its last calibration, as `2026-05-02`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub calibrated: Option<Located<String>>,
+}
+
+/// A length, or the readings that it is the mean of.
+pub type LengthEntry = Located<PlainOr<LengthText, ReadingsEntry>>;
+
+/// Repeated readings of one length, in place of their mean: the scatter of
+/// their mean (type A) is added to the instrument's uncertainty (type B).
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ReadingsEntry {
+    /// The readings, one or more, in the order in which they were taken.
+    #[schemars(required, length(min = 1))]
+    pub readings: Option<Vec<Located<LengthText>>>,
 }
 
 /// A length: a number in the file's units, or a text with its own unit
@@ -190,11 +243,18 @@ pub type WireEntry = Located<PlainOr<WireText, StatedWire>>;
 #[serde(deny_unknown_fields)]
 pub struct StatedWire {
     /// The gauge or width.
-    #[schemars(required)]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub size: Option<Located<WireText>>,
+    /// Readings of the width, in place of `size`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(length(min = 1))]
+    pub readings: Option<Vec<Located<LengthText>>>,
     /// The uncertainty of the width.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub uncertainty: Option<UncertaintyEntry>,
+    /// Where the value came from, in words.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub from: Option<String>,
 }
 
 /// The six ring wires, each with its radius or diameter and the edge that it
@@ -229,16 +289,20 @@ pub struct RingsFile {
 pub struct RadiusEntry {
     /// Distance from the centre of the bull to the stated edge of the wire.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub radius: Option<Located<LengthText>>,
+    pub radius: Option<LengthEntry>,
     /// Distance across the board between the same edges, in place of `radius`.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub diameter: Option<Located<LengthText>>,
+    pub diameter: Option<LengthEntry>,
     /// The side of the wire that the measurement touched.
     #[schemars(required)]
     pub edge: Option<Located<Edge>>,
-    /// The uncertainty of this length, in place of the file's.
+    /// The uncertainty of this length, in place of the file's. Beside readings
+    /// it is their type B part, in place of the instrument's.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub uncertainty: Option<UncertaintyEntry>,
+    /// Where the value came from, in words.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub from: Option<String>,
 }
 
 /// Band widths that were taken directly.
@@ -259,14 +323,18 @@ pub struct WidthsFile {
 pub struct WidthEntry {
     /// The width of the band.
     #[schemars(required)]
-    pub width: Option<Located<LengthText>>,
+    pub width: Option<LengthEntry>,
     /// `inside`: between the two wires, metal left out. `apex`: from crest to
     /// crest. `outside`: over both wires.
     #[schemars(required)]
     pub edge: Option<Located<Edge>>,
-    /// The uncertainty of this length, in place of the file's.
+    /// The uncertainty of this length, in place of the file's. Beside readings
+    /// it is their type B part, in place of the instrument's.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub uncertainty: Option<UncertaintyEntry>,
+    /// Where the value came from, in words.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub from: Option<String>,
 }
 
 /// The size of the whole board.
@@ -275,10 +343,14 @@ pub struct WidthEntry {
 pub struct OverallEntry {
     /// The diameter of the board.
     #[schemars(required)]
-    pub diameter: Option<Located<LengthText>>,
-    /// The uncertainty of this length, in place of the file's.
+    pub diameter: Option<LengthEntry>,
+    /// The uncertainty of this length, in place of the file's. Beside readings
+    /// it is their type B part, in place of the instrument's.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub uncertainty: Option<UncertaintyEntry>,
+    /// Where the value came from, in words.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub from: Option<String>,
 }
 
 impl RingsFile {

@@ -1,7 +1,7 @@
 //! Lengths that depend linearly on measured ones.
 
 use super::Input;
-use crate::units::Length;
+use crate::units::{Length, Percent, Uncertainty};
 
 /// The index of a measured length in its board's list of inputs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -62,15 +62,45 @@ impl Linear {
         values.sum()
     }
 
-    /// The combined standard uncertainty, in millimetres: the root of the sum
-    /// of (factor · u)², inputs being independent (JCGM 100, 5.1.2, from
-    /// memory). `None` if any of the inputs states none.
-    pub fn standard_uncertainty(&self, inputs: &[Input]) -> Option<Length> {
-        let mut sum = 0.0;
+    /// The combined standard uncertainty, in mm (or, where the factors are
+    /// slopes of an area, in mm²), inputs being independent. `None` if any of
+    /// the inputs states none.
+    pub fn uncertainty(&self, inputs: &[Input]) -> Option<Uncertainty> {
+        let mut contributions = Vec::with_capacity(self.0.len());
         for &(id, factor) in &self.0 {
-            let u = inputs.get(id.0)?.standard_uncertainty?.as_mm();
-            sum += (factor * u) * (factor * u);
+            contributions.push((factor, inputs.get(id.0)?.uncertainty?));
         }
-        Some(Length::mm(libm::sqrt(sum)))
+        Some(Uncertainty::combined(contributions))
     }
+
+    /// How much of the variance each input accounts for, the largest share
+    /// first. Inputs without a stated uncertainty count as exact.
+    pub fn contributions(&self, inputs: &[Input]) -> Vec<Contribution> {
+        let variance = |&(id, factor): &(InputId, f64)| {
+            let u = inputs.get(id.0).and_then(|input| input.uncertainty);
+            let part = u.map_or(0.0, |u| factor * u.standard);
+            (id, part * part)
+        };
+        let parts: Vec<_> = self.0.iter().map(variance).collect();
+        let whole: f64 = parts.iter().map(|(_, part)| part).sum();
+        if whole == 0.0 {
+            return Vec::new();
+        }
+        let share = |(input, part): (InputId, f64)| Contribution {
+            input,
+            share: Percent::of(part / whole),
+        };
+        let mut shares: Vec<_> = parts.into_iter().map(share).collect();
+        shares.sort_by(|a, b| b.share.value().total_cmp(&a.share.value()));
+        shares
+    }
+}
+
+/// The part of a variance that one measured length accounts for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Contribution {
+    /// The measured length.
+    pub input: InputId,
+    /// Its part of the variance.
+    pub share: Percent,
 }

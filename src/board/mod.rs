@@ -8,16 +8,19 @@
 
 mod construction;
 mod file;
+mod lengths;
 mod linear;
 mod parts;
 mod read;
 
-pub use construction::{Construction, DirectWidth, Input, Quantity, RingPlace};
+pub use construction::{Basis, Construction, DirectWidth, Input, Quantity, RingPlace};
 pub use file::{
-    BoardFile, BoardFormat, Identity, LengthText, OverallEntry, RadiusEntry, RingsFile,
+    BoardFile, BoardFormat, Identity, InspectionFile, InstrumentFile, LengthEntry, LengthText,
+    OverallEntry, RadiusEntry, ReadingsEntry, RingsFile, StatedUncertainty, StatedWire,
     UncertaintyEntry, WidthEntry, WidthsFile, WireEntry, WireText, WiresFile,
 };
-pub use linear::{InputId, Linear};
+pub(crate) use lengths::Lengths;
+pub use linear::{Contribution, InputId, Linear};
 pub use parts::{Band, Edge, Mounting, PerBand, PerRing, Profile, RingWire, SECTOR_ORDER};
-pub use read::{Board, shape};
-pub(crate) use read::{ConstructionFile, Lengths, read_construction};
+pub use read::{Board, Inspection, shape};
+pub(crate) use read::{ConstructionFile, read_construction};

@@ -2,18 +2,21 @@
 
 use std::sync::{Arc, LazyLock};
 
+use jiff::civil::Date;
+
 use super::file::{
-    BoardFile, LengthText, RadiusEntry, RingsFile, StatedUncertainty, UncertaintyEntry, WidthEntry,
-    WidthsFile, WireEntry, WireText, WiresFile,
+    BoardFile, InstrumentFile, LengthEntry, LengthText, RadiusEntry, RingsFile, UncertaintyEntry,
+    WidthEntry, WidthsFile, WireEntry, WiresFile,
 };
+use super::lengths::{Evaluated, Lengths, Ranges};
 use super::{
     Band, Construction, DirectWidth, Edge, Input, InputId, Linear, Mounting, PerBand, PerRing,
     Profile, Quantity, RingPlace, RingWire,
 };
 use crate::document::{
-    Document, Fault, Located, PlainOr, Problem, Problems, Refusal, Shape, Source, Span, parse,
+    Document, Fault, Located, Problem, Problems, Refusal, Shape, Source, Span, parse,
 };
-use crate::units::{Length, LengthUnit, NotationFault, WireSize, parse_length, parse_wire};
+use crate::units::{Instrument, Length, LengthUnit};
 
 /// A board file, read and checked.
 #[derive(Clone, Debug)]
@@ -32,8 +35,21 @@ pub struct Board {
     pub serial: Option<String>,
     /// Anything that a reader of the report should know.
     pub note: Option<String>,
+    /// Who measured it, and when.
+    pub inspection: Option<Inspection>,
+    /// What it was measured with.
+    pub instrument: Option<Instrument>,
     /// How it is built.
     pub construction: Construction,
+}
+
+/// Who measured a board, and when.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Inspection {
+    /// Who took the readings.
+    pub by: Option<String>,
+    /// The day.
+    pub date: Option<Date>,
 }
 
 impl Board {
@@ -58,22 +74,35 @@ impl Board {
         let mut problems = Problems::default();
         let file = shape().read::<BoardFile>(&document, &mut problems);
         let read = file.and_then(|file| {
-            let construction = read_board_construction(&file, &mut problems);
+            let instrument = file.instrument.as_ref().map(|entry| {
+                let unit = file.units.as_ref().map(|units| units.value);
+                read_instrument(entry, unit, &mut problems)
+            });
+            let inspection = file.inspection.as_ref().map(|entry| Inspection {
+                by: entry.by.clone(),
+                date: entry
+                    .date
+                    .as_ref()
+                    .and_then(|date| read_date(date, &mut problems)),
+            });
+            let construction = read_board_construction(&file, instrument.as_ref(), &mut problems);
             let identity = file.board?;
             let id = identity.id.as_ref()?;
             check_id(id, &mut problems);
-            Some((identity, construction?))
+            Some((identity, construction?, instrument, inspection))
         });
         problems.into_result(&document.source)?;
         // Without problems nothing that is required is absent.
-        let (identity, construction) = read.ok_or_else(|| Refusal {
-            file: Arc::clone(&document.source),
-            problems: vec![Problem::new(
-                Fault::MissingKey,
-                document.root.span,
-                "this is no complete board file",
-                "compare it with the schema: `ringrule schema board` prints it",
-            )],
+        let (identity, construction, instrument, inspection) = read.ok_or_else(|| {
+            Refusal::of(
+                Arc::clone(&document.source),
+                Problem::new(
+                    Fault::MissingKey,
+                    document.root.span,
+                    "this is no complete board file",
+                    "compare it with the schema: `ringrule schema board` prints it",
+                ),
+            )
         })?;
         Ok(Self {
             document: Arc::new(document),
@@ -83,6 +112,8 @@ impl Board {
             maker: identity.maker,
             serial: identity.serial,
             note: identity.note,
+            inspection,
+            instrument,
             construction,
         })
     }
@@ -93,6 +124,47 @@ pub fn shape() -> &'static Shape {
     static SHAPE: LazyLock<Shape> =
         LazyLock::new(|| Shape::of::<BoardFile>("A dartboard as measured, for Ringrule"));
     &SHAPE
+}
+
+fn read_instrument(
+    entry: &InstrumentFile,
+    unit: Option<LengthUnit>,
+    problems: &mut Problems,
+) -> Instrument {
+    let calibrated = entry.calibrated.as_ref();
+    let calibrated = calibrated.and_then(|date| read_date(date, problems));
+    let mut lengths = Lengths {
+        unit,
+        unit_is_missing: unit.is_none(),
+        problems,
+        file_wide: None,
+        instrument: None,
+    };
+    let mut step = |text: &Option<Located<LengthText>>| {
+        let text = text.as_ref()?;
+        lengths.within(text, Ranges::UNCERTAINTY)
+    };
+    Instrument {
+        name: entry.name.clone(),
+        resolution: step(&entry.resolution),
+        max_error: step(&entry.max_error),
+        calibrated,
+    }
+}
+
+/// A day in the one notation that cannot be misread.
+fn read_date(text: &Located<String>, problems: &mut Problems) -> Option<Date> {
+    let date = text.value.parse::<Date>().ok();
+    let date = date.filter(|date| date.to_string() == text.value);
+    if date.is_none() {
+        problems.add(Problem::new(
+            Fault::Notation,
+            text.span,
+            format!("`{}` is not a day", text.value),
+            "write year, month and day, such as `2026-11-14`",
+        ));
+    }
+    date
 }
 
 fn check_id(id: &Located<String>, problems: &mut Problems) {
@@ -106,15 +178,20 @@ fn check_id(id: &Located<String>, problems: &mut Problems) {
     }
 }
 
-fn read_board_construction(file: &BoardFile, problems: &mut Problems) -> Option<Construction> {
+fn read_board_construction(
+    file: &BoardFile,
+    instrument: Option<&Instrument>,
+    problems: &mut Problems,
+) -> Option<Construction> {
     let mut lengths = Lengths {
         unit: file.units.as_ref().map(|units| units.value),
         unit_is_missing: file.units.is_none(),
         problems,
-        default_uncertainty: None,
+        file_wide: None,
+        instrument: instrument.and_then(Instrument::type_b),
     };
     if let Some(entry) = &file.uncertainty {
-        lengths.default_uncertainty = lengths.uncertainty(entry);
+        lengths.file_wide = lengths.uncertainty(entry);
     }
     let mounting = file.mounting.map(|mounting| mounting.value);
     let parts = ConstructionFile {
@@ -140,182 +217,8 @@ pub(crate) struct ConstructionFile<'a> {
     pub(crate) wires: Option<&'a WiresFile>,
     pub(crate) rings: Option<&'a RingsFile>,
     pub(crate) widths: Option<&'a WidthsFile>,
-    pub(crate) overall: Option<(&'a Located<LengthText>, Option<&'a UncertaintyEntry>)>,
+    pub(crate) overall: Option<(&'a LengthEntry, Option<&'a UncertaintyEntry>)>,
 }
-
-/// Reads lengths in a file's units, collecting what is wrong with them.
-pub(crate) struct Lengths<'a> {
-    /// The unit of bare numbers, if the file states one.
-    pub(crate) unit: Option<LengthUnit>,
-    /// Whether a missing unit has been reported already, as a missing key.
-    pub(crate) unit_is_missing: bool,
-    pub(crate) problems: &'a mut Problems,
-    pub(crate) default_uncertainty: Option<Length>,
-}
-
-impl Lengths<'_> {
-    fn notation(&mut self, span: Span, fault: &NotationFault) {
-        self.problems.add(Problem::new(
-            Fault::Notation,
-            span,
-            fault.to_string(),
-            fault.remedy(),
-        ));
-    }
-
-    /// Any finite length, negative ones included.
-    pub(crate) fn length(&mut self, text: &Located<LengthText>) -> Option<Length> {
-        match (&text.value, self.unit) {
-            (LengthText::Number(number), Some(unit)) => Some(unit.length(*number)),
-            (LengthText::Number(_), None) if self.unit_is_missing => None,
-            (LengthText::Number(number), None) => {
-                self.notation(text.span, &NotationFault::NoUnit(number.to_string()));
-                None
-            }
-            (LengthText::Text(words), _) => match parse_length(words) {
-                Ok(length) => Some(length),
-                Err(fault) => {
-                    self.notation(text.span, &fault);
-                    None
-                }
-            },
-        }
-    }
-
-    /// A length that some board could have.
-    fn within(&mut self, text: &Located<LengthText>, range: Range) -> Option<Length> {
-        let length = self.length(text)?;
-        self.check(length, text.span, range)
-    }
-
-    fn check(&mut self, length: Length, span: Span, range: Range) -> Option<Length> {
-        if length.as_mm() >= range.least && length.as_mm() <= range.most {
-            return Some(length);
-        }
-        self.problems.add(Problem::new(
-            Fault::OutOfRange,
-            span,
-            format!("{length:.3} is no {} that a board can have", range.what),
-            format!(
-                "expected {} to {} mm: check the unit and the decimal point",
-                range.least, range.most
-            ),
-        ));
-        None
-    }
-
-    /// A standard uncertainty.
-    fn uncertainty(&mut self, entry: &UncertaintyEntry) -> Option<Length> {
-        match &entry.value {
-            PlainOr::Plain(text) => {
-                let text = Located {
-                    value: text.clone(),
-                    span: entry.span,
-                };
-                Some(self.within(&text, UNCERTAINTY)? / DEFAULT_COVERAGE)
-            }
-            PlainOr::Group(StatedUncertainty {
-                expanded: Some(text),
-                k,
-                standard: None,
-            }) => Some(self.within(text, UNCERTAINTY)? / k.unwrap_or(DEFAULT_COVERAGE)),
-            PlainOr::Group(StatedUncertainty {
-                expanded: None,
-                k: None,
-                standard: Some(text),
-            }) => self.within(text, UNCERTAINTY),
-            PlainOr::Group(_) => {
-                self.problems.add(Problem::new(
-                    Fault::OneOf,
-                    entry.span,
-                    "an uncertainty is either expanded or standard",
-                    "write `{ expanded: 0.05, k: 2 }` or `{ standard: 0.025 }`",
-                ));
-                None
-            }
-        }
-    }
-
-    fn uncertainty_or_default(&mut self, entry: Option<&UncertaintyEntry>) -> Option<Length> {
-        match entry {
-            Some(entry) => self.uncertainty(entry),
-            None => self.default_uncertainty,
-        }
-    }
-
-    /// A wire's size.
-    pub(crate) fn wire(&mut self, text: &Located<WireText>) -> Option<WireSize> {
-        let size = match &text.value.0 {
-            LengthText::Number(_) => {
-                let length = Located {
-                    value: text.value.0.clone(),
-                    span: text.span,
-                };
-                // `16` in a file of millimetres is a gauge without its system
-                // far more often than a wire as thick as a finger.
-                let width = self.length(&length)?;
-                if width.as_mm() > WIRE.most {
-                    let number = match text.value.0 {
-                        LengthText::Number(number) => number.to_string(),
-                        LengthText::Text(_) => String::new(),
-                    };
-                    self.notation(text.span, &NotationFault::NoGaugeSystem(number));
-                    return None;
-                }
-                WireSize { width, gauge: None }
-            }
-            LengthText::Text(words) => match parse_wire(words) {
-                Ok(size) => size,
-                Err(fault) => {
-                    self.notation(text.span, &fault);
-                    return None;
-                }
-            },
-        };
-        self.check(size.width, text.span, WIRE)?;
-        Some(size)
-    }
-}
-
-/// The coverage factor of an uncertainty that states none. House rule of the
-/// format.
-const DEFAULT_COVERAGE: f64 = 2.0;
-
-/// Lengths that some board could have, in mm, ends included. House rules: wide
-/// enough for every board ever sold, narrow enough for a slipped decimal point
-/// in either direction to show.
-#[derive(Clone, Copy)]
-struct Range {
-    what: &'static str,
-    least: f64,
-    most: f64,
-}
-
-const RADIUS: Range = Range {
-    what: "ring radius",
-    least: 2.0,
-    most: 300.0,
-};
-const WIDTH: Range = Range {
-    what: "band width",
-    least: 1.0,
-    most: 40.0,
-};
-const WIRE: Range = Range {
-    what: "wire width",
-    least: 0.05,
-    most: 4.0,
-};
-const OVERALL: Range = Range {
-    what: "overall diameter",
-    least: 200.0,
-    most: 800.0,
-};
-const UNCERTAINTY: Range = Range {
-    what: "uncertainty",
-    least: 0.0,
-    most: 5.0,
-};
 
 /// Reads wires, rings, widths and size, and derives every crest.
 pub(crate) fn read_construction(
@@ -354,10 +257,9 @@ pub(crate) fn read_construction(
         }
     }
     if let Some((diameter, uncertainty)) = file.overall {
-        let value = lengths.within(diameter, OVERALL);
-        let u = lengths.uncertainty_or_default(uncertainty);
-        construction.overall = value.map(|value| {
-            let input = plain_input(Quantity::Overall, value, u, diameter.span);
+        let evaluated = lengths.evaluate(diameter, uncertainty, Ranges::OVERALL);
+        construction.overall = evaluated.map(|evaluated| {
+            let input = plain_input(Quantity::Overall, evaluated, diameter.span);
             Linear::input(add(&mut construction, input), 1.0)
         });
     }
@@ -370,34 +272,23 @@ fn add(construction: &mut Construction, input: Input) -> InputId {
     InputId::new(construction.inputs.len() - 1)
 }
 
-fn plain_input(quantity: Quantity, value: Length, u: Option<Length>, span: Span) -> Input {
+fn plain_input(quantity: Quantity, evaluated: Evaluated, span: Span) -> Input {
     Input {
         quantity,
-        value,
+        value: evaluated.value,
         edge: None,
         wire: None,
-        standard_uncertainty: u,
+        uncertainty: evaluated.uncertainty,
+        basis: evaluated.basis,
         span,
     }
 }
 
 fn read_wires(wires: &WiresFile, construction: &mut Construction, lengths: &mut Lengths<'_>) {
     let mut one = |quantity, entry: &WireEntry| -> Option<Linear> {
-        let (text, uncertainty) = match &entry.value {
-            PlainOr::Plain(text) => {
-                let text = Located {
-                    value: text.clone(),
-                    span: entry.span,
-                };
-                (text, None)
-            }
-            PlainOr::Group(stated) => (stated.size.clone()?, stated.uncertainty.as_ref()),
-        };
-        let size = lengths.wire(&text);
-        let u = lengths.uncertainty_or_default(uncertainty);
-        let size = size?;
-        let mut input = plain_input(quantity, size.width, u, text.span);
-        input.wire = Some(size);
+        let (evaluated, wire, span) = lengths.wire_entry(entry)?;
+        let mut input = plain_input(quantity, evaluated, span);
+        input.wire = Some(wire);
         Some(Linear::input(add(construction, input), 1.0))
     };
     let shared = wires
@@ -455,11 +346,10 @@ fn read_ring(
         }
     };
     let half = if is_diameter { 0.5 } else { 1.0 };
-    let value = lengths.length(text);
-    let value = value.filter(|&value| lengths.check(value * half, text.span, RADIUS).is_some());
-    let u = lengths.uncertainty_or_default(entry.uncertainty.as_ref());
-    let (value, edge) = (value?, entry.edge?.value);
-    let mut input = plain_input(Quantity::Ring(ring, is_diameter), value, u, text.span);
+    let range = Ranges::RADIUS.scaled(1.0 / half);
+    let evaluated = lengths.evaluate(text, entry.uncertainty.as_ref(), range);
+    let (evaluated, edge) = (evaluated?, entry.edge?.value);
+    let mut input = plain_input(Quantity::Ring(ring, is_diameter), evaluated, text.span);
     input.edge = Some(edge);
     Some(RingPlace {
         radius: Linear::input(add(construction, input), half),
@@ -474,10 +364,9 @@ fn read_width(
     lengths: &mut Lengths<'_>,
 ) -> Option<DirectWidth> {
     let text = entry.width.as_ref()?;
-    let value = lengths.within(text, WIDTH);
-    let u = lengths.uncertainty_or_default(entry.uncertainty.as_ref());
-    let (value, edge) = (value?, entry.edge?.value);
-    let mut input = plain_input(Quantity::Width(band), value, u, text.span);
+    let evaluated = lengths.evaluate(text, entry.uncertainty.as_ref(), Ranges::WIDTH);
+    let (evaluated, edge) = (evaluated?, entry.edge?.value);
+    let mut input = plain_input(Quantity::Width(band), evaluated, text.span);
     input.edge = Some(edge);
     Some(DirectWidth {
         input: add(construction, input),
@@ -487,46 +376,51 @@ fn read_width(
 
 /// Wires may not overlap, nor lie in another order than on any board.
 fn check_order(construction: &Construction, problems: &mut Problems) {
-    let known: Vec<_> = RingWire::ALL
-        .into_iter()
-        .filter_map(|ring| {
-            let place = construction.rings[ring].as_ref()?;
-            let edge = |edge| {
-                let radius = construction.edge_radius(ring, edge);
-                construction.value(radius.as_ref().unwrap_or(&place.radius))
-            };
-            Some((ring, edge(Edge::Inside), edge(Edge::Outside)))
-        })
-        .collect();
-    for pair in known.windows(2) {
-        let [(inner, _, inner_outside), (outer, outer_inside, _)] = *pair else {
+    // The innermost wire must leave some bull.
+    let mut before: Option<(RingWire, Length)> = None;
+    for ring in RingWire::ALL {
+        let Some(place) = &construction.rings[ring] else {
             continue;
         };
-        if outer_inside > inner_outside {
-            continue;
+        let edge = |edge| {
+            let radius = construction.edge_radius(ring, edge);
+            construction.value(radius.as_ref().unwrap_or(&place.radius))
+        };
+        let (inside, outside) = (edge(Edge::Inside), edge(Edge::Outside));
+        let free_from = before.map_or(Length::ZERO, |(_, outside)| outside);
+        if inside <= free_from {
+            problems.add(overlap(construction, before, ring, inside));
         }
-        let place = |ring: RingWire| {
-            let inputs = construction.inputs.iter();
-            let mut of_ring =
-                inputs.filter(|input| matches!(input.quantity, Quantity::Ring(r, _) if r == ring));
-            of_ring.next().map(|input| input.span)
-        };
-        let (first, second) = (place(inner), place(outer));
-        let Some(span) = second.or(first) else {
-            continue;
-        };
-        let problem = Problem::new(
-            Fault::Contradiction,
-            span,
-            format!(
-                "the {outer} begins at {outer_inside:.2} from the centre, but the {inner} ends at \
-                 {inner_outside:.2}"
-            ),
-            "check the two radii, their edges, and whether one of them is a diameter",
-        );
-        problems.add(match (first, second) {
-            (Some(first), Some(_)) => problem.and(first, format!("the {inner}")),
-            _ => problem,
-        });
+        before = Some((ring, outside));
+    }
+}
+
+fn overlap(
+    construction: &Construction,
+    inner: Option<(RingWire, Length)>,
+    outer: RingWire,
+    outer_inside: Length,
+) -> Problem {
+    // The last of the lengths that place a wire is its own, or the width that
+    // stood in for it.
+    let place = |ring: RingWire| {
+        let terms = construction.rings[ring].as_ref()?.radius.terms();
+        let &(id, _) = terms.last()?;
+        construction.input(id).map(|input| input.span)
+    };
+    let span = place(outer).unwrap_or_default();
+    let remedy = "check the radii, their edges, the wires, and whether one of them is a diameter";
+    let Some((inner, inner_outside)) = inner else {
+        let message = format!("the {outer} leaves no bull: its inside radius is {outer_inside:.2}");
+        return Problem::new(Fault::Contradiction, span, message, remedy);
+    };
+    let message = format!(
+        "the {outer} begins at {outer_inside:.2} from the centre, but the {inner} ends at \
+         {inner_outside:.2}"
+    );
+    let problem = Problem::new(Fault::Contradiction, span, message, remedy);
+    match place(inner) {
+        Some(first) if first != span => problem.and(first, format!("the {inner}")),
+        _ => problem,
     }
 }

@@ -34,7 +34,9 @@ pub(crate) fn collect(paths: &[PathBuf]) -> Inputs {
         } else {
             vec![path.clone()]
         };
-        let new = found.into_iter().filter(|path| seen.insert(path.clone()));
+        // One file may be reached by two ways.
+        let real = |path: &PathBuf| path.canonicalize().unwrap_or_else(|_| path.clone());
+        let new = found.into_iter().filter(|path| seen.insert(real(path)));
         inputs.files.extend(new);
     }
     inputs
@@ -66,32 +68,7 @@ fn below(folder: &Path) -> (Vec<PathBuf>, Vec<Refusal>) {
     (files, refusals)
 }
 
-/// Reads a file as UTF-8 text.
+/// Reads a file under the name that the user gave it.
 pub(crate) fn read(path: &Path) -> Result<Source, Refusal> {
-    let name = path.display().to_string();
-    let bytes = std::fs::read(path).map_err(|error| {
-        Refusal::unreadable(
-            &name,
-            &format!("this file cannot be read: {error}"),
-            "check the path; a folder may be named too",
-        )
-    })?;
-    match String::from_utf8(bytes) {
-        Ok(text) => Ok(Source::new(name, text)),
-        Err(error) => {
-            let at = error.utf8_error().valid_up_to();
-            let line = error
-                .as_bytes()
-                .iter()
-                .take(at)
-                .filter(|&&b| b == b'\n')
-                .count()
-                + 1;
-            Err(Refusal::unreadable(
-                &name,
-                &format!("line {line} holds a byte that is not UTF-8 text"),
-                "save the file as UTF-8",
-            ))
-        }
-    }
+    Source::read(path, &path.display().to_string())
 }

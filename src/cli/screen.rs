@@ -4,7 +4,7 @@ use std::io::{self, ErrorKind, IsTerminal, Write};
 
 use anstream::{AutoStream, ColorChoice};
 use ringrule::document::Refusal;
-use ringrule::report::render_refusal;
+use ringrule::report::{escape, render_refusal};
 
 use super::{Colour, Ending};
 
@@ -44,7 +44,7 @@ impl Screen {
     /// A line for the person at the terminal.
     pub(crate) fn note(&mut self, text: &str) {
         // Nothing is left to tell it to if this fails.
-        let _ = writeln!(self.err, "{text}");
+        let _ = writeln!(self.err, "{}", escape::terminal(text));
     }
 
     /// A file that cannot be used.

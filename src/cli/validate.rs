@@ -4,8 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use ringrule::board::{Board, Mounting};
-use ringrule::conformity::{Judge, Reference, Verdict};
-use ringrule::document::{Document, Refusal, Value, parse};
+use ringrule::conformity::{Judge, Verdict};
+use ringrule::document::{Document, Refusal, Refusals, Value, parse};
 use ringrule::report::{Counts, Detail, FindingsReport, write_board, write_summary};
 use ringrule::table::{Table, shelf_of};
 
@@ -38,14 +38,14 @@ pub(crate) struct Validate {
     /// Text to read, or JSON for other programs (`ringrule schema findings`).
     #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
     format: Format,
-    /// How much the text shows of each board.
+    /// How much the text shows of each board (JSON always holds everything).
     #[arg(long, value_enum, default_value_t = Show::Deviations, value_name = "WHAT")]
     show: Show,
     /// Doubts that shall not lead to exit code 1; may be given twice.
     #[arg(long, value_enum, value_delimiter = ',', value_name = "DOUBT")]
     accept: Vec<Doubt>,
-    /// Compare band areas with the nominal board for this mounting, whatever the
-    /// board's own: a comparison, without a verdict on bands.
+    /// Also set every board's bands beside the table's nominal board for this
+    /// mounting, whatever the board's own: a comparison, without a verdict.
     #[arg(long, value_enum, value_name = "MOUNTING")]
     nominal: Option<NominalChoice>,
 }
@@ -83,26 +83,23 @@ enum NominalChoice {
 impl Validate {
     pub(crate) fn run(&self, screen: &mut Screen) -> Ending {
         let shelf = shelf_of(&self.table);
-        let table = inputs::read(&self.table).and_then(|source| Table::read(source, &shelf));
-        let table = match table {
+        let table = inputs::read(&self.table).map_err(Refusals::from);
+        let table = match table.and_then(|source| Table::read(source, &shelf)) {
             Ok(table) => table,
-            Err(refusal) => {
-                screen.refusal(&refusal);
-                return Ending::Unusable;
-            }
+            Err(refusals) => return self.refuse_table(&refusals, screen),
         };
-        let reference = self.nominal.map_or(Reference::OwnMounting, |choice| {
-            Reference::Always(match choice {
+        let mut judge = Judge::new(&table);
+        if let Some(choice) = self.nominal {
+            judge = judge.beside(match choice {
                 NominalChoice::Staples => Mounting::Staples,
                 NominalChoice::Embedded => Mounting::Embedded,
-            })
-        });
-        let judge = Judge::new(&table, reference);
+            });
+        }
         let mut run = Run {
             screen,
             show: self.show,
             accept: &self.accept,
-            json: (self.format == Format::Json).then(|| FindingsReport::new(&table)),
+            json: (self.format == Format::Json).then(|| FindingsReport::new(Some(&table))),
             counts: Counts::default(),
             ending: Ending::Good,
         };
@@ -131,6 +128,24 @@ impl Validate {
             }
         }
         run.end(&table)
+    }
+}
+
+impl Validate {
+    /// A table that cannot be used ends the run; with JSON, standard output is
+    /// one document all the same.
+    fn refuse_table(&self, refusals: &Refusals, screen: &mut Screen) -> Ending {
+        let mut report = FindingsReport::new(None);
+        for refusal in &refusals.0 {
+            report.refuse(refusal);
+            screen.refusal(refusal);
+        }
+        if self.format == Format::Json
+            && let Ok(json) = report.to_json()
+        {
+            screen.report(&json);
+        }
+        Ending::Unusable
     }
 }
 

@@ -3,10 +3,12 @@
 use super::nominal::NominalBand;
 use super::propagate::FreeArea;
 use super::{Verdict, decide};
-use crate::board::{Band, Construction, Edge, InputId, Linear, Quantity};
-use crate::geometry::{EdgeRates, Spider};
+use crate::board::{
+    Band, Construction, Contribution, Edge, Input, InputId, Linear, Quantity, RingWire,
+};
+use crate::geometry::Spider;
 use crate::table::{BandLimit, Decision};
-use crate::units::{Area, Length, Percent};
+use crate::units::{Area, Length, Percent, Uncertainty};
 
 /// One band of one board.
 #[derive(Clone, Debug)]
@@ -33,15 +35,15 @@ pub enum BandOutcome<'a> {
 pub struct ComparedBand<'a> {
     /// The band's areas.
     pub free: FreeArea,
-    /// Standard uncertainty of the whole band's free area, if stated.
-    pub standard_uncertainty: Option<Area>,
     /// The nominal free area of the whole band.
     pub nominal: Area,
     /// 100·(free − nominal)/nominal.
     pub deviation: Percent,
-    /// Standard uncertainty of the deviation, if stated; the nominal board has
-    /// none.
-    pub deviation_uncertainty: Option<Percent>,
+    /// Standard uncertainty of the deviation, in percent of the nominal area, if
+    /// stated; the nominal board has none.
+    pub uncertainty: Option<Uncertainty>,
+    /// Which measured lengths the uncertainty comes from.
+    pub contributions: Vec<Contribution>,
     /// The deviations that conform; `None` where the table sets none.
     pub bounds: Option<Bounds<'a>>,
     /// The verdict; `None` where there are no bounds.
@@ -58,10 +60,10 @@ pub struct ComparedBand<'a> {
 /// Deviations of a band's free area that conform.
 #[derive(Clone, Copy, Debug)]
 pub struct Bounds<'a> {
-    /// The most negative one.
-    pub lower: Percent,
-    /// The most positive one.
-    pub upper: Percent,
+    /// The most negative one, if there is a limit on that side.
+    pub lower: Option<Percent>,
+    /// The most positive one, if there is a limit on that side.
+    pub upper: Option<Percent>,
     /// Where they come from.
     pub origin: BoundsOrigin<'a>,
 }
@@ -102,21 +104,20 @@ impl BandOutcome<'_> {
 /// The bounds that hold: the table's own, or the derived ones.
 pub(super) fn bounds(
     given: Option<&BandLimit>,
-    derived: Option<(Percent, Percent)>,
+    derived: (Option<Percent>, Option<Percent>),
 ) -> Option<Bounds<'_>> {
     let given = given.map(|limit| Bounds {
-        lower: limit.lower,
-        upper: limit.upper,
+        lower: Some(limit.lower),
+        upper: Some(limit.upper),
         origin: BoundsOrigin::Given(limit),
     });
-    given.or_else(|| {
-        let (lower, upper) = derived?;
-        Some(Bounds {
-            lower,
-            upper,
-            origin: BoundsOrigin::Derived,
-        })
-    })
+    let (lower, upper) = derived;
+    let derived = (lower.is_some() || upper.is_some()).then_some(Bounds {
+        lower,
+        upper,
+        origin: BoundsOrigin::Derived,
+    });
+    given.or(derived)
 }
 
 /// Compares one band with the nominal board's; without `bounds` there is no
@@ -136,26 +137,26 @@ pub(super) fn compare<'a>(
     let Some(free) = FreeArea::of(construction, spider, band) else {
         return BandOutcome::NotChecked(missing(construction, band));
     };
-    let area = free.area.free;
-    let deviation = Percent::of((area - nominal.area) / nominal.area);
-    let u = free.standard_uncertainty(construction).map(Area::mm2);
-    let deviation_u = u.map(|u| Percent::of(u / nominal.area));
+    let deviation = Percent::of((free.area.free - nominal.area) / nominal.area);
+    let uncertainty = free.uncertainty(construction);
+    let uncertainty = uncertainty.map(|u| u.scaled(100.0 / nominal.area.as_mm2()));
     let decided = bounds.map(|bounds| {
         decide(
             deviation.value(),
-            deviation_u.map(Percent::value),
-            Some(bounds.lower.value()),
-            Some(bounds.upper.value()),
+            uncertainty,
+            bounds.lower.map(Percent::value),
+            bounds.upper.map(Percent::value),
             decision,
         )
     });
-    let drivers = drivers(construction, &free, nominal_board, nominal);
+    let drivers = drivers(construction, &free, band, nominal_board, nominal);
+    let contributions = free.slopes().contributions(&construction.inputs);
     BandOutcome::Compared(Box::new(ComparedBand {
         free,
-        standard_uncertainty: u,
         nominal: nominal.area,
         deviation,
-        deviation_uncertainty: deviation_u,
+        uncertainty,
+        contributions,
         bounds,
         verdict: decided.map(|decided| decided.verdict),
         probability: decided.and_then(|decided| decided.probability),
@@ -170,47 +171,54 @@ pub(super) fn compare<'a>(
 fn drivers(
     construction: &Construction,
     free: &FreeArea,
+    band: Band,
     nominal_board: &Construction,
     nominal: &NominalBand,
 ) -> Vec<Driver> {
-    let own = free.area.rates;
-    let mean = EdgeRates {
-        outer_edge: f64::midpoint(own.outer_edge, nominal.rates.outer_edge),
-        inner_edge: f64::midpoint(own.inner_edge, nominal.rates.inner_edge),
-        sector_width: f64::midpoint(own.sector_width, nominal.rates.sector_width),
-    };
-    let slopes = free.slopes_at(&mean);
-    let terms = slopes.terms().iter();
-    let mut drivers: Vec<Driver> = terms
-        .filter_map(|&(id, slope)| {
-            let input = construction.input(id)?;
-            let form = counterpart(nominal_board, input.quantity, input.edge)?;
-            let nominal_length = nominal_board.value(&form);
-            let change = slope * (input.value - nominal_length).as_mm();
-            Some(Driver {
-                input: id,
-                nominal: nominal_length,
-                share: Percent::of(change / nominal.area.as_mm2()),
-            })
-        })
-        .collect();
+    let mut drivers: Vec<Driver> = Vec::new();
+    for edge in &free.edges {
+        let nominal_rate = match edge.ring {
+            Some(ring) if ring == band.outer_wire() => nominal.rates.outer_edge,
+            Some(_) => nominal.rates.inner_edge,
+            None => nominal.rates.sector_width,
+        };
+        let rate = f64::midpoint(edge.rate, nominal_rate);
+        for &(id, factor) in edge.form.terms() {
+            let Some(input) = construction.input(id) else {
+                continue;
+            };
+            let Some(form) = counterpart(nominal_board, input, edge.ring) else {
+                continue;
+            };
+            let length = nominal_board.value(&form);
+            let change = rate * factor * (input.value - length).as_mm();
+            let share = 100.0 * change / nominal.area.as_mm2();
+            match drivers.iter_mut().find(|driver| driver.input == id) {
+                Some(driver) => driver.share = Percent::new(driver.share.value() + share),
+                None => drivers.push(Driver {
+                    input: id,
+                    nominal: length,
+                    share: Percent::new(share),
+                }),
+            }
+        }
+    }
     drivers.sort_by(|a, b| b.share.value().abs().total_cmp(&a.share.value().abs()));
     drivers
 }
 
-/// The length on the nominal board that a measured length corresponds to.
-fn counterpart(nominal: &Construction, quantity: Quantity, edge: Option<Edge>) -> Option<Linear> {
-    let edge = edge.unwrap_or(Edge::Apex);
-    match quantity {
+/// The length on the nominal board that a measured length corresponds to;
+/// `ring` is the wire whose edge it helps to place.
+fn counterpart(nominal: &Construction, input: &Input, ring: Option<RingWire>) -> Option<Linear> {
+    let edge = input.edge.unwrap_or(Edge::Apex);
+    match input.quantity {
         Quantity::Ring(ring, is_diameter) => {
             let radius = nominal.edge_radius(ring, edge)?;
             let factor = if is_diameter { 2.0 } else { 1.0 };
             Some(Linear::default().plus(factor, &radius))
         }
         Quantity::RingWire(ring) => nominal.ring_wires[ring].clone(),
-        // A shared entry corresponds to the nominal board's shared entry; all
-        // nominal boards that give ring wires singly are compared singly.
-        Quantity::RingWires => nominal.ring_wires.iter().find_map(|(_, wire)| wire.clone()),
+        Quantity::RingWires => nominal.ring_wires[ring?].clone(),
         Quantity::SectorWires => nominal.sector_wires.clone(),
         Quantity::Width(band) => nominal.width_from_radii(band, edge),
         Quantity::Overall => None,

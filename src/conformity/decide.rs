@@ -6,6 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::table::Decision;
+use crate::units::Uncertainty;
 
 /// What can be said of a limit, a band or a board.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, JsonSchema)]
@@ -53,7 +54,7 @@ const NOISE: f64 = 1e-10;
 /// minus the first would condemn a poorly measured value inside the limits.
 pub fn decide(
     value: f64,
-    standard_uncertainty: Option<f64>,
+    uncertainty: Option<Uncertainty>,
     lower: Option<f64>,
     upper: Option<f64>,
     rule: Decision,
@@ -67,7 +68,7 @@ pub fn decide(
     } else {
         Verdict::DoesNotConform
     };
-    let Some(u) = standard_uncertainty else {
+    let Some(uncertainty) = uncertainty else {
         let verdict = match rule {
             Decision::Simple => simple,
             // Nothing is known of the probability that the rule asks for.
@@ -78,6 +79,7 @@ pub fn decide(
             probability: None,
         };
     };
+    let u = uncertainty.standard;
     if u == 0.0 {
         return Decided {
             verdict: simple,
@@ -85,8 +87,12 @@ pub fn decide(
         };
     }
     // Tails are computed as tails: one minus nearly one loses its digits.
-    let below = lower.map_or(0.0, |limit| normal_cdf((limit - value) / u));
-    let above = upper.map_or(0.0, |limit| normal_cdf((value - limit) / u));
+    let below = lower.map_or(0.0, |limit| {
+        uncertainty.probability_below((limit - value) / u)
+    });
+    let above = upper.map_or(0.0, |limit| {
+        uncertainty.probability_below((value - limit) / u)
+    });
     let probability = (1.0 - below - above).clamp(0.0, 1.0);
     let verdict = match rule {
         Decision::Simple => simple,
@@ -106,9 +112,40 @@ pub fn decide(
     }
 }
 
-/// The standard normal distribution function.
-fn normal_cdf(z: f64) -> f64 {
-    0.5 * libm::erfc(-z * std::f64::consts::FRAC_1_SQRT_2)
+/// The largest standard uncertainty with which the rule would decide about this
+/// value, were it the true one; `None` if none would, because the value lies on
+/// a limit. Under the simple rule any uncertainty will do: infinity.
+pub fn deciding_uncertainty(
+    value: f64,
+    lower: Option<f64>,
+    upper: Option<f64>,
+    rule: Decision,
+) -> Option<f64> {
+    if rule == Decision::Simple {
+        return Some(f64::INFINITY);
+    }
+    let decides = |u: f64| {
+        let decided = decide(value, Some(Uncertainty::known(u)), lower, upper, rule);
+        decided.verdict != Verdict::Inconclusive
+    };
+    // From a nanometre to a kilometre on a scale of mm.
+    let (mut yes, mut no) = (1e-6, 1e6);
+    if !decides(yes) {
+        return None;
+    }
+    if decides(no) {
+        return Some(f64::INFINITY);
+    }
+    // Each probability falls or rises steadily with u: halving finds the turn.
+    for _ in 0..100 {
+        let middle = libm::sqrt(yes * no);
+        if decides(middle) {
+            yes = middle;
+        } else {
+            no = middle;
+        }
+    }
+    Some(yes)
 }
 
 #[cfg(test)]
@@ -124,9 +161,15 @@ mod tests {
     fn conformity_probabilities_are_the_ones_of_the_guide() {
         // JCGM 106 clause 7, from memory; recomputed independently.
         let p = |y, u, lower, upper| {
-            decide(y, Some(u), lower, upper, Decision::Simple)
-                .probability
-                .expect("stated")
+            decide(
+                y,
+                Some(Uncertainty::known(u)),
+                lower,
+                upper,
+                Decision::Simple,
+            )
+            .probability
+            .expect("stated")
         };
         assert!((p(-5.47, 0.05, None, Some(-5.40)) - 0.91924).abs() < 5e-6);
         assert!((p(509.7, 8.6, Some(490.0), None) - 0.98901).abs() < 5e-6);
@@ -145,11 +188,62 @@ mod tests {
 
     #[test]
     fn a_very_poor_measurement_condemns_nothing() {
-        let verdict = |y, u| decide(y, Some(u), Some(7.8), Some(8.2), GUARDED).verdict;
+        let verdict = |y, u| {
+            let u = Some(Uncertainty::known(u));
+            decide(y, u, Some(7.8), Some(8.2), GUARDED).verdict
+        };
         assert_eq!(verdict(8.0, 0.05), Verdict::Conforms);
         assert_eq!(verdict(8.19, 0.05), Verdict::Inconclusive);
         assert_eq!(verdict(8.4, 0.05), Verdict::DoesNotConform);
         assert_eq!(verdict(8.0, 5.0), Verdict::Inconclusive);
+    }
+
+    #[test]
+    fn guard_bands_are_the_ones_of_the_interval() {
+        // Guard band as a multiple of u at 95 %, by T/u: recomputed
+        // independently. The value that far inside the limit just conforms.
+        for (width, multiple) in [
+            (4.0, 1.79621),
+            (5.0, 1.64877),
+            (6.0, 1.64492),
+            (8.0, 1.64485),
+        ] {
+            let u = Some(Uncertainty::known(1.0));
+            let verdict = |y| decide(y, u, Some(0.0), Some(width), GUARDED).verdict;
+            assert_eq!(verdict(multiple + 1e-4), Verdict::Conforms, "T/u {width}");
+            assert_eq!(
+                verdict(multiple - 1e-4),
+                Verdict::Inconclusive,
+                "T/u {width}"
+            );
+        }
+    }
+
+    #[test]
+    fn the_deciding_uncertainty_is_the_largest_that_decides() {
+        for value in [8.0, 8.17, 8.25, 7.0] {
+            let limits = (Some(7.8), Some(8.2));
+            let u =
+                deciding_uncertainty(value, limits.0, limits.1, GUARDED).expect("off the limit");
+            let verdict = |u| {
+                decide(
+                    value,
+                    Some(Uncertainty::known(u)),
+                    limits.0,
+                    limits.1,
+                    GUARDED,
+                )
+                .verdict
+            };
+            assert_ne!(verdict(u), Verdict::Inconclusive, "{value}");
+            assert_eq!(verdict(u * 1.001), Verdict::Inconclusive, "{value}");
+        }
+        assert_eq!(
+            deciding_uncertainty(8.2, Some(7.8), Some(8.2), GUARDED),
+            None
+        );
+        let simple = deciding_uncertainty(8.2, Some(7.8), Some(8.2), Decision::Simple);
+        assert_eq!(simple, Some(f64::INFINITY));
     }
 
     #[test]

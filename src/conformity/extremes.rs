@@ -8,7 +8,7 @@
 
 use microlp::{ComparisonOp, LinearExpr, OptimizationDirection, Problem, Variable};
 
-use super::measure::{Measured, measure};
+use super::measure::measure;
 use crate::board::{Band, Construction, Edge, Linear, PerRing, RingPlace, RingWire};
 use crate::geometry::{Point, RingShape, SectorShape, Spider, band_area};
 use crate::table::{Demand, Interval, Limit};
@@ -56,9 +56,8 @@ impl Feasible {
                 continue;
             }
             let edge = limit.edge.unwrap_or(Edge::Apex);
-            if let Measured::Parts(parts) = measure(&model, limit.measurand, edge) {
-                bounds.extend(parts.into_iter().map(|part| (part.form, interval)));
-            }
+            let parts = measure(&model, limit.measurand, edge).parts;
+            bounds.extend(parts.into_iter().map(|part| (part.form, interval)));
         }
         let wires = RingWire::ALL.into_iter().map(Some).chain([None]);
         let unlimited = wires
@@ -90,12 +89,13 @@ impl Feasible {
     }
 
     /// The least and the greatest free area of a band, in mm², of boards whose
-    /// unlimited wires are this thick. `None` where the limits leave an area
-    /// unbounded or no board at all.
-    pub(super) fn extremes(&self, band: Band, unlimited: &[f64]) -> Option<(f64, f64)> {
-        let least = self.extreme(band, unlimited, OptimizationDirection::Minimize)?;
-        let greatest = self.extreme(band, unlimited, OptimizationDirection::Maximize)?;
-        Some((least, greatest))
+    /// unlimited wires are this thick. `None` where the limits leave a side
+    /// open: no extreme, or only one at which wires overlap.
+    pub(super) fn extremes(&self, band: Band, unlimited: &[f64]) -> (Option<f64>, Option<f64>) {
+        (
+            self.extreme(band, unlimited, OptimizationDirection::Minimize),
+            self.extreme(band, unlimited, OptimizationDirection::Maximize),
+        )
     }
 
     fn extreme(
@@ -108,7 +108,11 @@ impl Feasible {
         let mut area = f64::NAN;
         for _ in 0..ROUNDS {
             let corner = self.corner(&self.slopes(band, &at)?, unlimited, direction)?;
-            let there = band_area(&self.spider(&corner)?, band)?.free.as_mm2();
+            let spider = self.spider(&corner)?;
+            if overlaps(&spider) {
+                return None;
+            }
+            let there = band_area(&spider, band)?.free.as_mm2();
             let settled = (there - area).abs() <= 1e-9 * there;
             (at, area) = (corner, there);
             if settled {
@@ -191,6 +195,16 @@ impl Feasible {
             sectors: Some(SectorShape::even(width)),
         })
     }
+}
+
+/// Whether two neighbouring ring wires overlap.
+fn overlaps(spider: &Spider) -> bool {
+    let rings: Vec<_> = spider.rings.iter().map(|(_, ring)| ring).collect();
+    let overlap = |pair: &[&RingShape]| match pair {
+        [inner, outer] => inner.outside >= outer.inside,
+        _ => false,
+    };
+    rings.windows(2).any(overlap)
 }
 
 /// The value of a form where the model's inputs have these values.

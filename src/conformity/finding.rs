@@ -1,9 +1,9 @@
 //! What judging a board brings to light, as data.
 
 use super::{BandFinding, BandOutcome, Decided, Suspicion, Verdict};
-use crate::board::{Board, InputId, Mounting};
+use crate::board::{Board, Contribution, InputId, Mounting};
 use crate::table::{Interval, Limit, Table};
-use crate::units::Length;
+use crate::units::{Length, Uncertainty};
 
 /// Everything that a table says of a board.
 #[derive(Clone, Debug)]
@@ -18,8 +18,19 @@ pub struct Assessment<'a> {
     pub limits: Vec<LimitFinding<'a>>,
     /// The six bands, from the bull outwards.
     pub bands: Vec<BandFinding<'a>>,
+    /// The bands beside the nominal board of a mounting that was asked for.
+    pub comparison: Option<Comparison<'a>>,
     /// An edge that seems to have been declared wrongly.
     pub suspicion: Option<Suspicion>,
+}
+
+/// The bands beside another nominal board: a comparison, without a verdict.
+#[derive(Clone, Debug)]
+pub struct Comparison<'a> {
+    /// Whose nominal board.
+    pub mounting: Mounting,
+    /// The six bands, from the bull outwards.
+    pub bands: Vec<BandFinding<'a>>,
 }
 
 /// One limit and one part of the board.
@@ -54,8 +65,10 @@ pub enum Outcome {
 pub struct LengthFinding {
     /// The length at the edge that the limit asks for.
     pub value: Length,
-    /// Its standard uncertainty (k = 1), if the file states one.
-    pub standard_uncertainty: Option<Length>,
+    /// Its standard uncertainty (k = 1) in mm, if the file states one.
+    pub uncertainty: Option<Uncertainty>,
+    /// Which measured lengths the uncertainty comes from.
+    pub contributions: Vec<Contribution>,
     /// The lengths that conform.
     pub interval: Interval,
     /// How far the value lies beyond the limit that it breaks: negative below

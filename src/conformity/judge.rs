@@ -1,10 +1,8 @@
 //! A table made ready to judge any number of boards.
 
-use std::sync::Arc;
-
 use super::bands::{self, bounds, compare};
-use super::finding::{Assessment, Contradiction, LengthFinding, LimitFinding, Outcome};
-use super::measure::{Measured, Part, measure};
+use super::finding::{Assessment, Comparison, Contradiction, LengthFinding, LimitFinding, Outcome};
+use super::measure::{Part, measure};
 use super::nominal::PreparedNominal;
 use super::propagate::FreeArea;
 use super::suspect::suspect;
@@ -18,25 +16,14 @@ use crate::units::Length;
 /// uncertainty. House rule: what two hand readings of a calliper are trusted to.
 const UNSTATED_DIFFERENCE: Length = Length::mm(0.1);
 
-/// The coverage factor for "more than their uncertainties allow". House rule,
-/// the usual k = 2.
-const DIFFERENCE_COVERAGE: f64 = 2.0;
-
-/// Which nominal board a band is compared with.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Reference {
-    /// The one for the board's own mounting; its bounds make a verdict.
-    #[default]
-    OwnMounting,
-    /// The one for this mounting, whatever the board's: a comparison without a
-    /// verdict.
-    Always(Mounting),
-}
+/// The least difference that is a contradiction however small the stated
+/// uncertainties: the noise of the arithmetic. House rule.
+const LEAST_DIFFERENCE: Length = Length::mm(1e-6);
 
 /// Judges boards against one table.
 pub struct Judge<'t> {
     table: &'t Table,
-    reference: Reference,
+    beside: Option<Mounting>,
     staples: Option<PreparedNominal<'t>>,
     embedded: Option<PreparedNominal<'t>>,
 }
@@ -44,14 +31,22 @@ pub struct Judge<'t> {
 impl<'t> Judge<'t> {
     /// Prepares a table. What it says of band areas is computed when the first
     /// board of a kind is judged, and kept.
-    pub fn new(table: &'t Table, reference: Reference) -> Self {
+    pub fn new(table: &'t Table) -> Self {
         let prepare = |nominal| PreparedNominal::new(&table.limits, nominal);
         Self {
             table,
-            reference,
+            beside: None,
             staples: table.staples.as_ref().map(prepare),
             embedded: table.embedded.as_ref().map(prepare),
         }
+    }
+
+    /// Also sets the bands of every board beside the nominal board of this
+    /// mounting, whatever the board's own: a comparison, without a verdict.
+    #[must_use]
+    pub const fn beside(mut self, mounting: Mounting) -> Self {
+        self.beside = Some(mounting);
+        self
     }
 
     /// Checks every limit that is for this kind of board, and every band.
@@ -72,13 +67,16 @@ impl<'t> Judge<'t> {
         } else {
             None
         };
-        let bands = self.bands(board, &limits);
+        let bands = self.bands(construction, &limits);
         let mut assessment = Assessment {
             board,
             table: self.table,
             verdict: Verdict::Inconclusive,
             limits,
             bands,
+            comparison: self
+                .beside
+                .map(|mounting| self.compare(construction, mounting)),
             suspicion,
         };
         assessment.verdict = assessment.tally().verdict();
@@ -103,19 +101,23 @@ impl<'t> Judge<'t> {
             }
             Demand::Within(interval) => *interval,
         };
-        match measure(board, limit.measurand, limit.edge.unwrap_or(Edge::Apex)) {
-            Measured::Missing(missing) => {
-                vec![finding(String::new(), Outcome::NotChecked(missing))]
-            }
-            Measured::Parts(parts) => parts
-                .into_iter()
-                .map(|part| {
-                    let rule = self.rule_for(&part, limit.measurand, board);
-                    let length = length(&part, interval, board, rule);
-                    finding(part.name, Outcome::Length(Box::new(length)))
-                })
-                .collect(),
+        let measured = measure(board, limit.measurand, limit.edge.unwrap_or(Edge::Apex));
+        let mut findings: Vec<_> = measured
+            .parts
+            .into_iter()
+            .map(|part| {
+                let rule = self.rule_for(&part, limit.measurand, board);
+                let length = length(&part, interval, board, rule);
+                finding(part.name, Outcome::Length(Box::new(length)))
+            })
+            .collect();
+        if !measured.missing.is_empty() {
+            findings.push(finding(
+                String::new(),
+                Outcome::NotChecked(measured.missing),
+            ));
         }
+        findings
     }
 
     /// A wire given as a gauge was identified, not measured: it is judged by
@@ -134,52 +136,38 @@ impl<'t> Judge<'t> {
         }
     }
 
-    fn bands<'a>(&'a self, board: &Board, limits: &[LimitFinding<'_>]) -> Vec<BandFinding<'a>> {
-        let construction = &board.construction;
-        let (mounting, judged) = match self.reference {
-            Reference::OwnMounting => (construction.mounting, true),
-            Reference::Always(mounting) => (mounting, false),
-        };
-        let prepared = match mounting {
+    fn prepared(&self, mounting: Mounting) -> Option<&PreparedNominal<'t>> {
+        match mounting {
             Mounting::Staples => self.staples.as_ref(),
             Mounting::Embedded => self.embedded.as_ref(),
-        };
+        }
+    }
+
+    /// The bands against the nominal board for the board's own mounting.
+    fn bands<'a>(
+        &'a self,
+        construction: &Construction,
+        limits: &[LimitFinding<'_>],
+    ) -> Vec<BandFinding<'a>> {
         let spider = Spider::of(construction);
-        let Some(prepared) = prepared else {
-            return Band::ALL
-                .into_iter()
-                .map(|band| alone(construction, &spider, band))
-                .collect();
+        let Some(prepared) = self.prepared(construction.mounting) else {
+            return each_band(|band| self.alone(construction, &spider, band));
         };
         let nominal = &prepared.nominal.construction;
-        if judged && nominal.profile != construction.profile {
+        if nominal.profile != construction.profile {
             let missing = format!(
-                "a nominal board of {mounting} with {}: the table's has {}",
+                "a nominal board of {} with {}: the table's has {}",
+                construction.mounting,
                 construction.profile.name(),
                 nominal.profile.name()
             );
-            let not_checked = |band| BandFinding {
-                band,
-                outcome: BandOutcome::NotChecked(vec![missing.clone()]),
-            };
-            return Band::ALL.into_iter().map(not_checked).collect();
+            return each_band(|_| BandOutcome::NotChecked(vec![missing.clone()]));
         }
-        let derived = if judged {
-            prepared.derived(construction)
-        } else {
-            Arc::default()
-        };
-        let compare_band = |construction: &Construction, spider: &Spider, band: Band| {
-            let bounds = judged.then(|| bounds(self.table.bands[band].as_ref(), derived[band]));
-            let own = prepared.bands[band].as_ref();
-            compare(
-                construction,
-                spider,
-                band,
-                (nominal, own),
-                bounds.flatten(),
-                self.table.decision,
-            )
+        let derived = prepared.derived(construction);
+        let compared = |construction: &Construction, spider: &Spider, band: Band| {
+            let bounds = bounds(self.table.bands[band].as_ref(), derived[band]);
+            let own = (nominal, prepared.bands[band].as_ref());
+            compare(construction, spider, band, own, bounds, self.table.decision)
         };
         // Where direct widths contradict the radii, the areas are looked at
         // both ways: from the radii, and with the widths in their place.
@@ -188,15 +176,62 @@ impl<'t> Judge<'t> {
             .any(|finding| finding.outcome.is_contradicted());
         let other = contradicted.then(|| construction.by_direct_widths());
         let other = other.map(|other| (Spider::of(&other), other));
-        let finding = |band| {
-            let mut outcome = compare_band(construction, &spider, band);
+        each_band(|band| {
+            let mut outcome = compared(construction, &spider, band);
             if let Some((spider, other)) = &other {
-                outcome.doubt(&compare_band(other, spider, band));
+                outcome.doubt(&compared(other, spider, band));
             }
-            BandFinding { band, outcome }
-        };
-        Band::ALL.into_iter().map(finding).collect()
+            outcome
+        })
     }
+
+    /// The bands beside the nominal board for any mounting.
+    fn compare(&self, construction: &Construction, mounting: Mounting) -> Comparison<'_> {
+        let spider = Spider::of(construction);
+        let bands = each_band(|band| match self.prepared(mounting) {
+            Some(prepared) => {
+                let nominal = (
+                    &prepared.nominal.construction,
+                    prepared.bands[band].as_ref(),
+                );
+                compare(
+                    construction,
+                    &spider,
+                    band,
+                    nominal,
+                    None,
+                    self.table.decision,
+                )
+            }
+            None => {
+                let missing = format!("a nominal board for {mounting} in the table");
+                BandOutcome::NotChecked(vec![missing])
+            }
+        });
+        Comparison { mounting, bands }
+    }
+
+    /// A band of a board that the table has no nominal board for. A limit that
+    /// the table sets on it all the same cannot be checked.
+    fn alone(&self, construction: &Construction, spider: &Spider, band: Band) -> BandOutcome<'_> {
+        if self.table.bands[band].is_some() {
+            let mounting = construction.mounting;
+            let missing = format!("a nominal board for {mounting} in the table");
+            return BandOutcome::NotChecked(vec![missing]);
+        }
+        match FreeArea::of(construction, spider, band) {
+            Some(free) => BandOutcome::NoNominal(Box::new(free)),
+            None => BandOutcome::NotChecked(bands::missing(construction, band)),
+        }
+    }
+}
+
+fn each_band<'a>(outcome: impl Fn(Band) -> BandOutcome<'a>) -> Vec<BandFinding<'a>> {
+    let finding = |band| BandFinding {
+        band,
+        outcome: outcome(band),
+    };
+    Band::ALL.into_iter().map(finding).collect()
 }
 
 /// Judges one length, and checks it against other measurements of the same.
@@ -205,18 +240,18 @@ fn length(part: &Part, interval: Interval, board: &Construction, rule: Decision)
     let upper = interval.upper.map(Length::as_mm);
     let decide_form = |form: &Linear| {
         let value = board.value(form);
-        let u = form.standard_uncertainty(&board.inputs);
-        let u_mm = u.map(Length::as_mm);
-        (value, u, decide(value.as_mm(), u_mm, lower, upper, rule))
+        let u = form.uncertainty(&board.inputs);
+        (value, u, decide(value.as_mm(), u, lower, upper, rule))
     };
-    let (value, standard_uncertainty, mut decided) = decide_form(&part.form);
+    let (value, uncertainty, mut decided) = decide_form(&part.form);
     let contradiction = part.check.as_ref().and_then(|check| {
         let difference = part.form.clone().plus(-1.0, check);
-        let u = difference.standard_uncertainty(&board.inputs);
-        let allowed = u.map_or(UNSTATED_DIFFERENCE, |u| u * DIFFERENCE_COVERAGE);
-        (board.value(&difference).abs() > allowed).then(|| Contradiction {
+        let u = difference.uncertainty(&board.inputs);
+        let allowed = u.map_or(UNSTATED_DIFFERENCE, |u| Length::mm(u.expanded().expanded));
+        let allowed = allowed.as_mm().max(LEAST_DIFFERENCE.as_mm());
+        (board.value(&difference).abs().as_mm() > allowed).then(|| Contradiction {
             other: board.value(check),
-            allowed,
+            allowed: Length::mm(allowed),
             inputs: inputs_of(check),
         })
     });
@@ -229,7 +264,8 @@ fn length(part: &Part, interval: Interval, board: &Construction, rule: Decision)
     }
     LengthFinding {
         value,
-        standard_uncertainty,
+        uncertainty,
+        contributions: part.form.contributions(&board.inputs),
         interval,
         excess: excess(value, interval),
         decided,
@@ -238,29 +274,21 @@ fn length(part: &Part, interval: Interval, board: &Construction, rule: Decision)
     }
 }
 
-/// A band of a board that the table has no nominal board for.
-fn alone<'a>(construction: &Construction, spider: &Spider, band: Band) -> BandFinding<'a> {
-    let outcome = match FreeArea::of(construction, spider, band) {
-        Some(free) => BandOutcome::NoNominal(Box::new(free)),
-        None => BandOutcome::NotChecked(bands::missing(construction, band)),
-    };
-    BandFinding { band, outcome }
-}
-
 fn inputs_of(form: &Linear) -> Vec<InputId> {
     let mut inputs: Vec<_> = form.terms().iter().map(|&(id, _)| id).collect();
     inputs.sort_unstable();
     inputs
 }
 
+/// How far a value lies beyond its interval; zero within it and on its limits.
 fn excess(value: Length, interval: Interval) -> Length {
-    match interval {
-        Interval {
-            lower: Some(lower), ..
-        } if value < lower => value - lower,
-        Interval {
-            upper: Some(upper), ..
-        } if value > upper => value - upper,
+    let lower = interval.lower.map(Length::as_mm);
+    let upper = interval.upper.map(Length::as_mm);
+    let bare = decide(value.as_mm(), None, lower, upper, Decision::Simple);
+    match (bare.verdict, interval.lower, interval.upper) {
+        (Verdict::Conforms, ..) => Length::ZERO,
+        (_, Some(lower), _) if value < lower => value - lower,
+        (_, _, Some(upper)) => value - upper,
         _ => Length::ZERO,
     }
 }

@@ -3,13 +3,14 @@
 use crate::board::{Band, Construction, Edge, Linear, Quantity, RingWire};
 use crate::table::Measurand;
 
-/// A measurand of one board.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Measured {
-    /// One length for each part that the measurand speaks of.
-    Parts(Vec<Part>),
-    /// What would have to be measured, in words.
-    Missing(Vec<String>),
+/// A measurand of one board: the lengths that it speaks of, and what would
+/// have to be measured for the rest, in words.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Measured {
+    /// One length for each part that was measured.
+    pub parts: Vec<Part>,
+    /// What is missing, in words; empty if nothing is.
+    pub missing: Vec<String>,
 }
 
 /// The length of one part.
@@ -31,7 +32,7 @@ pub fn measure(construction: &Construction, measurand: Measurand, edge: Edge) ->
         let form = construction.edge_radius(ring, edge);
         match form {
             Some(form) => one(Linear::default().plus(factor, &form), None),
-            None => Measured::Missing(missing_radius(construction, ring)),
+            None => lacking(missing_radius(construction, ring)),
         }
     };
     match measurand {
@@ -44,23 +45,33 @@ pub fn measure(construction: &Construction, measurand: Measurand, edge: Edge) ->
         Measurand::DoubleWidth => width(construction, Band::Double, edge),
         Measurand::OverallDiameter => match &construction.overall {
             Some(form) => one(form.clone(), None),
-            None => Measured::Missing(vec!["the overall diameter".to_owned()]),
+            None => lacking(vec!["the overall diameter".to_owned()]),
         },
         Measurand::SectorWiresGauge => match &construction.sector_wires {
             Some(form) => one(form.clone(), None),
-            None => Measured::Missing(vec!["the thickness of the sector wires".to_owned()]),
+            None => lacking(vec!["the thickness of the sector wires".to_owned()]),
         },
         Measurand::RingWiresGauge => ring_wires(construction),
-        Measurand::Mounting => Measured::Parts(Vec::new()),
+        Measurand::Mounting => Measured::default(),
     }
 }
 
 fn one(form: Linear, check: Option<Linear>) -> Measured {
-    Measured::Parts(vec![Part {
-        name: String::new(),
-        form,
-        check,
-    }])
+    Measured {
+        parts: vec![Part {
+            name: String::new(),
+            form,
+            check,
+        }],
+        missing: Vec::new(),
+    }
+}
+
+const fn lacking(missing: Vec<String>) -> Measured {
+    Measured {
+        parts: Vec::new(),
+        missing,
+    }
 }
 
 /// A width taken directly is the better measurement: it carries one reading's
@@ -76,11 +87,20 @@ fn width(construction: &Construction, band: Band, edge: Edge) -> Measured {
         (None, Some(form)) => one(form, None),
         (None, None) => {
             let wires = band.inner_wire().into_iter().chain([band.outer_wire()]);
+            if construction.widths[band].is_some() {
+                // Taken, but to other edges: the wires are what is missing.
+                let unknown = wires.filter(|&ring| construction.ring_wires[ring].is_none());
+                return lacking(
+                    unknown
+                        .map(|ring| format!("the thickness of the {ring}"))
+                        .collect(),
+                );
+            }
             let mut missing: Vec<_> = wires
                 .flat_map(|ring| missing_radius(construction, ring))
                 .collect();
             missing.push(format!("or the {band} width itself"));
-            Measured::Missing(missing)
+            lacking(missing)
         }
     }
 }
@@ -121,11 +141,8 @@ fn ring_wires(construction: &Construction) -> Measured {
             check: None,
         });
     }
-    if missing.is_empty() {
-        Measured::Parts(parts)
-    } else if parts.is_empty() {
-        Measured::Missing(vec!["the thickness of the ring wires".to_owned()])
-    } else {
-        Measured::Missing(missing)
+    if parts.is_empty() {
+        missing = vec!["the thickness of the ring wires".to_owned()];
     }
+    Measured { parts, missing }
 }

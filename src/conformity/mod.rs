@@ -16,9 +16,11 @@ mod propagate;
 mod suspect;
 
 pub use bands::{BandFinding, BandOutcome, Bounds, BoundsOrigin, ComparedBand, Driver};
-pub use decide::{Decided, Verdict, decide};
-pub use finding::{Assessment, Contradiction, LengthFinding, LimitFinding, Outcome, Tally};
-pub use judge::{Judge, Reference};
+pub use decide::{Decided, Verdict, decide, deciding_uncertainty};
+pub use finding::{
+    Assessment, Comparison, Contradiction, LengthFinding, LimitFinding, Outcome, Tally,
+};
+pub use judge::Judge;
 pub use measure::{Measured, Part, measure};
 pub use propagate::FreeArea;
-pub use suspect::Suspicion;
+pub use suspect::{Redeclared, Suspicion};

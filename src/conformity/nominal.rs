@@ -10,8 +10,8 @@ use crate::table::{Limit, Nominal};
 use crate::units::{Area, Percent};
 
 /// The deviations, below and above, that boards within the limits can have;
-/// `None` where the limits leave an area unbounded.
-pub(super) type Derived = PerBand<Option<(Percent, Percent)>>;
+/// `None` where the limits leave a side open.
+pub(super) type Derived = PerBand<(Option<Percent>, Option<Percent>)>;
 
 /// A band of the nominal board.
 #[derive(Clone, Debug)]
@@ -62,10 +62,13 @@ impl<'t> PreparedNominal<'t> {
         }
         drop(known);
         let derived = Arc::new(PerBand::from_fn(|band: Band| {
-            let nominal = self.bands[band].as_ref()?.area.as_mm2();
-            let (least, greatest) = feasible.extremes(band, &wires)?;
+            let Some(nominal) = &self.bands[band] else {
+                return (None, None);
+            };
+            let (least, greatest) = feasible.extremes(band, &wires);
+            let nominal = nominal.area.as_mm2();
             let percent = |area: f64| Percent::of((area - nominal) / nominal);
-            Some((percent(least), percent(greatest)))
+            (least.map(percent), greatest.map(percent))
         }));
         let mut known = self.derived.lock().unwrap_or_else(PoisonError::into_inner);
         known.insert(key, Arc::clone(&derived));

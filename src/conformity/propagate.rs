@@ -1,77 +1,113 @@
-//! Free areas with their sensitivity to every measured length.
+//! Areas with their sensitivity to every measured length.
 
-use crate::board::{Band, Construction, Edge, InputId, Linear};
+use crate::board::{Band, Construction, Edge, InputId, Linear, RingWire};
 use crate::geometry::{BandArea, EdgeRates, Spider, band_area};
-use crate::units::Length;
+use crate::units::{Percent, Uncertainty};
 
 /// A band's free area and its slope in every measured length.
 #[derive(Clone, Debug)]
 pub struct FreeArea {
     /// The areas.
     pub area: BandArea,
-    /// The band's three edges, in terms of measured lengths.
-    edges: BandEdges,
+    /// The edges that bound the free area.
+    pub(super) edges: Vec<BandEdge>,
+    /// The crests that bound the area with its metal, if known.
+    crests: Option<Vec<BandEdge>>,
 }
 
-/// The lengths that a band's free area depends on.
+/// A length that a band's area depends on.
 #[derive(Clone, Debug)]
-struct BandEdges {
-    outer: Linear,
-    inner: Option<Linear>,
-    sectors: Option<Linear>,
+pub(super) struct BandEdge {
+    /// The ring wire; `None` for the sector wires.
+    pub(super) ring: Option<RingWire>,
+    /// The radius of its edge, or the sector wires' width, in terms of
+    /// measured lengths.
+    pub(super) form: Linear,
+    /// How fast the area grows with it, in mm² per mm.
+    pub(super) rate: f64,
 }
 
 impl FreeArea {
     /// The free area of a band, if the lengths that it needs were recorded.
     pub fn of(construction: &Construction, spider: &Spider, band: Band) -> Option<Self> {
         let area = band_area(spider, band)?;
-        let inner = match band.inner_wire() {
-            Some(wire) => Some(construction.edge_radius(wire, Edge::Outside)?),
-            None => None,
-        };
-        let sectors = if band.has_sectors() {
-            Some(construction.sector_wires.clone()?)
-        } else {
-            None
-        };
-        let edges = BandEdges {
-            outer: construction.edge_radius(band.outer_wire(), Edge::Inside)?,
-            inner,
-            sectors,
-        };
-        Some(Self { area, edges })
+        let facing = (Edge::Inside, Edge::Outside);
+        let edges = self::edges(construction, band, facing, &area.rates)?;
+        let crest = (Edge::Apex, Edge::Apex);
+        let rates = area.crest_rates.as_ref();
+        let crests = rates.and_then(|rates| self::edges(construction, band, crest, rates));
+        Some(Self {
+            area,
+            edges,
+            crests,
+        })
     }
 
     /// The slope of the free area in each measured length, in mm² per mm.
     pub fn slopes(&self) -> Linear {
-        self.slopes_at(&self.area.rates)
-    }
-
-    /// The slopes for other rates of the same edges.
-    pub(super) fn slopes_at(&self, rates: &EdgeRates) -> Linear {
-        let mut slopes = Linear::default().plus(rates.outer_edge, &self.edges.outer);
-        if let Some(inner) = &self.edges.inner {
-            slopes = slopes.plus(rates.inner_edge, inner);
-        }
-        if let Some(sectors) = &self.edges.sectors {
-            slopes = slopes.plus(rates.sector_width, sectors);
-        }
-        slopes
+        slopes(&self.edges)
     }
 
     /// The standard uncertainty of the free area, in mm², to first order
     /// (JCGM 100, 5.1.2, from memory). `None` if a length that matters states
     /// none.
-    pub fn standard_uncertainty(&self, construction: &Construction) -> Option<f64> {
-        // A form's uncertainty is that of a length; here its factors are
-        // slopes, so the number comes out in mm².
-        self.slopes()
-            .standard_uncertainty(&construction.inputs)
-            .map(Length::as_mm)
+    pub fn uncertainty(&self, construction: &Construction) -> Option<Uncertainty> {
+        self.slopes().uncertainty(&construction.inputs)
     }
 
-    /// The measured lengths that the area depends on.
+    /// The measured lengths that the free area depends on.
     pub fn inputs(&self) -> impl Iterator<Item = InputId> {
         self.slopes().terms().to_vec().into_iter().map(|(id, _)| id)
     }
+
+    /// The slope of the metal share, as a ratio per mm, in each measured
+    /// length: of 1 − F/C, where F is the free area and C that to the crests.
+    pub fn metal_slopes(&self) -> Option<Linear> {
+        let whole = self.area.crest_to_crest?.as_mm2();
+        let free = self.area.free.as_mm2();
+        let crests = slopes(self.crests.as_ref()?);
+        let by_free = Linear::default().plus(-1.0 / whole, &self.slopes());
+        Some(by_free.plus(free / (whole * whole), &crests))
+    }
+
+    /// The standard uncertainty of the metal share, in percent.
+    pub fn metal_uncertainty(&self, construction: &Construction) -> Option<Percent> {
+        let u = self.metal_slopes()?.uncertainty(&construction.inputs)?;
+        Some(Percent::of(u.standard))
+    }
+}
+
+fn slopes(edges: &[BandEdge]) -> Linear {
+    let add = |slopes: Linear, edge: &BandEdge| slopes.plus(edge.rate, &edge.form);
+    edges.iter().fold(Linear::default(), add)
+}
+
+/// The edges of a band, `sides` being those of its outer and its inner wire.
+fn edges(
+    construction: &Construction,
+    band: Band,
+    sides: (Edge, Edge),
+    rates: &EdgeRates,
+) -> Option<Vec<BandEdge>> {
+    let outer = band.outer_wire();
+    let mut edges = vec![BandEdge {
+        ring: Some(outer),
+        form: construction.edge_radius(outer, sides.0)?,
+        rate: rates.outer_edge,
+    }];
+    if let Some(inner) = band.inner_wire() {
+        edges.push(BandEdge {
+            ring: Some(inner),
+            form: construction.edge_radius(inner, sides.1)?,
+            rate: rates.inner_edge,
+        });
+    }
+    if band.has_sectors() && rates.sector_width != 0.0 {
+        edges.push(BandEdge {
+            ring: None,
+            form: construction.sector_wires.clone()?,
+            rate: rates.sector_width,
+        });
+    }
+    Some(edges)
 }

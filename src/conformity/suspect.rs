@@ -1,6 +1,6 @@
 //! The classic mistake: a radius taken to one edge and declared as another.
 
-use super::measure::{Measured, measure};
+use super::measure::measure;
 use super::{Verdict, decide};
 use crate::board::{Construction, Edge, RingWire};
 use crate::table::{Decision, Demand, Limit};
@@ -10,34 +10,64 @@ use crate::units::Length;
 /// broken would be met.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Suspicion {
+    /// The wires and the edges that would fit.
+    pub redeclared: Vec<Redeclared>,
+    /// How many broken limits would be met.
+    pub cured: usize,
+    /// How many limits that refer to an edge would still be broken.
+    pub left: usize,
+}
+
+/// Wires that share a declared edge and would share another.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Redeclared {
     /// The ring wires.
     pub rings: Vec<RingWire>,
     /// The edge that the file declares.
     pub declared: Edge,
     /// The edge that would fit.
     pub fitting: Edge,
-    /// How many broken limits would be met.
-    pub cured: usize,
-    /// How many would still be broken.
-    pub left: usize,
+}
+
+/// Whether a limit is met by the bare values. Uncertainty plays no part in a
+/// suspicion.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum State {
+    Met,
+    Broken,
+    Unknown,
 }
 
 /// Looks for the smallest change of declared edges that meets the most broken
-/// limits and breaks none.
+/// limits and breaks none; then for another one in what is left.
 pub(super) fn suspect(construction: &Construction, limits: &[&Limit]) -> Option<Suspicion> {
     // Only limits that refer to an edge can change with one.
     let limits: Vec<&Limit> = limits
         .iter()
         .copied()
-        .filter(|l| l.edge.is_some())
+        .filter(|limit| limit.edge.is_some())
         .collect();
-    let broken = broken_limits(construction, &limits);
-    let before = broken.iter().filter(|&&broken| broken).count();
-    if before == 0 {
-        return None;
+    let mut redeclared = Vec::new();
+    let mut changed = construction.clone();
+    let before = broken(&states(&changed, &limits));
+    while let Some(step) = best_step(&changed, &limits) {
+        declare(&mut changed, &step.rings, step.fitting);
+        redeclared.push(step);
     }
-    let mut redeclared = construction.clone();
-    let mut best: Option<Suspicion> = None;
+    let left = broken(&states(&changed, &limits));
+    (left < before).then_some(Suspicion {
+        redeclared,
+        cured: before - left,
+        left,
+    })
+}
+
+/// The one redeclaration that leaves the fewest limits broken, if any helps.
+/// Each step leaves fewer than the one before, so steps come to an end.
+fn best_step(construction: &Construction, limits: &[&Limit]) -> Option<Redeclared> {
+    let now = states(construction, limits);
+    let mut trial = construction.clone();
+    let mut best: Option<(usize, Redeclared)> = None;
     for declared in Edge::ALL {
         let taken = |ring: &RingWire| {
             let place = construction.rings[*ring].as_ref();
@@ -45,15 +75,18 @@ pub(super) fn suspect(construction: &Construction, limits: &[&Limit]) -> Option<
         };
         let rings: Vec<RingWire> = RingWire::ALL.into_iter().filter(taken).collect();
         for fitting in Edge::ALL.into_iter().filter(|&edge| edge != declared) {
-            // What is left broken if these wires were taken to the other edge;
-            // `None` if that helps nothing or breaks something.
+            // How many are broken if these wires were taken to the other edge;
+            // `None` if that helps nothing, or costs a limit that is met.
             let mut left = |group: &[RingWire]| {
-                declare(&mut redeclared, group, fitting);
-                let after = broken_limits(&redeclared, &limits);
-                declare(&mut redeclared, group, declared);
-                let breaks = broken.iter().zip(&after).any(|(was, is)| !was && *is);
-                let left = after.iter().filter(|&&broken| broken).count();
-                (!breaks && left < before).then_some(left)
+                declare(&mut trial, group, fitting);
+                let then = states(&trial, limits);
+                declare(&mut trial, group, declared);
+                let lost = now.iter().zip(&then).any(|(now, then)| {
+                    (*now == State::Met && *then != State::Met)
+                        || (*now == State::Broken && *then == State::Unknown)
+                });
+                let left = broken(&then);
+                (!lost && left < broken(&now)).then_some(left)
             };
             // One wire, or two neighbours that moved together, or all of them;
             // then whatever of that helps, together.
@@ -69,26 +102,25 @@ pub(super) fn suspect(construction: &Construction, limits: &[&Limit]) -> Option<
             helpful.sort_unstable();
             helpful.dedup();
             groups.push(helpful);
-            for group in groups {
-                let Some(left) = left(&group) else {
+            for rings in groups {
+                let Some(left) = left(&rings) else {
                     continue;
                 };
                 let better = best
                     .as_ref()
-                    .is_none_or(|best| (left, group.len()) < (best.left, best.rings.len()));
+                    .is_none_or(|(least, best)| (left, rings.len()) < (*least, best.rings.len()));
                 if better {
-                    best = Some(Suspicion {
-                        rings: group,
+                    let step = Redeclared {
+                        rings,
                         declared,
                         fitting,
-                        cured: before - left,
-                        left,
-                    });
+                    };
+                    best = Some((left, step));
                 }
             }
         }
     }
-    best
+    best.map(|(_, step)| step)
 }
 
 fn declare(construction: &mut Construction, rings: &[RingWire], edge: Edge) {
@@ -99,24 +131,29 @@ fn declare(construction: &mut Construction, rings: &[RingWire], edge: Edge) {
     }
 }
 
-/// For each limit, whether the bare value breaks it. Uncertainty plays no part
-/// in a suspicion.
-fn broken_limits(construction: &Construction, limits: &[&Limit]) -> Vec<bool> {
-    let broken = |limit: &&Limit| {
+fn broken(states: &[State]) -> usize {
+    let broken = states.iter().filter(|&&state| state == State::Broken);
+    broken.count()
+}
+
+fn states(construction: &Construction, limits: &[&Limit]) -> Vec<State> {
+    let state = |limit: &&Limit| {
         let Demand::Within(interval) = limit.demand else {
-            return false;
+            return State::Unknown;
         };
         let edge = limit.edge.unwrap_or(Edge::Apex);
-        let Measured::Parts(parts) = measure(construction, limit.measurand, edge) else {
-            return false;
-        };
-        parts.iter().any(|part| {
+        let measured = measure(construction, limit.measurand, edge);
+        if !measured.missing.is_empty() {
+            return State::Unknown;
+        }
+        let met = measured.parts.iter().all(|part| {
             let value = construction.value(&part.form).as_mm();
             let lower = interval.lower.map(Length::as_mm);
             let upper = interval.upper.map(Length::as_mm);
             let decided = decide(value, None, lower, upper, Decision::Simple);
-            decided.verdict == Verdict::DoesNotConform
-        })
+            decided.verdict == Verdict::Conforms
+        });
+        if met { State::Met } else { State::Broken }
     };
-    limits.iter().map(broken).collect()
+    limits.iter().map(state).collect()
 }

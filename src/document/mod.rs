@@ -19,7 +19,7 @@ pub use de::ShapeError;
 pub use located::{Located, PlainOr};
 pub use node::{Entry, Node, Value};
 pub use parse::parse;
-pub use problem::{Fault, Problem, Problems, Refusal};
+pub use problem::{Fault, Problem, Problems, Refusal, Refusals};
 pub use schema::Shape;
 pub use source::{Position, Source, Span};
 

@@ -30,15 +30,15 @@ pub fn parse(source: Source) -> Result<Document, Refusal> {
     problems.into_result(&source)?;
     match root {
         Some(root) => Ok(Document { source, root }),
-        None => Err(Refusal {
-            file: source,
-            problems: vec![Problem::new(
+        None => Err(Refusal::of(
+            source,
+            Problem::new(
                 Fault::Syntax,
                 Span::default(),
                 "the file is empty",
                 "write a board file or a tolerance table; `ringrule schema` prints both formats",
-            )],
-        }),
+            ),
+        )),
     }
 }
 
@@ -135,7 +135,7 @@ impl<'a> Builder<'a> {
                     self.finish(node, anchor)?;
                 }
                 Event::Alias(id) => {
-                    let Some(node) = self.anchors.get(&id).cloned() else {
+                    let Some(mut node) = self.anchors.get(&id).cloned() else {
                         return Err(Problem::new(
                             Fault::Syntax,
                             span,
@@ -144,6 +144,8 @@ impl<'a> Builder<'a> {
                         ));
                     };
                     self.nodes += count(&node) - 1;
+                    // What is wrong with the value here is wrong at the alias.
+                    node.span = span;
                     self.finish(node, 0)?;
                 }
                 Event::SequenceStart(_, anchor, _) => {

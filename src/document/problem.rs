@@ -124,8 +124,8 @@ impl Problem {
     ) -> Self {
         Self {
             fault,
-            message: message.into(),
-            remedy: remedy.into(),
+            message: shortened(message.into()),
+            remedy: shortened(remedy.into()),
             span,
             related: None,
         }
@@ -138,6 +138,21 @@ impl Problem {
         self
     }
 }
+
+/// Characters of a message that are worth reading. House rule: some five lines.
+const LONGEST_MESSAGE: usize = 400;
+
+/// A message that quotes a very long value is cut.
+fn shortened(message: String) -> String {
+    match message.char_indices().nth(LONGEST_MESSAGE) {
+        Some((cut, _)) => format!("{}…", message.get(..cut).unwrap_or_default()),
+        None => message,
+    }
+}
+
+/// Problems of one file that are listed; the rest is counted. House rule: more
+/// than a person mends in one go.
+const MOST_LISTED: usize = 100;
 
 /// A collection that every reading step adds to.
 #[derive(Clone, Debug, Default)]
@@ -172,9 +187,12 @@ impl Problems {
         self.0
             .sort_by(|a, b| (a.span, a.fault, &a.message).cmp(&(b.span, b.fault, &b.message)));
         self.0.dedup();
+        let unlisted = self.0.len().saturating_sub(MOST_LISTED);
+        self.0.truncate(MOST_LISTED);
         Err(Refusal {
             file: Arc::clone(source),
             problems: self.0,
+            unlisted,
         })
     }
 }
@@ -187,20 +205,35 @@ pub struct Refusal {
     pub file: Arc<Source>,
     /// At least one problem, in the order of the file.
     pub problems: Vec<Problem>,
+    /// How many more there are than are listed.
+    pub unlisted: usize,
+}
+
+/// Everything that is wrong with a file and with the files that it leads to.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))]
+pub struct Refusals(pub Vec<Refusal>);
+
+impl From<Refusal> for Refusals {
+    fn from(refusal: Refusal) -> Self {
+        Self(vec![refusal])
+    }
 }
 
 impl Refusal {
+    /// A file with a single problem.
+    pub fn of(file: Arc<Source>, problem: Problem) -> Self {
+        Self {
+            file,
+            problems: vec![problem],
+            unlisted: 0,
+        }
+    }
+
     /// A file of which only the name is known.
     pub fn unreadable(name: &str, why: &str, remedy: &str) -> Self {
-        Self {
-            file: Arc::new(Source::new(name, "")),
-            problems: vec![Problem::new(
-                Fault::Unreadable,
-                Span::default(),
-                why,
-                remedy,
-            )],
-        }
+        let problem = Problem::new(Fault::Unreadable, Span::default(), why, remedy);
+        Self::of(Arc::new(Source::new(name, "")), problem)
     }
 }
 

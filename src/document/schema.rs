@@ -206,14 +206,14 @@ impl Translator<'_> {
                     format!("write `format: {expected}`"),
                 ));
             }
-            Kind::Minimum { limit } | Kind::Maximum { limit } => {
-                self.problems.add(Problem::new(
-                    Fault::OutOfRange,
-                    place,
-                    format!("{} is out of range", self.quoted(node)),
-                    format!("the limit here is {limit}"),
-                ));
-            }
+            Kind::Minimum { limit } => self.out_of_range(place, node, "least", limit),
+            Kind::Maximum { limit } => self.out_of_range(place, node, "greatest", limit),
+            Kind::MinItems { .. } => self.problems.add(Problem::new(
+                Fault::WrongKind,
+                place,
+                "this list is empty",
+                "write at least one value, or remove the key",
+            )),
             _ => {
                 let words = words(&rule);
                 if words.is_empty() || !matches!(node.value, Value::Text(_)) {
@@ -334,6 +334,15 @@ impl Translator<'_> {
         ));
     }
 
+    fn out_of_range(&mut self, place: Span, node: &Node, end: &str, limit: &Json) {
+        self.problems.add(Problem::new(
+            Fault::OutOfRange,
+            place,
+            format!("{} is out of range", self.quoted(node)),
+            format!("the {end} value here is {limit}"),
+        ));
+    }
+
     fn unknown_word(&mut self, node: &Node, words: &[String]) {
         let Value::Text(word) = &node.value else {
             return;
@@ -361,7 +370,10 @@ impl Translator<'_> {
             }
             (Some(what), Value::Null, _) => format!("fill it in ({what}), or remove the key"),
             (None, Value::Null, _) => "fill it in, or remove the key".to_owned(),
-            (Some(what), _, _) => format!("expected here: {what}"),
+            (Some(what), _, _) => match keys_of(rule) {
+                Some(keys) => format!("write a group of keys, such as `{{ {keys} }}` ({what})"),
+                None => format!("expected here: {what}"),
+            },
             (None, _, _) => "see the format's schema: `ringrule schema` prints it".to_owned(),
         };
         let message = match &node.value {
@@ -381,10 +393,10 @@ impl Translator<'_> {
     }
 
     fn quoted(&self, node: &Node) -> String {
-        format!(
-            "`{}`",
-            self.document.source.slice(node.span).trim_matches('"')
-        )
+        let text = self.document.source.slice(node.span).trim_matches('"');
+        let short: String = text.chars().take(60).collect();
+        let more = if short.len() < text.len() { "…" } else { "" };
+        format!("`{short}{more}`")
     }
 }
 
@@ -432,6 +444,25 @@ fn words(rule: &Json) -> Vec<String> {
         .chain(options)
         .filter_map(|word| word.as_str().map(str::to_owned))
         .collect()
+}
+
+/// The keys that a group must have, or all that it may have.
+fn keys_of(rule: &Json) -> Option<String> {
+    let required = rule.get("required").and_then(Json::as_array);
+    let required: Vec<_> = required
+        .into_iter()
+        .flatten()
+        .filter_map(Json::as_str)
+        .collect();
+    let all = rule.get("properties").and_then(Json::as_object);
+    let all: Vec<_> = all?.keys().map(String::as_str).collect();
+    let keys = if required.is_empty() { all } else { required };
+    Some(
+        keys.iter()
+            .map(|key| format!("{key}: …"))
+            .collect::<Vec<_>>()
+            .join(", "),
+    )
 }
 
 fn text_only(rule: &Json) -> bool {

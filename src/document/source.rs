@@ -1,6 +1,11 @@
 //! A file's name and text, and places in it.
 
+use std::fs::File;
+use std::io::Read;
 use std::ops::Range;
+use std::path::Path;
+
+use super::{Refusal, budget};
 
 /// A named text.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -55,7 +60,10 @@ impl Source {
     /// the user gave it.
     pub fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
         let text = text.into();
-        let starts = text.bytes().enumerate().filter(|&(_, byte)| byte == b'\n');
+        let bytes = text.as_bytes();
+        let starts = text.bytes().enumerate().filter(|&(at, byte)| {
+            byte == b'\n' || byte == b'\r' && bytes.get(at + 1) != Some(&b'\n')
+        });
         let lines = std::iter::once(0)
             .chain(starts.map(|(at, _)| at + 1))
             .collect();
@@ -63,6 +71,37 @@ impl Source {
             name: name.into(),
             text,
             lines,
+        }
+    }
+
+    /// Reads a file as UTF-8 text and names it. Reading stops a little behind
+    /// the [budget](super::budget), so that an endless file costs no memory;
+    /// that it is too large is then said by the parser.
+    pub fn read(path: &Path, name: &str) -> Result<Self, Refusal> {
+        let mut bytes = Vec::new();
+        let limit = u64::try_from(budget::BYTES)
+            .unwrap_or(u64::MAX)
+            .saturating_add(1);
+        let read = File::open(path).and_then(|file| file.take(limit).read_to_end(&mut bytes));
+        if let Err(error) = read {
+            return Err(Refusal::unreadable(
+                name,
+                &format!("this file cannot be read: {error}"),
+                "check the path; a folder may be named too",
+            ));
+        }
+        match String::from_utf8(bytes) {
+            Ok(text) => Ok(Self::new(name, text)),
+            Err(error) => {
+                let at = error.utf8_error().valid_up_to();
+                let before = error.as_bytes().iter().take(at);
+                let line = before.filter(|&&byte| byte == b'\n').count() + 1;
+                Err(Refusal::unreadable(
+                    name,
+                    &format!("line {line} holds a byte that is not UTF-8 text"),
+                    "save the file as UTF-8",
+                ))
+            }
         }
     }
 

@@ -1,6 +1,6 @@
 //! Areas of bands and beds, and how they change when a wire's edge moves.
 
-use super::{Bed, Spider};
+use super::{Bed, Region, Spider};
 use crate::board::{Band, Edge};
 use crate::units::{Area, Percent};
 
@@ -15,6 +15,9 @@ pub struct BandArea {
     pub crest_to_crest: Option<Area>,
     /// How the free area of the whole band changes with its edges.
     pub rates: EdgeRates,
+    /// How the area out to the crests changes with the crests, if those are
+    /// known.
+    pub crest_rates: Option<EdgeRates>,
 }
 
 /// The area of one bed.
@@ -57,6 +60,16 @@ impl BandArea {
     }
 }
 
+impl EdgeRates {
+    /// Adds a region's arcs along its outer and its inner wire.
+    fn add(&mut self, times: f64, region: &Region, band: Band, outer: Edge, inner: Edge) {
+        self.outer_edge += times * region.rate_of_ring_edge(band.outer_wire(), outer);
+        if let Some(wire) = band.inner_wire() {
+            self.inner_edge += times * region.rate_of_ring_edge(wire, inner);
+        }
+    }
+}
+
 /// The area of a band; `None` if a wire that bounds it is not known.
 pub fn band_area(spider: &Spider, band: Band) -> Option<BandArea> {
     let first = Bed::new(band, 0);
@@ -70,33 +83,35 @@ pub fn band_area(spider: &Spider, band: Band) -> Option<BandArea> {
     let times = copies as f64;
     let mut beds = Vec::with_capacity(band.beds());
     let mut rates = EdgeRates::default();
+    let mut crest_rates = EdgeRates::default();
     let mut free = 0.0;
     let mut crest_to_crest = Some(0.0);
     for bed in measured {
         let region = spider.free_region(bed)?;
         let area = region.area();
-        let crest = spider.crest_region(bed).map(|region| region.area());
+        let crest_region = spider.crest_region(bed);
+        let crest = crest_region.as_ref().map(Region::area);
         let own = BedArea {
             free: Area::mm2(area),
             crest_to_crest: crest.map(Area::mm2),
         };
         free += times * area;
         beds.extend(std::iter::repeat_n(own, copies));
-        let outer = region.rate_of_ring_edge(band.outer_wire(), Edge::Inside);
-        rates.outer_edge += times * outer;
-        if let Some(wire) = band.inner_wire() {
-            rates.inner_edge += times * region.rate_of_ring_edge(wire, Edge::Outside);
-        }
+        rates.add(times, &region, band, Edge::Inside, Edge::Outside);
         rates.sector_width += times * region.rate_of_sector_width();
         crest_to_crest = crest_to_crest
             .zip(crest)
             .map(|(sum, crest)| sum + times * crest);
+        if let Some(region) = &crest_region {
+            crest_rates.add(times, region, band, Edge::Apex, Edge::Apex);
+        }
     }
     Some(BandArea {
         beds,
         free: Area::mm2(free),
         crest_to_crest: crest_to_crest.map(Area::mm2),
         rates,
+        crest_rates: crest_to_crest.map(|_| crest_rates),
     })
 }
 

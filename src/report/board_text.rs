@@ -7,12 +7,13 @@ use unicode_width::UnicodeWidthStr;
 
 use super::style::Style;
 use super::{escape, phrases};
-use crate::board::{Board, InputId};
+use crate::board::{Board, Contribution, InputId};
 use crate::conformity::{
-    Assessment, BandFinding, BandOutcome, BoundsOrigin, ComparedBand, FreeArea, LengthFinding,
-    LimitFinding, Outcome, Suspicion, Verdict,
+    Assessment, BandFinding, BandOutcome, BoundsOrigin, ComparedBand, Comparison, FreeArea,
+    LengthFinding, LimitFinding, Outcome, Suspicion, Verdict, deciding_uncertainty,
 };
 use crate::table::Place;
+use crate::units::{Length, Percent};
 
 /// How much is printed of a board.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -28,6 +29,9 @@ pub enum Detail {
 /// Smallest share of a band's deviation, in percent of its area, that is worth
 /// a line. House rule: what would not change a printed digit by much.
 const WORTH_NAMING: f64 = 0.1;
+
+/// Smallest share of a variance, in percent, that is worth naming. House rule.
+const WORTH_REPEATING: f64 = 5.0;
 
 /// Writes one board.
 pub fn write_board(
@@ -55,7 +59,8 @@ impl Writer<'_, '_> {
         if detail == Detail::Verdict {
             return Ok(());
         }
-        self.bands()?;
+        self.uncertainties()?;
+        self.bands(&self.assessment.bands)?;
         self.tally()?;
         let assessment = self.assessment;
         for finding in &assessment.limits {
@@ -72,6 +77,9 @@ impl Writer<'_, '_> {
             self.band_deviation(finding, detail)?;
         }
         self.not_checked()?;
+        if let Some(comparison) = &assessment.comparison {
+            self.comparison(comparison, detail)?;
+        }
         if let Some(suspicion) = &assessment.suspicion {
             self.suspicion(suspicion)?;
         }
@@ -94,14 +102,37 @@ impl Writer<'_, '_> {
         writeln!(self.out, "\n{:18}{}", "", Style::Faint.paint(facts))
     }
 
-    fn bands(&mut self) -> fmt::Result {
+    /// What the uncertainties rest on, where the file does not state each one.
+    fn uncertainties(&mut self) -> fmt::Result {
+        let words = phrases::uncertainty_basis(self.board);
+        if words.is_empty() {
+            return Ok(());
+        }
+        let words = escape::terminal(&words).into_owned();
+        writeln!(self.out, "{:18}{}", "", Style::Faint.paint(words))
+    }
+
+    /// The bands beside another nominal board.
+    fn comparison(&mut self, comparison: &Comparison<'_>, detail: Detail) -> fmt::Result {
+        let head = format!(
+            "beside the table's nominal board for {} (a comparison, without a verdict)",
+            comparison.mounting
+        );
+        writeln!(self.out, "\n  {}", Style::Strong.paint(head))?;
+        self.bands(&comparison.bands)?;
+        for finding in &comparison.bands {
+            self.band_deviation(finding, detail)?;
+        }
+        Ok(())
+    }
+
+    fn bands(&mut self, bands: &[BandFinding<'_>]) -> fmt::Result {
         let head = format!(
             "    {:<14}{:>10}{:>9}{:>11}{:>12}   {:<19}{}",
             "band", "free mm²", "metal", "nominal", "deviation", "conforms within", "verdict"
         );
         writeln!(self.out, "\n{}", Style::Faint.paint(head.trim_end()))?;
-        let assessment = self.assessment;
-        for finding in &assessment.bands {
+        for finding in bands {
             let name = format!("    {:<14}", finding.band.name());
             match &finding.outcome {
                 BandOutcome::Compared(band) => {
@@ -112,10 +143,7 @@ impl Writer<'_, '_> {
                         band.nominal.as_mm2(),
                         phrases::signed(band.deviation),
                     )?;
-                    let within = band.bounds.map_or_else(
-                        || "no limit".to_owned(),
-                        |bounds| format!("{:+.1} to {:+.1}", bounds.lower.value(), bounds.upper),
-                    );
+                    let within = phrases::within(band.bounds.as_ref());
                     write!(self.out, "{within:<19}")?;
                     if let Some(verdict) = band.verdict {
                         write!(self.out, "{}", Style::Verdict(verdict).paint(verdict))?;
@@ -196,7 +224,13 @@ impl Writer<'_, '_> {
         };
         self.headline(Some(verdict), &head)?;
         if verdict == Verdict::Inconclusive && length.contradiction.is_none() {
-            self.because(length.decided.probability)?;
+            self.because(length.decided.probability, &length.inputs)?;
+            let limits = (
+                length.interval.lower.map(Length::as_mm),
+                length.interval.upper.map(Length::as_mm),
+            );
+            self.would_decide(length.value.as_mm(), limits, "mm")?;
+            self.contributions(&length.contributions)?;
         }
         self.inputs("measured", &length.inputs)?;
         if let Some(contradiction) = &length.contradiction {
@@ -218,7 +252,12 @@ impl Writer<'_, '_> {
                     .drivers
                     .iter()
                     .any(|d| d.share.value().abs() >= WORTH_NAMING);
-                if detail == Detail::Everything || deviates && worth {
+                let shown = if band.verdict.is_some() {
+                    deviates
+                } else {
+                    worth
+                };
+                if detail == Detail::Everything || shown {
                     self.compared(finding, band)?;
                 }
                 Ok(())
@@ -271,14 +310,8 @@ impl Writer<'_, '_> {
     }
 
     fn compared(&mut self, finding: &BandFinding<'_>, band: &ComparedBand<'_>) -> fmt::Result {
-        let (size, word) = (
-            band.deviation.value().abs(),
-            direction(band.deviation.value()),
-        );
-        let u = band
-            .deviation_uncertainty
-            .map_or_else(String::new, |u| format!(" ± {:.1}", 2.0 * u.value()));
-        let head = format!("{} area: {size:.1}{u} % {word} than nominal", finding.band);
+        let deviation = phrases::deviation(band);
+        let head = format!("{} area: {deviation}", finding.band);
         match band.verdict {
             Some(verdict) => self.headline(Some(verdict), &head)?,
             None => writeln!(self.out, "\n  {}", Style::Strong.paint(head))?,
@@ -291,7 +324,14 @@ impl Writer<'_, '_> {
                 );
                 self.row("but", "", &words)?;
             }
-            (Some(Verdict::Inconclusive), None) => self.because(band.probability)?,
+            (Some(Verdict::Inconclusive), None) => {
+                let (lower, upper) = band.bounds.map_or((None, None), |b| (b.lower, b.upper));
+                let limits = (lower.map(Percent::value), upper.map(Percent::value));
+                let inputs: Vec<_> = band.free.inputs().collect();
+                self.because(band.probability, &inputs)?;
+                self.would_decide(band.deviation.value(), limits, "%")?;
+                self.contributions(&band.contributions)?;
+            }
             _ => {}
         }
         match band.bounds.map(|bounds| bounds.origin) {
@@ -329,29 +369,38 @@ impl Writer<'_, '_> {
     }
 
     fn suspicion(&mut self, suspicion: &Suspicion) -> fmt::Result {
-        let rings: Vec<_> = suspicion.rings.iter().map(|ring| ring.name()).collect();
+        let steps: Vec<_> = suspicion
+            .redeclared
+            .iter()
+            .map(|step| {
+                let rings: Vec<_> = step.rings.iter().map(|ring| ring.name()).collect();
+                format!(
+                    "the {} to the {} instead of the {}",
+                    rings.join(" and the "),
+                    edge_words(step.fitting),
+                    edge_words(step.declared)
+                )
+            })
+            .collect();
+        let would = match (suspicion.cured, suspicion.left) {
+            (_, 0) => "every limit that refers to an edge".to_owned(),
+            (1, left) => format!("one more limit, with {left} still broken"),
+            (cured, left) => format!("{cured} more limits, with {left} still broken"),
+        };
         let head = format!(
-            "Was the right edge written down? Taken to the {} instead of the {}, the {} would meet \
-             {}",
-            edge_words(suspicion.fitting),
-            edge_words(suspicion.declared),
-            rings.join(" and the "),
-            match (suspicion.cured, suspicion.left) {
-                (_, 0) => "every limit".to_owned(),
-                (1, left) => format!("one more limit, with {left} still broken"),
-                (cured, left) => format!("{cured} more limits, with {left} still broken"),
-            }
+            "Was the right edge written down? Taking {} would meet {would}.",
+            steps.join(", and ")
         );
         writeln!(
             self.out,
             "\n  {}",
-            Style::Caution.paint(format!("suspicion  {head}."))
+            Style::Caution.paint(format!("suspicion  {head}"))
         )?;
-        let remedy = format!(
-            "look again which edge was touched, and correct `edge:` if it was not the {}",
-            suspicion.declared
-        );
-        self.row("", "", &remedy)
+        self.row(
+            "",
+            "",
+            "look again which edge was touched, and correct `edge:` if need be",
+        )
     }
 
     fn headline(&mut self, verdict: Option<Verdict>, head: &str) -> fmt::Result {
@@ -368,16 +417,63 @@ impl Writer<'_, '_> {
     }
 
     /// Why neither can be said.
-    fn because(&mut self, probability: Option<f64>) -> fmt::Result {
+    fn because(&mut self, probability: Option<f64>, inputs: &[InputId]) -> fmt::Result {
         let decision = self.assessment.table.decision;
-        let words = match probability {
-            Some(p) => format!(
-                "the chance that it conforms is {:.1} %; the rule is {decision}",
-                100.0 * p
-            ),
-            None => "the file states no uncertainty, which the decision rule needs".to_owned(),
-        };
+        if let Some(p) = probability {
+            let chance = format!("the chance that it conforms is {:.1} %", 100.0 * p);
+            return self.row("because", "", &format!("{chance}; the rule is {decision}"));
+        }
+        let known = inputs.iter().filter_map(|&id| {
+            let input = self.board.construction.input(id)?;
+            input
+                .uncertainty
+                .is_none()
+                .then_some(input.quantity.to_string())
+        });
+        let known: Vec<_> = known.collect();
+        let words = format!(
+            "the file gives no uncertainty for {}, and the rule is {decision}",
+            known.join(", ")
+        );
         self.row("because", "", &words)
+    }
+
+    /// How well it would have to be known for a decision.
+    fn would_decide(
+        &mut self,
+        value: f64,
+        limits: (Option<f64>, Option<f64>),
+        unit: &str,
+    ) -> fmt::Result {
+        let rule = self.assessment.table.decision;
+        let words = match deciding_uncertainty(value, limits.0, limits.1, rule) {
+            Some(u) => format!(
+                "an uncertainty of ± {:.3} {unit} (k = 2) would decide",
+                2.0 * u
+            ),
+            None => "the value lies on its limit: no uncertainty would decide".to_owned(),
+        };
+        self.row("", "", &words)
+    }
+
+    /// Which measurement to repeat.
+    fn contributions(&mut self, contributions: &[Contribution]) -> fmt::Result {
+        let mut words = Vec::new();
+        for contribution in contributions.iter().take(3) {
+            if contribution.share.value() >= WORTH_REPEATING
+                && let Some(input) = self.board.construction.input(contribution.input)
+            {
+                words.push(format!("{} {:.0}", input.quantity, contribution.share));
+            }
+        }
+        if words.is_empty() {
+            return Ok(());
+        }
+        self.row(
+            "uncertain",
+            "",
+            &format!("mostly from {}", words.join(", ")),
+        )
     }
 
     fn inputs(&mut self, label: &str, inputs: &[InputId]) -> fmt::Result {
@@ -421,10 +517,6 @@ fn area_columns(free: &FreeArea) -> String {
     let metal = free.area.metal_share();
     let metal = metal.map_or_else(|| "–".to_owned(), |share| share.to_string());
     format!("{:>10.1}{metal:>9}", free.area.free.as_mm2())
-}
-
-const fn direction(deviation: f64) -> &'static str {
-    if deviation < 0.0 { "less" } else { "more" }
 }
 
 const fn edge_words(edge: crate::board::Edge) -> &'static str {

@@ -28,6 +28,27 @@ pub fn terminal(text: &str) -> Cow<'_, str> {
     Cow::Owned(safe)
 }
 
+/// A JSON document in which every unsafe character is written as an escape. In
+/// JSON such characters can only stand inside strings, so the meaning stays.
+pub fn json(text: &str) -> Cow<'_, str> {
+    let unsafe_here = |c: char| is_unsafe(c) && c != '\n';
+    if !text.contains(unsafe_here) {
+        return Cow::Borrowed(text);
+    }
+    let mut safe = String::with_capacity(text.len() + 16);
+    for c in text.chars() {
+        if unsafe_here(c) {
+            let mut units = [0; 2];
+            for unit in c.encode_utf16(&mut units) {
+                safe.push_str(&format!("\\u{unit:04x}"));
+            }
+        } else {
+            safe.push(c);
+        }
+    }
+    Cow::Owned(safe)
+}
+
 /// A file's text for display in a diagnostic: every unsafe character is
 /// replaced by a harmless one of the same length in bytes, so that places in
 /// the text stay right. Line breaks and tabs stay.
@@ -41,6 +62,8 @@ pub fn same_length(text: &str) -> Cow<'_, str> {
         (true, 1) if c == '\r' => ' ',
         (true, 1) => '?',
         (true, 2) => '·',
+        // A byte-order mark is nothing to warn of.
+        (true, 3) if c == '\u{feff}' => '\u{2003}',
         (true, 3) => '\u{fffd}',
         (true, _) => '\u{1f6ab}',
     });
@@ -56,6 +79,18 @@ mod tests {
         assert_eq!(terminal("Müller’s"), "Müller’s");
         assert_eq!(terminal("a\u{1b}[2Jb\u{202e}c"), "a\\u{1b}[2Jb\\u{202e}c");
         assert_eq!(terminal("a\nb"), "a\\u{a}b");
+    }
+
+    #[test]
+    fn json_stays_the_same_document() {
+        let value = serde_json::json!({ "a": "x\u{9b}\u{7f}\u{202e}\u{e0001}y" });
+        let text = value.to_string();
+        let safe = json(&text);
+        assert!(!safe.contains(is_unsafe));
+        assert_eq!(
+            serde_json::from_str::<serde_json::Value>(&safe).expect("JSON"),
+            value
+        );
     }
 
     #[test]

@@ -5,13 +5,14 @@ use std::sync::LazyLock;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::board::{Board, InputId};
+use super::escape;
+use crate::board::{Basis, Board, Contribution, InputId};
 use crate::conformity::{
     Assessment, BandFinding, BandOutcome, BoundsOrigin, LimitFinding, Outcome, Verdict,
 };
 use crate::document::{Document, Refusal, Shape, Source, Span};
 use crate::table::{Citation, Place, Table};
-use crate::units::{Area, Length, Percent};
+use crate::units::{Area, Length, Percent, Uncertainty};
 
 /// The shape of the report, for its JSON Schema.
 pub fn shape() -> &'static Shape {
@@ -28,7 +29,8 @@ pub struct FindingsReport {
     /// `ringrule/findings/1`.
     format: String,
     /// The table that the boards were checked against.
-    table: TableRecord,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    table: Option<TableRecord>,
     /// The boards, in the order of the run.
     boards: Vec<BoardRecord>,
     /// Files that could not be used.
@@ -76,6 +78,16 @@ struct BoardRecord {
     /// Wires whose declared edge looks wrong.
     #[serde(skip_serializing_if = "Option::is_none")]
     suspected_edge: Option<SuspicionRecord>,
+    /// The bands beside the nominal board of another mounting, where that was
+    /// asked for: no verdicts.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    beside: Option<BesideRecord>,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct BesideRecord {
+    mounting: String,
+    bands: Vec<BandRecord>,
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -123,7 +135,7 @@ struct LimitRecord {
     #[serde(skip_serializing_if = "Option::is_none")]
     mounting: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    standard_uncertainty: Option<f64>,
+    uncertainty: Option<UncertaintyRecord>,
     #[serde(skip_serializing_if = "Option::is_none")]
     lower: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -144,6 +156,25 @@ struct LimitRecord {
     source: Citation,
 }
 
+/// An uncertainty, in the unit of its value.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct UncertaintyRecord {
+    standard: f64,
+    /// Effective degrees of freedom; left out where they are infinite.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    degrees_of_freedom: Option<f64>,
+    coverage_factor: f64,
+    expanded: f64,
+    /// Which measured lengths the variance comes from, in percent of it.
+    contributions: Vec<ContributionRecord>,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct ContributionRecord {
+    quantity: String,
+    share: f64,
+}
+
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 struct ContradictionRecord {
     value: f64,
@@ -157,12 +188,18 @@ struct InputRecord {
     value: f64,
     #[serde(skip_serializing_if = "Option::is_none")]
     edge: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    standard_uncertainty: Option<f64>,
+    /// The readings that the value is the mean of, in mm.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    readings: Option<Vec<f64>>,
     place: PlaceRecord,
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 struct BandRecord {
     band: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
     verdict: Option<CheckVerdict>,
     #[serde(skip_serializing_if = "Option::is_none")]
     free_area: Option<f64>,
@@ -171,6 +208,8 @@ struct BandRecord {
     /// Percent of the area out to the crests that is metal.
     #[serde(skip_serializing_if = "Option::is_none")]
     metal_share: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    metal_share_standard_uncertainty: Option<f64>,
     /// Free area of one bed, the mean where beds differ.
     #[serde(skip_serializing_if = "Option::is_none")]
     mean_bed_area: Option<f64>,
@@ -179,7 +218,7 @@ struct BandRecord {
     #[serde(skip_serializing_if = "Option::is_none")]
     deviation: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    deviation_standard_uncertainty: Option<f64>,
+    deviation_uncertainty: Option<UncertaintyRecord>,
     #[serde(skip_serializing_if = "Option::is_none")]
     lower: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -212,17 +251,25 @@ struct DriverRecord {
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 struct SuspicionRecord {
+    /// The wires and the edges that would fit.
+    redeclared: Vec<RedeclaredRecord>,
+    limits_met: usize,
+    limits_still_broken: usize,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct RedeclaredRecord {
     ring_wires: Vec<String>,
     declared: String,
     fitting: String,
-    limits_met: usize,
-    limits_still_broken: usize,
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 struct RefusalRecord {
     file: String,
     problems: Vec<ProblemRecord>,
+    /// How many more problems there are than are listed.
+    unlisted: usize,
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -235,18 +282,20 @@ struct ProblemRecord {
 
 impl FindingsReport {
     /// A report that boards and refusals are still to be added to.
-    pub fn new(table: &Table) -> Self {
-        let files = table.documents.iter();
+    /// Without a table, one that could not be read is among the refusals.
+    pub fn new(table: Option<&Table>) -> Self {
         Self {
             format: "ringrule/findings/1".to_owned(),
-            table: TableRecord {
+            table: table.map(|table| TableRecord {
                 title: table.title.clone(),
                 source: table.source.clone(),
-                files: files
+                files: table
+                    .documents
+                    .iter()
                     .map(|document| document.source.name().to_owned())
                     .collect(),
                 decision_rule: table.decision.to_string(),
-            },
+            }),
             boards: Vec::new(),
             refused: Vec::new(),
         }
@@ -261,6 +310,7 @@ impl FindingsReport {
     pub fn refuse(&mut self, refusal: &Refusal) {
         self.refused.push(RefusalRecord {
             file: refusal.file.name().to_owned(),
+            unlisted: refusal.unlisted,
             problems: refusal
                 .problems
                 .iter()
@@ -276,10 +326,9 @@ impl FindingsReport {
 
     /// The report as one JSON document.
     pub fn to_json(&self) -> Result<String, serde_json::Error> {
-        serde_json::to_string_pretty(self).map(|mut text| {
-            text.push('\n');
-            text
-        })
+        let mut text = escape::json(&serde_json::to_string_pretty(self)?).into_owned();
+        text.push('\n');
+        Ok(text)
     }
 }
 
@@ -333,15 +382,32 @@ fn board(assessment: &Assessment<'_>) -> BoardRecord {
             .suspicion
             .as_ref()
             .map(|suspicion| SuspicionRecord {
-                ring_wires: suspicion
-                    .rings
+                redeclared: suspicion
+                    .redeclared
                     .iter()
-                    .map(|ring| ring.key().to_owned())
+                    .map(|step| RedeclaredRecord {
+                        ring_wires: step
+                            .rings
+                            .iter()
+                            .map(|ring| ring.key().to_owned())
+                            .collect(),
+                        declared: step.declared.to_string(),
+                        fitting: step.fitting.to_string(),
+                    })
                     .collect(),
-                declared: suspicion.declared.to_string(),
-                fitting: suspicion.fitting.to_string(),
                 limits_met: suspicion.cured,
                 limits_still_broken: suspicion.left,
+            }),
+        beside: assessment
+            .comparison
+            .as_ref()
+            .map(|comparison| BesideRecord {
+                mounting: comparison.mounting.to_string(),
+                bands: comparison
+                    .bands
+                    .iter()
+                    .map(|finding| band(finding, board))
+                    .collect(),
             }),
     }
 }
@@ -356,8 +422,41 @@ fn input(id: InputId, board: &Board) -> Option<InputRecord> {
         quantity: input.quantity.to_string(),
         value: input.value.as_mm(),
         edge: input.edge.map(|edge| edge.to_string()),
+        standard_uncertainty: input.uncertainty.map(|u| u.standard),
+        readings: match &input.basis {
+            Basis::Readings { series, .. } => Some(series.readings().to_vec()),
+            _ => None,
+        },
         place: place(&board.document, input.span),
     })
+}
+
+fn uncertainty(
+    uncertainty: Uncertainty,
+    contributions: &[Contribution],
+    board: &Board,
+) -> UncertaintyRecord {
+    let coverage = uncertainty.expanded();
+    let degrees = uncertainty.degrees_of_freedom;
+    UncertaintyRecord {
+        standard: uncertainty.standard,
+        degrees_of_freedom: degrees.is_finite().then_some(degrees),
+        coverage_factor: coverage.factor,
+        expanded: coverage.expanded,
+        contributions: contributions
+            .iter()
+            .filter_map(|contribution| {
+                Some(ContributionRecord {
+                    quantity: board
+                        .construction
+                        .input(contribution.input)?
+                        .quantity
+                        .to_string(),
+                    share: contribution.share.value(),
+                })
+            })
+            .collect(),
+    }
 }
 
 fn limit(finding: &LimitFinding<'_>, board: &Board) -> LimitRecord {
@@ -370,7 +469,7 @@ fn limit(finding: &LimitFinding<'_>, board: &Board) -> LimitRecord {
         verdict: finding.outcome.verdict().into(),
         value: None,
         mounting: None,
-        standard_uncertainty: None,
+        uncertainty: None,
         lower: None,
         upper: None,
         beyond: None,
@@ -384,7 +483,9 @@ fn limit(finding: &LimitFinding<'_>, board: &Board) -> LimitRecord {
     match &finding.outcome {
         Outcome::Length(length) => {
             record.value = Some(length.value.as_mm());
-            record.standard_uncertainty = length.standard_uncertainty.map(Length::as_mm);
+            record.uncertainty = length
+                .uncertainty
+                .map(|u| uncertainty(u, &length.contributions, board));
             record.lower = length.interval.lower.map(Length::as_mm);
             record.upper = length.interval.upper.map(Length::as_mm);
             record.beyond = Some(length.excess.as_mm());
@@ -413,10 +514,11 @@ fn band(finding: &BandFinding<'_>, board: &Board) -> BandRecord {
         free_area: None,
         crest_to_crest_area: None,
         metal_share: None,
+        metal_share_standard_uncertainty: None,
         mean_bed_area: None,
         nominal_free_area: None,
         deviation: None,
-        deviation_standard_uncertainty: None,
+        deviation_uncertainty: None,
         lower: None,
         upper: None,
         bounds_derived: None,
@@ -437,13 +539,14 @@ fn band(finding: &BandFinding<'_>, board: &Board) -> BandRecord {
             record.verdict = compared.verdict.map(|verdict| Some(verdict).into());
             record.nominal_free_area = Some(compared.nominal.as_mm2());
             record.deviation = Some(compared.deviation.value());
-            record.deviation_standard_uncertainty =
-                compared.deviation_uncertainty.map(Percent::value);
+            record.deviation_uncertainty = compared
+                .uncertainty
+                .map(|u| uncertainty(u, &compared.contributions, board));
             record.probability_of_conformity = compared.probability;
             record.contradicted_by = compared.contradicted_by.map(Percent::value);
             if let Some(bounds) = compared.bounds {
-                record.lower = Some(bounds.lower.value());
-                record.upper = Some(bounds.upper.value());
+                record.lower = bounds.lower.map(Percent::value);
+                record.upper = bounds.upper.map(Percent::value);
                 record.bounds_derived = Some(matches!(bounds.origin, BoundsOrigin::Derived));
                 if let BoundsOrigin::Given(limit) = bounds.origin {
                     record.bounds_at = Some(table_place(&limit.place));
@@ -466,6 +569,8 @@ fn band(finding: &BandFinding<'_>, board: &Board) -> BandRecord {
     record.free_area = Some(area.free.as_mm2());
     record.crest_to_crest_area = area.crest_to_crest.map(Area::as_mm2);
     record.metal_share = area.metal_share().map(Percent::value);
+    let metal_u = free.metal_uncertainty(&board.construction);
+    record.metal_share_standard_uncertainty = metal_u.map(Percent::value);
     record.mean_bed_area = Some(area.mean_bed().as_mm2());
     record
 }

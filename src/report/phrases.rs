@@ -1,9 +1,9 @@
 //! The words that several reports share.
 
-use crate::board::{Construction, Edge, Input};
-use crate::conformity::{LengthFinding, LimitFinding};
+use crate::board::{Basis, Board, Construction, Edge, Input};
+use crate::conformity::{Bounds, ComparedBand, LengthFinding, LimitFinding};
 use crate::table::{Interval, Limit, Measurand, Place};
-use crate::units::{Length, Percent};
+use crate::units::{Coverage, Length, Percent};
 
 /// Decimals of a length in mm: wires in thousandths, everything else in
 /// hundredths, which is what a calliper shows.
@@ -52,18 +52,88 @@ pub(super) fn interval(interval: Interval, decimals: usize) -> String {
     }
 }
 
-/// A measured value with its expanded uncertainty, if stated.
+/// A measured value with its expanded uncertainty, if stated. k is 2 unless it
+/// is named.
 pub(super) fn value(finding: &LengthFinding, decimals: usize) -> String {
-    match finding.standard_uncertainty {
-        Some(u) => format!(
-            "{:.*} ± {:.*} mm",
-            decimals,
-            finding.value.as_mm(),
-            decimals,
-            2.0 * u.as_mm()
-        ),
-        None => format!("{:.*} mm", decimals, finding.value.as_mm()),
+    let value = finding.value.as_mm();
+    let Some(u) = finding.uncertainty else {
+        return format!("{value:.decimals$} mm");
+    };
+    let coverage = u.expanded();
+    let k = factor(coverage);
+    format!(
+        "{value:.decimals$} ± {:.decimals$} mm{k}",
+        coverage.expanded
+    )
+}
+
+/// The coverage factor, where it is not the usual 2.
+fn factor(coverage: Coverage) -> String {
+    if (coverage.factor - 2.0).abs() < 0.005 {
+        String::new()
+    } else {
+        format!(" (k = {:.2})", coverage.factor)
     }
+}
+
+/// A band's deviation in words, with its expanded uncertainty.
+pub(super) fn deviation(band: &ComparedBand<'_>) -> String {
+    let deviation = band.deviation.value();
+    let (u, k) = band.uncertainty.map_or_else(Default::default, |u| {
+        let coverage = u.expanded();
+        (format!(" ± {:.1}", coverage.expanded), factor(coverage))
+    });
+    if deviation.abs() < 0.05 {
+        return format!(
+            "as nominal{}{k}",
+            if u.is_empty() { u } else { format!(",{u} %") }
+        );
+    }
+    let word = if deviation < 0.0 { "less" } else { "more" };
+    format!("{:.1}{u} % {word} than nominal{k}", deviation.abs())
+}
+
+/// The deviations that conform, for a table's column.
+pub(super) fn within(bounds: Option<&Bounds<'_>>) -> String {
+    let bound = |percent: Percent| format!("{:+.1}", percent.value());
+    match bounds.map(|bounds| (bounds.lower, bounds.upper)) {
+        Some((Some(lower), Some(upper))) => format!("{} to {} %", bound(lower), bound(upper)),
+        Some((Some(lower), None)) => format!("at least {} %", bound(lower)),
+        Some((None, Some(upper))) => format!("at most {} %", bound(upper)),
+        _ => "no limit".to_owned(),
+    }
+}
+
+/// What a board's uncertainties rest on, where that is not said at each length.
+pub(super) fn uncertainty_basis(board: &Board) -> String {
+    let has = |wanted: fn(&Basis) -> bool| {
+        let mut inputs = board.construction.inputs.iter();
+        inputs.any(|input| wanted(&input.basis))
+    };
+    let from_instrument = has(|basis| matches!(basis, Basis::Instrument));
+    let from_readings = has(|basis| matches!(basis, Basis::Readings { .. }));
+    let Some(instrument) = board.instrument.as_ref() else {
+        return String::new();
+    };
+    let Some(u) = instrument.type_b() else {
+        return String::new();
+    };
+    if !from_instrument && !from_readings {
+        return String::new();
+    }
+    let mut parts = Vec::new();
+    if let Some(step) = instrument.resolution {
+        parts.push(format!("step {} mm", step.as_mm()));
+    }
+    if let Some(error) = instrument.max_error {
+        parts.push(format!("permissible error ± {} mm", error.as_mm()));
+    }
+    let name = instrument.name.as_deref().unwrap_or("instrument");
+    format!(
+        "uncertainty from {name} (type B, rectangular: {}): ± {:.3} mm (k = 2)",
+        parts.join(", "),
+        u.expanded().expanded
+    )
 }
 
 /// How far a value lies beyond its limits.
@@ -95,7 +165,27 @@ pub(super) fn input(input: &Input) -> String {
         Some(edge) => format!(", taken to the {edge} edge"),
         None => String::new(),
     };
-    format!("{} {value}{edge}", input.quantity)
+    format!("{} {value}{}{edge}", input.quantity, readings(&input.basis))
+}
+
+/// What is to be known of readings behind a mean.
+fn readings(basis: &Basis) -> String {
+    let Basis::Readings { series, .. } = basis else {
+        return String::new();
+    };
+    let n = series.readings().len();
+    let Some(s) = series.deviation() else {
+        return ", one reading: its scatter is not known".to_owned();
+    };
+    let outlier = series.outlier().map_or_else(String::new, |outlier| {
+        format!(
+            "; reading {} of {} mm lies {:.1} s out: look at it again",
+            outlier.index + 1,
+            outlier.value,
+            outlier.distance
+        )
+    });
+    format!(", mean of {n} readings, s = {s:.3} mm{outlier}")
 }
 
 /// `file:line:column` of a place.

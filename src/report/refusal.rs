@@ -35,6 +35,13 @@ pub fn render_refusal(refusal: &Refusal, colour: bool, width: usize) -> String {
             let _ = writeln!(out, "{}: {}; {}", text.name, shown.message, problem.remedy);
         }
     }
+    if refusal.unlisted > 0 {
+        let _ = writeln!(
+            out,
+            "{}: {} more problems are not listed",
+            text.name, refusal.unlisted
+        );
+    }
     out
 }
 

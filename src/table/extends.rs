@@ -53,7 +53,6 @@ impl Shelf for Folder {
         if !real.starts_with(&real_root) {
             return Err(format!("`{name}` leads out of the table's own folder tree"));
         }
-        let text = std::fs::read_to_string(&real).map_err(missing)?;
-        Ok(Source::new(path.display().to_string(), text))
+        Source::read(&real, &path.display().to_string()).map_err(|refusal| refusal.to_string())
     }
 }

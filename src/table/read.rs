@@ -16,13 +16,17 @@ use crate::board::{
     read_construction,
 };
 use crate::document::{
-    Document, Fault, Located, PlainOr, Problem, Problems, Refusal, Shape, Source, Span, Value,
-    parse,
+    Document, Fault, Located, PlainOr, Problem, Problems, Refusal, Refusals, Shape, Source, Span,
+    Value, parse,
 };
 use crate::units::{Length, NotationFault, Percent, parse_percent};
 
 /// How many tables may extend one another. House rule: nobody needs three.
 const LONGEST_CHAIN: usize = 8;
+
+/// The largest length that a limit can sensibly speak of. House rule: twice the
+/// diameter of any board.
+const MOST_OF_A_BOARD: Length = Length::mm(1000.0);
 
 /// The board that a table describes when every limit is met exactly.
 #[derive(Clone, Debug)]
@@ -58,8 +62,8 @@ pub struct Table {
 
 impl Table {
     /// Reads a table and what it extends, or says everything that is wrong
-    /// with the first file that has a fault.
-    pub fn read(source: Source, shelf: &dyn Shelf) -> Result<Self, Refusal> {
+    /// with each of the files.
+    pub fn read(source: Source, shelf: &dyn Shelf) -> Result<Self, Refusals> {
         Self::read_chain(source, shelf, &mut Vec::new())
     }
 
@@ -75,15 +79,19 @@ impl Table {
         source: Source,
         shelf: &dyn Shelf,
         chain: &mut Vec<String>,
-    ) -> Result<Self, Refusal> {
+    ) -> Result<Self, Refusals> {
         chain.push(source.name().to_owned());
         let document = Arc::new(parse(source)?);
         let mut problems = Problems::default();
         let file = shape().read::<TableFile>(&document, &mut problems);
-        let base = match file.as_ref().and_then(|file| file.extends.as_ref()) {
-            Some(extends) => fetch_base(extends, &document, shelf, chain, &mut problems)?,
-            None => None,
-        };
+        let mut refusals = Vec::new();
+        let extends = file.as_ref().and_then(|file| file.extends.as_ref());
+        let base = extends.and_then(|extends| {
+            let source = fetch_base(extends, &document, shelf, chain, &mut problems)?;
+            let base = Self::read_chain(source, shelf, chain);
+            base.map_err(|Refusals(faulty)| refusals.extend(faulty))
+                .ok()
+        });
         let table = file.and_then(|file| {
             let mut reader = Reader {
                 document: &document,
@@ -92,16 +100,29 @@ impl Table {
             };
             reader.table(&file, base)
         });
-        problems.into_result(&document.source)?;
-        table.ok_or_else(|| Refusal {
-            file: Arc::clone(&document.source),
-            problems: vec![Problem::new(
-                Fault::MissingKey,
-                document.root.span,
+        if let Err(refusal) = problems.into_result(&document.source) {
+            refusals.insert(0, refusal);
+        }
+        if !refusals.is_empty() {
+            return Err(Refusals(refusals));
+        }
+        let incomplete = |message: &str, remedy: &str| {
+            let problem = Problem::new(Fault::MissingKey, document.root.span, message, remedy);
+            Refusals::from(Refusal::of(Arc::clone(&document.source), problem))
+        };
+        let table = table.ok_or_else(|| {
+            incomplete(
                 "this is no complete tolerance table",
                 "compare it with the schema: `ringrule schema table` prints it",
-            )],
-        })
+            )
+        })?;
+        if table.limits.is_empty() && table.bands.iter().all(|(_, limit)| limit.is_none()) {
+            return Err(incomplete(
+                "this table checks nothing",
+                "add `limits:`, or `extends:` with a table that has some",
+            ));
+        }
+        Ok(table)
     }
 }
 
@@ -112,46 +133,41 @@ pub fn shape() -> &'static Shape {
     &SHAPE
 }
 
-/// The extended table. A fault in the extending path is this file's problem; a
-/// fault inside the extended file refuses that file.
+/// The text of the extended table. A fault in the path is this file's problem.
 fn fetch_base(
     extends: &Located<String>,
     document: &Document,
     shelf: &dyn Shelf,
-    chain: &mut Vec<String>,
+    chain: &[String],
     problems: &mut Problems,
-) -> Result<Option<Table>, Refusal> {
+) -> Option<Source> {
     let mut fault = |message: String, remedy: &str| {
         problems.add(Problem::new(Fault::Extends, extends.span, message, remedy));
+        None
     };
     let source = match shelf.fetch(document.source.name(), &extends.value) {
         Ok(source) => source,
         Err(why) => {
-            fault(
+            return fault(
                 why,
                 "name a table by its path relative to this file, such as `wdf.yaml`",
             );
-            return Ok(None);
         }
     };
     if chain.iter().any(|name| name == source.name()) {
-        fault(
-            format!(
-                "the tables extend one another in a ring: {}",
-                chain.join(", then ")
-            ),
+        let ring = chain.join(", then ");
+        return fault(
+            format!("the tables extend one another in a ring: {ring}"),
             "remove one of the `extends`",
         );
-        return Ok(None);
     }
     if chain.len() >= LONGEST_CHAIN {
-        fault(
+        return fault(
             format!("more than {LONGEST_CHAIN} tables extend one another"),
             "merge some of them",
         );
-        return Ok(None);
     }
-    Table::read_chain(source, shelf, chain).map(Some)
+    Some(source)
 }
 
 struct Reader<'a> {
@@ -355,7 +371,8 @@ impl Reader<'_> {
             unit: file.units.as_ref().map(|unit| unit.value),
             unit_is_missing: false,
             problems: self.problems,
-            default_uncertainty: None,
+            file_wide: None,
+            instrument: None,
         }
     }
 
@@ -551,6 +568,17 @@ impl Reader<'_> {
             }
             _ => return one_of(self),
         };
+        for bound in [interval.lower, interval.upper].into_iter().flatten() {
+            if bound <= Length::ZERO || bound > MOST_OF_A_BOARD {
+                self.problem(
+                    Fault::OutOfRange,
+                    tolerance.span,
+                    format!("`{name}` sets a bound of {bound:.3}, which no board can have"),
+                    "check the unit and the decimal point",
+                );
+                return None;
+            }
+        }
         if let Interval {
             lower: Some(lower),
             upper: Some(upper),

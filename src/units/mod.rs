@@ -6,11 +6,17 @@
 //! where an area or an angle is meant.
 
 mod gauge;
+mod instrument;
 mod notation;
 mod percent;
 mod quantity;
+mod series;
+mod uncertainty;
 
 pub use gauge::{Gauge, GaugeSystem};
+pub use instrument::Instrument;
 pub use notation::{LengthUnit, NotationFault, WireSize, parse_length, parse_percent, parse_wire};
 pub use percent::Percent;
 pub use quantity::{Angle, Area, Length};
+pub use series::{Outlier, Series};
+pub use uncertainty::{Coverage, Uncertainty};

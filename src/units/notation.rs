@@ -83,6 +83,9 @@ pub enum NotationFault {
     /// A gauge without a system, such as `16` or `16 gauge`.
     #[error("`{0}` does not name a gauge system")]
     NoGaugeSystem(String),
+    /// A gauge whose system is not written in capitals.
+    #[error("`{0}` is not how a gauge is written")]
+    GaugeInSmallLetters(String),
     /// A gauge number that is not one, or not in its system.
     #[error("`{text}` is not a wire gauge: {fault}")]
     Gauge {
@@ -133,6 +136,12 @@ impl NotationFault {
                 format!(
                     "name the system (`{number} SWG` for Imperial Standard, `{number} AWG`, \
                      `{number} BWG`), or give the wire's width, such as `1.6 mm`"
+                )
+            }
+            Self::GaugeInSmallLetters(text) => {
+                format!(
+                    "write the system in capitals: `{}`",
+                    text.to_ascii_uppercase()
                 )
             }
             Self::Gauge { fault, .. } => match fault {
@@ -192,6 +201,9 @@ pub fn parse_wire(text: &str) -> Result<WireSize, NotationFault> {
         }),
         Err(GaugeFault::NoSystem) => match parse_length(text) {
             Ok(width) => Ok(WireSize { width, gauge: None }),
+            Err(_) if text.to_ascii_uppercase().parse::<Gauge>().is_ok() => {
+                Err(NotationFault::GaugeInSmallLetters(text.to_owned()))
+            }
             // `16`, `16 gauge`, `16g`, `swg 16`: a gauge was meant.
             Err(NotationFault::NoUnit(text)) => Err(NotationFault::NoGaugeSystem(text)),
             Err(_) if speaks_of_gauge(text) => Err(NotationFault::NoGaugeSystem(text.to_owned())),
@@ -325,13 +337,15 @@ mod tests {
         assert_eq!(wire.gauge.map(|g| g.to_string()).as_deref(), Some("16 SWG"));
         assert_eq!(wire.to_string(), "16 SWG (1.6256 mm)");
         assert_eq!(parse_wire("0.5 mm").map(|w| w.width), Ok(Length::mm(0.5)));
-        for text in ["16", "16 gauge", "16 swg", "16g"] {
+        for text in ["16", "16 gauge", "swg 16", "16g"] {
             assert!(
                 matches!(parse_wire(text), Err(NotationFault::NoGaugeSystem(_))),
                 "{text}: {:?}",
                 parse_wire(text)
             );
         }
+        let small = NotationFault::GaugeInSmallLetters("16 swg".to_owned());
+        assert_eq!(parse_wire("16 swg"), Err(small));
         assert!(matches!(
             parse_wire("60 SWG"),
             Err(NotationFault::Gauge { .. })

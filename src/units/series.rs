@@ -1,0 +1,194 @@
+//! Repeated readings of one quantity.
+
+use statrs::distribution::{ContinuousCDF, StudentsT};
+
+use super::Uncertainty;
+
+/// Repeated readings, at least one, all in one unit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Series {
+    readings: Vec<f64>,
+    mean: f64,
+    deviation: Option<f64>,
+}
+
+/// A reading that lies farther out than chance explains.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Outlier {
+    /// Its index among the readings.
+    pub index: usize,
+    /// Its value.
+    pub value: f64,
+    /// Its distance from the mean in standard deviations.
+    pub distance: f64,
+    /// The distance that one of so many readings may have.
+    pub allowed: f64,
+}
+
+/// How rarely a sound set of readings is reported to have an outlier.
+const OUTLIER_LEVEL: f64 = 0.05;
+
+impl Series {
+    /// From at least one finite reading; `None` otherwise.
+    pub fn new(readings: Vec<f64>) -> Option<Self> {
+        if readings.is_empty() || !readings.iter().all(|reading| reading.is_finite()) {
+            return None;
+        }
+        let n = readings.len() as f64;
+        let mean = exact_sum(readings.iter().copied()) / n;
+        let deviation = (readings.len() > 1).then(|| {
+            // Two passes, and the second corrected by the rounding of the mean:
+            // readings that differ in their last digits keep them.
+            let squares = exact_sum(readings.iter().map(|x| (x - mean) * (x - mean)));
+            let rest = exact_sum(readings.iter().map(|x| x - mean));
+            libm::sqrt(((squares - rest * rest / n) / (n - 1.0)).max(0.0))
+        });
+        Some(Self {
+            readings,
+            mean,
+            deviation,
+        })
+    }
+
+    /// The readings in the order given.
+    pub fn readings(&self) -> &[f64] {
+        &self.readings
+    }
+
+    /// The arithmetic mean (JCGM 100, 4.2.1, from memory).
+    pub const fn mean(&self) -> f64 {
+        self.mean
+    }
+
+    /// The experimental standard deviation with n − 1 degrees of freedom
+    /// (JCGM 100, 4.2.2, from memory); `None` for a single reading.
+    pub const fn deviation(&self) -> Option<f64> {
+        self.deviation
+    }
+
+    /// The standard uncertainty of the mean, s/√n, with n − 1 degrees of
+    /// freedom (type A; JCGM 100, 4.2.3, from memory); `None` for a single
+    /// reading, of which nothing can be said.
+    pub fn type_a(&self) -> Option<Uncertainty> {
+        let n = self.readings.len() as f64;
+        Some(Uncertainty {
+            standard: self.deviation? / libm::sqrt(n),
+            degrees_of_freedom: n - 1.0,
+        })
+    }
+
+    /// The reading that lies farthest out, if it lies farther than one of so
+    /// many normal readings does in 95 % of all sets: Grubbs' test, G > (n −
+    /// 1)/√n · √(t²/(n − 2 + t²)) with t at α/(2n) on n − 2 degrees of freedom
+    /// (Grubbs, Technometrics 11, 1969, from memory). Needs three readings.
+    pub fn outlier(&self) -> Option<Outlier> {
+        let n = self.readings.len() as f64;
+        let s = self.deviation.filter(|&s| s > 0.0)?;
+        if self.readings.len() < 3 {
+            return None;
+        }
+        let distances = self.readings.iter().map(|x| (x - self.mean).abs() / s);
+        let (index, distance) = distances.enumerate().max_by(|a, b| a.1.total_cmp(&b.1))?;
+        let t = StudentsT::new(0.0, 1.0, n - 2.0).ok()?;
+        let t = t.inverse_cdf(1.0 - OUTLIER_LEVEL / (2.0 * n));
+        let allowed = (n - 1.0) / libm::sqrt(n) * libm::sqrt(t * t / (n - 2.0 + t * t));
+        (distance > allowed).then(|| Outlier {
+            index,
+            value: self.readings.get(index).copied().unwrap_or(f64::NAN),
+            distance,
+            allowed,
+        })
+    }
+}
+
+/// A sum that keeps what ordinary addition rounds away (Neumaier, Z. Angew.
+/// Math. Mech. 54, 1974, from memory).
+fn exact_sum(terms: impl Iterator<Item = f64>) -> f64 {
+    let (mut sum, mut lost) = (0.0_f64, 0.0_f64);
+    for term in terms {
+        let next = sum + term;
+        lost += if sum.abs() >= term.abs() {
+            (sum - next) + term
+        } else {
+            (term - next) + sum
+        };
+        sum = next;
+    }
+    sum + lost
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn series(readings: impl IntoIterator<Item = f64>) -> Series {
+        Series::new(readings.into_iter().collect()).expect("readings")
+    }
+
+    #[test]
+    fn repeated_readings_of_the_guide() {
+        // Published: JCGM 100 (GUM) 4.4.3, twenty temperatures.
+        let series = series([
+            96.90, 98.18, 98.25, 98.61, 99.03, 99.49, 99.56, 99.74, 99.89, 100.07, 100.33, 100.42,
+            100.68, 100.95, 101.11, 101.20, 101.57, 101.84, 102.36, 102.72,
+        ]);
+        assert!((series.mean() - 100.145).abs() < 1e-12);
+        assert!((series.deviation().expect("twenty") - 1.48884).abs() < 5e-6);
+        let u = series.type_a().expect("twenty");
+        assert!((u.standard - 0.332_916).abs() < 5e-7);
+        assert!((u.degrees_of_freedom - 19.0).abs() < 1e-12);
+        assert_eq!(series.outlier(), None);
+    }
+
+    #[test]
+    fn nist_statistical_reference_sets() {
+        // Published: NIST StRD, univariate summary statistics. The allowance
+        // is what the data allow in doubles: x.1, x.2 and x.3 are not exact
+        // there, and an error of their last digit is 2e-9 of 0.1 for x = 1e7.
+        let acc1 = series([10_000_001.0, 10_000_003.0, 10_000_002.0]);
+        assert!((acc1.mean() - 10_000_002.0).abs() < 1e-9);
+        assert!((acc1.deviation().expect("three") - 1.0).abs() < 1e-14);
+        for (x, allowance) in [(1.0, 1e-14), (1e6, 1e-9), (1e7, 2e-8)] {
+            let pairs = (0..500).flat_map(|_| [x + 0.1, x + 0.3]);
+            let acc = series(std::iter::once(x + 0.2).chain(pairs));
+            assert!((acc.mean() / (x + 0.2) - 1.0).abs() < 1e-15, "{x}");
+            let s = acc.deviation().expect("many");
+            assert!((s / 0.1 - 1.0).abs() < allowance, "{x}: {s}");
+        }
+        let mavro = [
+            18, 17, 18, 19, 18, 17, 15, 14, 15, 15, 17, 18, 18, 19, 19, 21, 20, 16, 14, 13, 13, 15,
+            15, 16, 15, 14, 13, 14, 15, 14, 15, 16, 15, 16, 19, 20, 20, 21, 22, 23, 24, 25, 27, 26,
+            26, 26, 27, 26, 25, 24,
+        ];
+        let mavro = series(mavro.map(|k| 2.0 + f64::from(k) * 1e-4));
+        assert!((mavro.mean() - 2.001_856).abs() < 1e-14);
+        let s = mavro.deviation().expect("fifty");
+        assert!((s / 0.000_429_123_454_003_053 - 1.0).abs() < 1e-11, "{s}");
+    }
+
+    #[test]
+    fn one_reading_says_nothing_of_its_spread_and_equal_ones_have_none() {
+        assert_eq!(series([107.0]).deviation(), None);
+        assert_eq!(series([107.0]).type_a(), None);
+        let equal = series([107.02, 107.02, 107.02]);
+        assert_eq!(equal.deviation(), Some(0.0));
+        assert_eq!(equal.outlier(), None);
+        assert_eq!(Series::new(Vec::new()), None);
+        assert_eq!(Series::new(vec![f64::NAN]), None);
+    }
+
+    #[test]
+    fn a_slip_of_the_calliper_is_an_outlier() {
+        let outlier = series([8.01, 8.02, 8.00, 8.01, 8.31])
+            .outlier()
+            .expect("one");
+        assert_eq!(outlier.index, 4);
+        // Grubbs' critical value for n = 5 at 5 %, two-sided: 1.715 (published
+        // tables, from memory).
+        assert!(
+            (outlier.allowed - 1.715).abs() < 5e-4,
+            "{}",
+            outlier.allowed
+        );
+    }
+}
