@@ -188,25 +188,15 @@ impl<'t> Judge<'t> {
     /// The bands beside the nominal board for any mounting.
     fn compare(&self, construction: &Construction, mounting: Mounting) -> Comparison<'_> {
         let spider = Spider::of(construction);
-        let bands = each_band(|band| match self.prepared(mounting) {
-            Some(prepared) => {
-                let nominal = (
-                    &prepared.nominal.construction,
-                    prepared.bands[band].as_ref(),
-                );
-                compare(
-                    construction,
-                    &spider,
-                    band,
-                    nominal,
-                    None,
-                    self.table.decision,
-                )
-            }
-            None => {
-                let missing = format!("a nominal board for {mounting} in the table");
-                BandOutcome::NotChecked(vec![missing])
-            }
+        let Some(prepared) = self.prepared(mounting) else {
+            let missing = format!("a nominal board for {mounting} in the table");
+            let bands = each_band(|_| BandOutcome::NotChecked(vec![missing.clone()]));
+            return Comparison { mounting, bands };
+        };
+        let nominal = &prepared.nominal.construction;
+        let bands = each_band(|band| {
+            let own = (nominal, prepared.bands[band].as_ref());
+            compare(construction, &spider, band, own, None, self.table.decision)
         });
         Comparison { mounting, bands }
     }

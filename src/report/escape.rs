@@ -1,6 +1,7 @@
 //! Text from a file, made safe for the place that it is printed in.
 
 use std::borrow::Cow;
+use std::fmt::Write;
 
 /// Whether a character could move a terminal's cursor, reorder or hide text.
 fn is_unsafe(c: char) -> bool {
@@ -40,7 +41,8 @@ pub fn json(text: &str) -> Cow<'_, str> {
         if unsafe_here(c) {
             let mut units = [0; 2];
             for unit in c.encode_utf16(&mut units) {
-                safe.push_str(&format!("\\u{unit:04x}"));
+                // Writing into a string cannot fail.
+                let _ = write!(safe, "\\u{unit:04x}");
             }
         } else {
             safe.push(c);

@@ -568,11 +568,22 @@ impl Reader<'_> {
             }
             _ => return one_of(self),
         };
+        self.check_interval(name, measurand, interval, tolerance.span)
+    }
+
+    /// Bounds must be lengths that a board can have, the right way round.
+    fn check_interval(
+        &mut self,
+        name: &str,
+        measurand: Measurand,
+        interval: Interval,
+        span: Span,
+    ) -> Option<Interval> {
         for bound in [interval.lower, interval.upper].into_iter().flatten() {
             if bound <= Length::ZERO || bound > MOST_OF_A_BOARD {
                 self.problem(
                     Fault::OutOfRange,
-                    tolerance.span,
+                    span,
                     format!("`{name}` sets a bound of {bound:.3}, which no board can have"),
                     "check the unit and the decimal point",
                 );
@@ -593,7 +604,7 @@ impl Reader<'_> {
             };
             self.problem(
                 Fault::LimitsInverted,
-                tolerance.span,
+                span,
                 format!("the least value, {lower:.3}, is above the greatest, {upper:.3}"),
                 remedy,
             );
