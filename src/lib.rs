@@ -47,6 +47,7 @@ pub mod board;
 pub mod conformity;
 pub mod document;
 pub mod geometry;
+pub mod readings;
 pub mod report;
 pub mod table;
 pub mod units;

@@ -66,6 +66,8 @@ pub(crate) struct Lengths<'a> {
     pub(crate) file_wide: Option<Uncertainty>,
     /// The type B uncertainty of the file's instrument.
     pub(crate) instrument: Option<Uncertainty>,
+    /// The step of its display in mm; zero if not known.
+    pub(crate) step: f64,
 }
 
 impl Lengths<'_> {
@@ -210,7 +212,7 @@ impl Lengths<'_> {
             .into_iter()
             .map(|length| length.map(Length::as_mm))
             .collect();
-        let series = Series::new(lengths?)?;
+        let series = Series::new(lengths?)?.with_step(self.step);
         let parts: Vec<_> = series
             .type_a()
             .into_iter()

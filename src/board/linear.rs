@@ -62,6 +62,13 @@ impl Linear {
         values.sum()
     }
 
+    /// The value, in mm, where the inputs have these values, in mm.
+    pub fn at(&self, values: &[f64]) -> f64 {
+        let terms = self.0.iter();
+        let values = terms.filter_map(|&(id, factor)| values.get(id.0).map(|value| factor * value));
+        values.sum()
+    }
+
     /// The combined standard uncertainty, in mm (or, where the factors are
     /// slopes of an area, in mm²), inputs being independent. `None` if any of
     /// the inputs states none.

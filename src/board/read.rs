@@ -139,6 +139,7 @@ fn read_instrument(
         problems,
         file_wide: None,
         instrument: None,
+        step: 0.0,
     };
     let mut step = |text: &Option<Located<LengthText>>| {
         let text = text.as_ref()?;
@@ -189,6 +190,9 @@ fn read_board_construction(
         problems,
         file_wide: None,
         instrument: instrument.and_then(Instrument::type_b),
+        step: instrument
+            .and_then(|instrument| instrument.resolution)
+            .map_or(0.0, Length::as_mm),
     };
     if let Some(entry) = &file.uncertainty {
         lengths.file_wide = lengths.uncertainty(entry);

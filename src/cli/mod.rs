@@ -1,13 +1,18 @@
 //! One file a command: wiring only.
 
 mod inputs;
+mod output;
+mod pool;
 mod schema;
 mod screen;
+mod sheet_format;
 mod validate;
+mod worksheet;
 
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand, ValueEnum};
+use ringrule::board::Mounting;
 
 use screen::Screen;
 
@@ -41,8 +46,28 @@ enum Colour {
 enum Command {
     /// Check boards against a tolerance table.
     Validate(validate::Validate),
+    /// Make a blank inspection sheet for a board and a table.
+    Worksheet(worksheet::Worksheet),
+    /// Bring filled sheets of one board together into a board file.
+    Pool(pool::PoolCommand),
     /// Print the JSON Schema of a file format, for editors and other programs.
     Schema(schema::SchemaCommand),
+}
+
+/// A mounting on the command line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum MountingChoice {
+    Staples,
+    Embedded,
+}
+
+impl From<MountingChoice> for Mounting {
+    fn from(choice: MountingChoice) -> Self {
+        match choice {
+            MountingChoice::Staples => Self::Staples,
+            MountingChoice::Embedded => Self::Embedded,
+        }
+    }
 }
 
 /// How a run ended.
@@ -71,6 +96,8 @@ pub(crate) fn run(arguments: &Arguments) -> Ending {
     let mut screen = Screen::new(arguments.colour);
     let ending = match &arguments.command {
         Command::Validate(command) => command.run(&mut screen),
+        Command::Worksheet(command) => command.run(&mut screen),
+        Command::Pool(command) => command.run(&mut screen),
         Command::Schema(command) => command.run(&mut screen),
     };
     screen.finish(ending)

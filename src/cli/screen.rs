@@ -1,11 +1,13 @@
 //! The two streams. Only this file writes to them.
 
 use std::io::{self, ErrorKind, IsTerminal, Write};
+use std::path::PathBuf;
 
 use anstream::{AutoStream, ColorChoice};
 use ringrule::document::Refusal;
 use ringrule::report::{escape, render_refusal};
 
+use super::output::Output;
 use super::{Colour, Ending};
 
 /// Columns of a diagnostic when the terminal does not say how wide it is.
@@ -39,6 +41,36 @@ impl Screen {
         if self.failed.is_none() {
             self.failed = self.out.write_all(text.as_bytes()).err();
         }
+    }
+
+    /// The result of a command: to the file that was asked for, whole or not at
+    /// all, or to standard output.
+    pub(crate) fn deliver(
+        &mut self,
+        output: &Output,
+        text: &str,
+        inputs: &[PathBuf],
+        good: Ending,
+    ) -> Ending {
+        let Some(path) = &output.output else {
+            self.report(text);
+            return good;
+        };
+        match output.write(path, text, inputs) {
+            Ok(()) => {
+                self.note(&format!("written: {}", path.display()));
+                good
+            }
+            Err(why) => {
+                self.note(&why);
+                Ending::Unusable
+            }
+        }
+    }
+
+    /// Findings beside a result that has standard output for itself.
+    pub(crate) fn aside(&mut self, text: &str) {
+        let _ = self.err.write_all(text.as_bytes());
     }
 
     /// A line for the person at the terminal.

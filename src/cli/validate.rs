@@ -3,13 +3,13 @@
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use ringrule::board::{Board, Mounting};
-use ringrule::conformity::{Judge, Verdict};
+use ringrule::board::Board;
+use ringrule::conformity::{Judge, MOST_DRAWS, Verdict, simulate};
 use ringrule::document::{Document, Refusal, Refusals, Value, parse};
 use ringrule::report::{Counts, Detail, FindingsReport, write_board, write_summary};
 use ringrule::table::{Table, shelf_of};
 
-use super::{Ending, Screen, inputs};
+use super::{Ending, MountingChoice, Screen, inputs};
 
 /// Check boards against a tolerance table.
 ///
@@ -21,7 +21,8 @@ use super::{Ending, Screen, inputs};
     ringrule validate specs/demo --table tolerances/wdf.yaml\n  \
     ringrule validate fl-03.yaml fl-04.yaml --table tolerances/wdf.yaml --show everything\n  \
     ringrule validate boards --table league.yaml --format json > findings.json\n  \
-    ringrule validate old.yaml --table tolerances/wdf.yaml --nominal embedded\n\n\
+    ringrule validate old.yaml --table tolerances/wdf.yaml --nominal embedded\n  \
+    ringrule validate fl-10.yaml --table tolerances/wdf.yaml --draws 100000\n\n\
     Exit codes:\n  \
     0  every board conforms\n  \
     1  a board does not conform, is inconclusive, or has a limit that could not be checked\n  \
@@ -47,7 +48,14 @@ pub(crate) struct Validate {
     /// Also set every board's bands beside the table's nominal board for this
     /// mounting, whatever the board's own: a comparison, without a verdict.
     #[arg(long, value_enum, value_name = "MOUNTING")]
-    nominal: Option<NominalChoice>,
+    nominal: Option<MountingChoice>,
+    /// Also propagate whole distributions by so many random draws (Monte Carlo)
+    /// and print what they come to beside the first-order uncertainties.
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1000..=1_000_000))]
+    draws: Option<u32>,
+    /// The seed of the draws: the same seed gives the same draws.
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "draws")]
+    seed: u64,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -74,12 +82,6 @@ enum Doubt {
     Unchecked,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum NominalChoice {
-    Staples,
-    Embedded,
-}
-
 impl Validate {
     pub(crate) fn run(&self, screen: &mut Screen) -> Ending {
         let shelf = shelf_of(&self.table);
@@ -90,15 +92,13 @@ impl Validate {
         };
         let mut judge = Judge::new(&table);
         if let Some(choice) = self.nominal {
-            judge = judge.beside(match choice {
-                NominalChoice::Staples => Mounting::Staples,
-                NominalChoice::Embedded => Mounting::Embedded,
-            });
+            judge = judge.beside(choice.into());
         }
         let mut run = Run {
             screen,
             show: self.show,
             accept: &self.accept,
+            draws: self.draws.map(|draws| (draws, self.seed)),
             json: (self.format == Format::Json).then(|| FindingsReport::new(Some(&table))),
             counts: Counts::default(),
             ending: Ending::Good,
@@ -160,6 +160,7 @@ struct Run<'a> {
     screen: &'a mut Screen,
     show: Show,
     accept: &'a [Doubt],
+    draws: Option<(u32, u64)>,
     json: Option<FindingsReport>,
     counts: Counts,
     ending: Ending,
@@ -176,7 +177,11 @@ impl Run<'_> {
     }
 
     fn judge(&mut self, judge: &Judge<'_>, board: &Board) {
-        let assessment = judge.judge(board);
+        let mut assessment = judge.judge(board);
+        if let Some((draws, seed)) = self.draws {
+            let draws = usize::try_from(draws).unwrap_or(MOST_DRAWS);
+            assessment.simulation = Some(simulate(&assessment, draws, seed));
+        }
         self.counts.add(&assessment);
         let tally = assessment.tally();
         let accepts = |doubt| self.accept.contains(&doubt);

@@ -1,7 +1,7 @@
 //! What judging a board brings to light, as data.
 
-use super::{BandFinding, BandOutcome, Decided, Suspicion, Verdict};
-use crate::board::{Board, Contribution, InputId, Mounting};
+use super::{BandFinding, BandOutcome, Decided, Simulation, Suspicion, Verdict};
+use crate::board::{Board, Contribution, InputId, Linear, Mounting};
 use crate::table::{Interval, Limit, Table};
 use crate::units::{Length, Uncertainty};
 
@@ -22,6 +22,8 @@ pub struct Assessment<'a> {
     pub comparison: Option<Comparison<'a>>,
     /// An edge that seems to have been declared wrongly.
     pub suspicion: Option<Suspicion>,
+    /// The same uncertainties by Monte Carlo, where that was asked for.
+    pub simulation: Option<Simulation>,
 }
 
 /// The bands beside another nominal board: a comparison, without a verdict.
@@ -65,6 +67,8 @@ pub enum Outcome {
 pub struct LengthFinding {
     /// The length at the edge that the limit asks for.
     pub value: Length,
+    /// The same in terms of measured lengths.
+    pub form: Linear,
     /// Its standard uncertainty (k = 1) in mm, if the file states one.
     pub uncertainty: Option<Uncertainty>,
     /// Which measured lengths the uncertainty comes from.

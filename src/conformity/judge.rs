@@ -52,9 +52,8 @@ impl<'t> Judge<'t> {
     /// Checks every limit that is for this kind of board, and every band.
     pub fn judge<'a>(&'a self, board: &'a Board) -> Assessment<'a> {
         let construction = &board.construction;
-        let kind = (construction.mounting, construction.profile);
-        let applies = |limit: &&Limit| limit.when.matches(kind.0, kind.1);
-        let applicable: Vec<&Limit> = self.table.limits.iter().filter(applies).collect();
+        let (mounting, profile) = (construction.mounting, construction.profile);
+        let applicable: Vec<&Limit> = self.table.limits_for(mounting, profile).collect();
         let limits: Vec<_> = applicable
             .iter()
             .flat_map(|limit| self.check(limit, construction))
@@ -78,6 +77,7 @@ impl<'t> Judge<'t> {
                 .beside
                 .map(|mounting| self.compare(construction, mounting)),
             suspicion,
+            simulation: None,
         };
         assessment.verdict = assessment.tally().verdict();
         assessment
@@ -254,6 +254,7 @@ fn length(part: &Part, interval: Interval, board: &Construction, rule: Decision)
     }
     LengthFinding {
         value,
+        form: part.form.clone(),
         uncertainty,
         contributions: part.form.contributions(&board.inputs),
         interval,

@@ -11,6 +11,7 @@ mod extremes;
 mod finding;
 mod judge;
 mod measure;
+mod monte_carlo;
 mod nominal;
 mod propagate;
 mod suspect;
@@ -22,5 +23,6 @@ pub use finding::{
 };
 pub use judge::Judge;
 pub use measure::{Measured, Part, measure};
+pub use monte_carlo::{Drawn, MOST_DRAWS, Simulation, simulate};
 pub use propagate::FreeArea;
 pub use suspect::{Redeclared, Suspicion};

@@ -20,7 +20,7 @@ pub use located::{Located, PlainOr};
 pub use node::{Entry, Node, Value};
 pub use parse::parse;
 pub use problem::{Fault, Problem, Problems, Refusal, Refusals};
-pub use schema::Shape;
+pub use schema::{Shape, nearest};
 pub use source::{Position, Source, Span};
 
 use std::sync::Arc;

@@ -301,7 +301,7 @@ impl Translator<'_> {
             Fault::UnknownKey,
             entry.key_span,
             format!("there is no key `{name}` here"),
-            suggest(name, &known),
+            nearest(name, &known),
         ));
         self.cuts.push(entry.key_span);
     }
@@ -352,7 +352,7 @@ impl Translator<'_> {
             Fault::UnknownWord,
             node.span,
             format!("`{word}` cannot stand here"),
-            suggest(word, &words),
+            nearest(word, &words),
         ));
     }
 
@@ -485,8 +485,9 @@ fn first_sentence(text: &str) -> String {
     }
 }
 
-/// The nearest known name, then all of them.
-fn suggest(name: &str, known: &[&str]) -> String {
+/// The nearest known name, then all of them: a remedy for a word that is not
+/// known.
+pub fn nearest(name: &str, known: &[&str]) -> String {
     let listed = known.join(", ");
     let scored = known.iter().map(|&candidate| {
         let closeness = strsim::jaro_winkler(&name.to_lowercase(), candidate);

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use unicode_width::UnicodeWidthStr;
 
+use super::simulation_text::write_simulation;
 use super::style::Style;
 use super::{escape, phrases};
 use crate::board::{Board, Contribution, InputId};
@@ -79,6 +80,9 @@ impl Writer<'_, '_> {
         self.not_checked()?;
         if let Some(comparison) = &assessment.comparison {
             self.comparison(comparison, detail)?;
+        }
+        if let Some(simulation) = &assessment.simulation {
+            write_simulation(self.out, assessment, simulation)?;
         }
         if let Some(suspicion) = &assessment.suspicion {
             self.suspicion(suspicion)?;
@@ -230,7 +234,9 @@ impl Writer<'_, '_> {
                 length.interval.upper.map(Length::as_mm),
             );
             self.would_decide(length.value.as_mm(), limits, "mm")?;
-            self.contributions(&length.contributions)?;
+            if length.uncertainty.is_some() {
+                self.contributions(&length.contributions)?;
+            }
         }
         self.inputs("measured", &length.inputs)?;
         if let Some(contradiction) = &length.contradiction {
@@ -330,7 +336,9 @@ impl Writer<'_, '_> {
                 let inputs: Vec<_> = band.free.inputs().collect();
                 self.because(band.probability, &inputs)?;
                 self.would_decide(band.deviation.value(), limits, "%")?;
-                self.contributions(&band.contributions)?;
+                if band.uncertainty.is_some() {
+                    self.contributions(&band.contributions)?;
+                }
             }
             _ => {}
         }

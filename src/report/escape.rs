@@ -29,6 +29,40 @@ pub fn terminal(text: &str) -> Cow<'_, str> {
     Cow::Owned(safe)
 }
 
+/// A cell of CSV. A text that a spreadsheet would run as a formula gets an
+/// apostrophe in front, which reading a sheet takes off again.
+pub fn csv(text: &str, separator: char) -> String {
+    let formula = text.starts_with(['=', '+', '-', '@', '\t', '\r', '\'']);
+    let text = if formula {
+        format!("'{text}")
+    } else {
+        text.to_owned()
+    };
+    if text.contains([separator, '"', '\n', '\r']) {
+        format!("\"{}\"", text.replace('"', "\"\""))
+    } else {
+        text
+    }
+}
+
+/// Text between HTML tags or in a quoted attribute. Control and bidirectional
+/// characters are spelt out.
+pub fn html(text: &str) -> String {
+    let mut safe = String::with_capacity(text.len() + 16);
+    for c in text.chars() {
+        match c {
+            '&' => safe.push_str("&amp;"),
+            '<' => safe.push_str("&lt;"),
+            '>' => safe.push_str("&gt;"),
+            '"' => safe.push_str("&quot;"),
+            '\'' => safe.push_str("&#39;"),
+            c if is_unsafe(c) => safe.extend(c.escape_unicode()),
+            c => safe.push(c),
+        }
+    }
+    safe
+}
+
 /// A JSON document in which every unsafe character is written as an escape. In
 /// JSON such characters can only stand inside strings, so the meaning stays.
 pub fn json(text: &str) -> Cow<'_, str> {
@@ -81,6 +115,21 @@ mod tests {
         assert_eq!(terminal("Müller’s"), "Müller’s");
         assert_eq!(terminal("a\u{1b}[2Jb\u{202e}c"), "a\\u{1b}[2Jb\\u{202e}c");
         assert_eq!(terminal("a\nb"), "a\\u{a}b");
+    }
+
+    #[test]
+    fn cells_are_quoted_and_formulas_are_not_run() {
+        assert_eq!(csv("a, \"b\"", ','), "\"a, \"\"b\"\"\"");
+        assert_eq!(csv("a, b", ';'), "a, b");
+        assert_eq!(csv("=HYPERLINK(1)", ','), "'=HYPERLINK(1)");
+    }
+
+    #[test]
+    fn markup_is_text() {
+        assert_eq!(
+            html("<b a=\"'\">&\u{202e}"),
+            "&lt;b a=&quot;&#39;&quot;&gt;&amp;\\u{202e}"
+        );
     }
 
     #[test]

@@ -6,9 +6,10 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::escape;
-use crate::board::{Basis, Board, Contribution, InputId};
+use crate::board::{Band, Basis, Board, Contribution, InputId};
 use crate::conformity::{
-    Assessment, BandFinding, BandOutcome, BoundsOrigin, LimitFinding, Outcome, Verdict,
+    Assessment, BandFinding, BandOutcome, BoundsOrigin, Drawn, LimitFinding, Outcome, Simulation,
+    Verdict,
 };
 use crate::document::{Document, Refusal, Shape, Source, Span};
 use crate::table::{Citation, Place, Table};
@@ -82,12 +83,62 @@ struct BoardRecord {
     /// asked for: no verdicts.
     #[serde(skip_serializing_if = "Option::is_none")]
     beside: Option<BesideRecord>,
+    /// Uncertainties by Monte Carlo, where that was asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    monte_carlo: Option<SimulationRecord>,
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 struct BesideRecord {
     mounting: String,
     bands: Vec<BandRecord>,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct SimulationRecord {
+    draws: usize,
+    seed: u64,
+    /// Area deviations and metal shares of bands, in percent.
+    bands: Vec<DrawnBandRecord>,
+    /// Lengths of limits, in mm.
+    limits: Vec<DrawnLimitRecord>,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct DrawnBandRecord {
+    band: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    deviation: Option<DrawnRecord>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    metal_share: Option<DrawnRecord>,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct DrawnLimitRecord {
+    limit: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    part: Option<String>,
+    value: DrawnRecord,
+}
+
+/// What draws came to; `low` to `high` hold the middle 95.45 %.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct DrawnRecord {
+    mean: f64,
+    standard_uncertainty: f64,
+    low: f64,
+    high: f64,
+}
+
+impl From<Drawn> for DrawnRecord {
+    fn from(drawn: Drawn) -> Self {
+        Self {
+            mean: drawn.mean,
+            standard_uncertainty: drawn.standard_uncertainty,
+            low: drawn.interval.0,
+            high: drawn.interval.1,
+        }
+    }
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -409,6 +460,33 @@ fn board(assessment: &Assessment<'_>) -> BoardRecord {
                     .map(|finding| band(finding, board))
                     .collect(),
             }),
+        monte_carlo: assessment
+            .simulation
+            .as_ref()
+            .map(|simulation| monte_carlo(simulation, assessment)),
+    }
+}
+
+fn monte_carlo(simulation: &Simulation, assessment: &Assessment<'_>) -> SimulationRecord {
+    let bands = Band::ALL.map(|band| DrawnBandRecord {
+        band: band.key().to_owned(),
+        deviation: simulation.deviations[band].map(Into::into),
+        metal_share: simulation.metal_shares[band].map(Into::into),
+    });
+    let limits = assessment.limits.iter().zip(&simulation.lengths);
+    SimulationRecord {
+        draws: simulation.draws,
+        seed: simulation.seed,
+        bands: bands.into(),
+        limits: limits
+            .filter_map(|(finding, drawn)| {
+                Some(DrawnLimitRecord {
+                    limit: finding.limit.name.clone(),
+                    part: (!finding.part.is_empty()).then(|| finding.part.clone()),
+                    value: (*drawn)?.into(),
+                })
+            })
+            .collect(),
     }
 }
 

@@ -4,12 +4,17 @@ mod board_text;
 pub mod escape;
 mod findings;
 mod phrases;
+mod pool_text;
 mod refusal;
+mod simulation_text;
 mod style;
 mod summary_text;
+mod worksheet;
 
 pub use board_text::{Detail, write_board};
 pub use findings::{FindingsReport, shape as findings_shape};
+pub use pool_text::write_pooled;
 pub use refusal::render_refusal;
 pub use style::Style;
 pub use summary_text::{Counts, write_summary};
+pub use worksheet::{SheetHead, worksheet_csv, worksheet_html};

@@ -12,7 +12,7 @@ use super::{
     When,
 };
 use crate::board::{
-    Construction, ConstructionFile, LengthText, Lengths, Mounting, PerBand, WireText,
+    Construction, ConstructionFile, LengthText, Lengths, Mounting, PerBand, Profile, WireText,
     read_construction,
 };
 use crate::document::{
@@ -65,6 +65,13 @@ impl Table {
     /// with each of the files.
     pub fn read(source: Source, shelf: &dyn Shelf) -> Result<Self, Refusals> {
         Self::read_chain(source, shelf, &mut Vec::new())
+    }
+
+    /// The limits that are for boards of this kind, in the order of the table.
+    pub fn limits_for(&self, mounting: Mounting, profile: Profile) -> impl Iterator<Item = &Limit> {
+        self.limits
+            .iter()
+            .filter(move |limit| limit.when.matches(mounting, profile))
     }
 
     /// The nominal board for a mounting.
@@ -373,6 +380,7 @@ impl Reader<'_> {
             problems: self.problems,
             file_wide: None,
             instrument: None,
+            step: 0.0,
         }
     }
 

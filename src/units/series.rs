@@ -10,6 +10,8 @@ pub struct Series {
     readings: Vec<f64>,
     mean: f64,
     deviation: Option<f64>,
+    /// The step of the instrument's display; zero if not known.
+    step: f64,
 }
 
 /// A reading that lies farther out than chance explains.
@@ -27,6 +29,10 @@ pub struct Outlier {
 
 /// How rarely a sound set of readings is reported to have an outlier.
 const OUTLIER_LEVEL: f64 = 0.05;
+
+/// How many steps of the display a sound reading may lie from the mean, however
+/// little the others scatter. House rule.
+const STEPS_OF_CHANCE: f64 = 2.0;
 
 impl Series {
     /// From at least one finite reading; `None` otherwise.
@@ -47,7 +53,16 @@ impl Series {
             readings,
             mean,
             deviation,
+            step: 0.0,
         })
+    }
+
+    /// The same readings, taken with an instrument of this step: differences of
+    /// a step or two are then no sign of a slip.
+    #[must_use]
+    pub const fn with_step(mut self, step: f64) -> Self {
+        self.step = step;
+        self
     }
 
     /// The readings in the order given.
@@ -80,11 +95,13 @@ impl Series {
     /// The reading that lies farthest out, if it lies farther than one of so
     /// many normal readings does in 95 % of all sets: Grubbs' test, G > (n −
     /// 1)/√n · √(t²/(n − 2 + t²)) with t at α/(2n) on n − 2 degrees of freedom
-    /// (Grubbs, Technometrics 11, 1969, from memory). Needs three readings.
+    /// (Grubbs, Technometrics 11, 1969, from memory). Needs four readings: of
+    /// three, two equal ones would condemn any third. A reading within two
+    /// steps of the mean is none.
     pub fn outlier(&self) -> Option<Outlier> {
         let n = self.readings.len() as f64;
         let s = self.deviation.filter(|&s| s > 0.0)?;
-        if self.readings.len() < 3 {
+        if self.readings.len() < 4 {
             return None;
         }
         let distances = self.readings.iter().map(|x| (x - self.mean).abs() / s);
@@ -92,7 +109,8 @@ impl Series {
         let t = StudentsT::new(0.0, 1.0, n - 2.0).ok()?;
         let t = t.inverse_cdf(1.0 - OUTLIER_LEVEL / (2.0 * n));
         let allowed = (n - 1.0) / libm::sqrt(n) * libm::sqrt(t * t / (n - 2.0 + t * t));
-        (distance > allowed).then(|| Outlier {
+        let beyond_steps = distance * s > STEPS_OF_CHANCE * self.step;
+        (distance > allowed && beyond_steps).then(|| Outlier {
             index,
             value: self.readings.get(index).copied().unwrap_or(f64::NAN),
             distance,
@@ -183,6 +201,9 @@ mod tests {
             .outlier()
             .expect("one");
         assert_eq!(outlier.index, 4);
+        let steps = [8.02, 8.02, 8.02, 8.04];
+        assert!(series(steps).outlier().is_some(), "the step is not known");
+        assert_eq!(series(steps).with_step(0.02).outlier(), None);
         // Grubbs' critical value for n = 5 at 5 %, two-sided: 1.715 (published
         // tables, from memory).
         assert!(

@@ -1,0 +1,245 @@
+//! Propagation of whole distributions, as a check of the first-order results
+//! and for those who want it (after JCGM 101, from memory).
+
+use super::propagate::FreeArea;
+use super::{Assessment, BandOutcome, Outcome};
+use crate::board::{Basis, Construction, Edge, Input, Linear, PerBand, PerRing, RingWire};
+use crate::geometry::{Point, RingShape, SectorShape, Spider, band_area};
+
+/// What the draws of one quantity came to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Drawn {
+    /// Their mean.
+    pub mean: f64,
+    /// Their standard deviation: the standard uncertainty.
+    pub standard_uncertainty: f64,
+    /// The ends of the interval that holds the middle 95.45 % of them.
+    pub interval: (f64, f64),
+}
+
+/// A board's quantities by Monte Carlo. What has no uncertainty has no entry.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Simulation {
+    /// How many draws.
+    pub draws: usize,
+    /// The seed that they were made from: the same seed, the same draws.
+    pub seed: u64,
+    /// Deviation of each band's free area, in percent of the nominal area.
+    pub deviations: PerBand<Option<Drawn>>,
+    /// Metal share of each band, in percent.
+    pub metal_shares: PerBand<Option<Drawn>>,
+    /// The length of each limit finding, in mm, in the order of the assessment.
+    pub lengths: Vec<Option<Drawn>>,
+}
+
+/// The most draws that are made: what fits in memory beside everything else.
+/// House rule.
+pub const MOST_DRAWS: usize = 1_000_000;
+
+/// The share of draws that the interval holds: that of k = 2.
+const INTERVAL: f64 = 0.954_499_736_103_642;
+
+/// Draws every measured length of a board from its distribution and follows
+/// each draw to the areas and limits of an assessment. Lengths without an
+/// uncertainty stay as they are.
+pub fn simulate(assessment: &Assessment<'_>, draws: usize, seed: u64) -> Simulation {
+    let construction = &assessment.board.construction;
+    let draws = draws.clamp(1, MOST_DRAWS);
+    let forms = Forms::of(construction);
+    let nominal = PerBand::from_fn(|band| {
+        let finding = assessment
+            .bands
+            .iter()
+            .find(|finding| finding.band == band)?;
+        match &finding.outcome {
+            BandOutcome::Compared(compared) => Some(compared.nominal),
+            _ => None,
+        }
+    });
+    let uncertain = |form: &Linear| form.uncertainty(&construction.inputs).is_some();
+    let lengths: Vec<Option<Linear>> = assessment
+        .limits
+        .iter()
+        .map(|finding| match &finding.outcome {
+            Outcome::Length(length) => Some(length.form.clone()).filter(uncertain),
+            _ => None,
+        })
+        .collect();
+    let spider = Spider::of(construction);
+    let banded = PerBand::from_fn(|band| {
+        let free = FreeArea::of(construction, &spider, band);
+        free.is_some_and(|free| free.uncertainty(construction).is_some())
+    });
+
+    let mut deviations: PerBand<Vec<f64>> = PerBand::default();
+    let mut metal_shares: PerBand<Vec<f64>> = PerBand::default();
+    let mut drawn_lengths: Vec<Vec<f64>> = vec![Vec::new(); lengths.len()];
+    let mut random = Random::seeded(seed);
+    let mut values = vec![0.0; construction.inputs.len()];
+    for _ in 0..draws {
+        for (value, input) in values.iter_mut().zip(&construction.inputs) {
+            *value = random.draw(input);
+        }
+        let spider = forms.spider(&values);
+        for (band, &banded) in banded.iter() {
+            if !banded {
+                continue;
+            }
+            let Some(area) = band_area(&spider, band) else {
+                continue;
+            };
+            if let Some(nominal) = nominal[band] {
+                let deviation = 100.0 * ((area.free - nominal) / nominal);
+                deviations[band].push(deviation);
+            }
+            if let Some(share) = area.metal_share() {
+                metal_shares[band].push(share.value());
+            }
+        }
+        for (drawn, form) in drawn_lengths.iter_mut().zip(&lengths) {
+            if let Some(form) = form {
+                drawn.push(form.at(&values));
+            }
+        }
+    }
+    Simulation {
+        draws,
+        seed,
+        deviations: PerBand::from_fn(|band| summarise(&mut deviations[band])),
+        metal_shares: PerBand::from_fn(|band| summarise(&mut metal_shares[band])),
+        lengths: drawn_lengths
+            .iter_mut()
+            .map(|draws| summarise(draws))
+            .collect(),
+    }
+}
+
+fn summarise(draws: &mut [f64]) -> Option<Drawn> {
+    if draws.len() < 2 {
+        return None;
+    }
+    let n = draws.len() as f64;
+    let mean = draws.iter().sum::<f64>() / n;
+    let squares: f64 = draws.iter().map(|x| (x - mean) * (x - mean)).sum();
+    draws.sort_by(f64::total_cmp);
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let tail = ((1.0 - INTERVAL) / 2.0 * n) as usize;
+    let low = draws.get(tail).copied()?;
+    let high = draws.get(draws.len() - 1 - tail).copied()?;
+    Some(Drawn {
+        mean,
+        standard_uncertainty: libm::sqrt(squares / (n - 1.0)),
+        interval: (low, high),
+    })
+}
+
+/// The edges of every ring wire, in terms of measured lengths.
+struct Forms {
+    rings: PerRing<[Option<Linear>; 3]>,
+    sectors: Option<Linear>,
+}
+
+impl Forms {
+    fn of(construction: &Construction) -> Self {
+        let edges = [Edge::Inside, Edge::Apex, Edge::Outside];
+        Self {
+            rings: PerRing::from_fn(|ring: RingWire| {
+                edges.map(|edge| construction.edge_radius(ring, edge))
+            }),
+            sectors: construction.sector_wires.clone(),
+        }
+    }
+
+    fn spider(&self, values: &[f64]) -> Spider {
+        let at = |form: &Option<Linear>| form.as_ref().map(|form| form.at(values));
+        Spider {
+            rings: PerRing::from_fn(|ring: RingWire| {
+                let [inside, crest, outside] = &self.rings[ring];
+                RingShape {
+                    centre: Point::ORIGIN,
+                    inside: at(inside),
+                    crest: at(crest),
+                    outside: at(outside),
+                }
+            }),
+            sectors: at(&self.sectors).map(SectorShape::even),
+        }
+    }
+}
+
+/// A seeded stream of random numbers: splitmix64 (Steele, Lea and Flood, OOPSLA
+/// 2014, constants from memory), the same on every platform.
+struct Random {
+    state: u64,
+    spare: Option<f64>,
+}
+
+impl Random {
+    const fn seeded(seed: u64) -> Self {
+        Self {
+            state: seed,
+            spare: None,
+        }
+    }
+
+    fn bits(&mut self) -> u64 {
+        self.state = self.state.wrapping_add(0x9E37_79B9_7F4A_7C15);
+        let mut z = self.state;
+        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+        z ^ (z >> 31)
+    }
+
+    /// Above 0 and up to 1.
+    fn uniform(&mut self) -> f64 {
+        ((self.bits() >> 11) as f64 + 1.0) / 9_007_199_254_740_992.0
+    }
+
+    /// Standard normal, two at a time (Box and Muller, Ann. Math. Statist. 29,
+    /// 1958).
+    fn normal(&mut self) -> f64 {
+        if let Some(spare) = self.spare.take() {
+            return spare;
+        }
+        let radius = libm::sqrt(-2.0 * libm::log(self.uniform()));
+        let (sin, cos) = libm::sincos(std::f64::consts::TAU * self.uniform());
+        self.spare = Some(radius * sin);
+        radius * cos
+    }
+
+    /// Student's t: a normal number over the root of a mean of squares.
+    fn student(&mut self, degrees_of_freedom: f64) -> f64 {
+        let mut squares = 0.0;
+        let mut left = degrees_of_freedom;
+        while left >= 1.0 {
+            let z = self.normal();
+            squares += z * z;
+            left -= 1.0;
+        }
+        self.normal() / libm::sqrt(squares / degrees_of_freedom)
+    }
+
+    /// A possible value of a measured length: normal for a stated uncertainty,
+    /// rectangular for an instrument's, Student's t for the mean of readings
+    /// with the type B part added as normal.
+    fn draw(&mut self, input: &Input) -> f64 {
+        let value = input.value.as_mm();
+        let Some(u) = input.uncertainty else {
+            return value;
+        };
+        match &input.basis {
+            Basis::Readings { series, type_b } => {
+                let scatter = series
+                    .type_a()
+                    .map_or(0.0, |a| a.standard * self.student(a.degrees_of_freedom));
+                let known = type_b.map_or(0.0, |b| b.standard * self.normal());
+                value + scatter + known
+            }
+            Basis::Instrument => {
+                let half = u.standard * libm::sqrt(3.0);
+                value + half * (2.0 * self.uniform() - 1.0)
+            }
+            _ => value + u.standard * self.normal(),
+        }
+    }
+}

@@ -1,0 +1,130 @@
+//! Do several people agree?
+
+use statrs::distribution::{ChiSquared, ContinuousCDF};
+
+/// One person's result: a value and its standard uncertainty (k = 1).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Measurement {
+    /// The value.
+    pub value: f64,
+    /// Its standard uncertainty, above zero.
+    pub standard_uncertainty: f64,
+}
+
+/// How well results of the same quantity agree within their uncertainties.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Agreement {
+    /// Σ ((x − x̄)/u)² about the weighted mean.
+    pub chi_square: f64,
+    /// Results less one.
+    pub degrees_of_freedom: f64,
+    /// The probability of a chi-square that large, if nothing but the stated
+    /// uncertainties were at work.
+    pub probability: f64,
+    /// √(χ²/ν): by how much the uncertainties would have to be larger.
+    pub birge_ratio: f64,
+    /// `E_n` = (a − b) / √(U² of a + U² of b), with k = 2, for each pair of
+    /// results by their index (ISO 13528:2022, E.4). Above 1 in size: they disagree.
+    pub pairs: Vec<(usize, usize, f64)>,
+}
+
+/// The probability below which chance no longer explains a difference. House
+/// rule: the usual 5 %.
+const LEAST_PROBABILITY: f64 = 0.05;
+
+impl Agreement {
+    /// Whether chance explains the differences: by chi-square, and for each
+    /// pair.
+    pub fn agree(&self) -> bool {
+        self.probability >= LEAST_PROBABILITY && self.pairs.iter().all(|pair| pair.2.abs() <= 1.0)
+    }
+}
+
+/// The mean weighted by 1/u², and its standard uncertainty if the results are
+/// independent. `None` without results, or if one has no positive uncertainty.
+pub fn weighted_mean(results: &[Measurement]) -> Option<Measurement> {
+    let sound = |m: &Measurement| m.standard_uncertainty > 0.0 && m.value.is_finite();
+    if results.is_empty() || !results.iter().all(sound) {
+        return None;
+    }
+    let weight = |m: &Measurement| 1.0 / (m.standard_uncertainty * m.standard_uncertainty);
+    let whole: f64 = results.iter().map(weight).sum();
+    let sum: f64 = results.iter().map(|m| weight(m) * m.value).sum();
+    Some(Measurement {
+        value: sum / whole,
+        standard_uncertainty: libm::sqrt(1.0 / whole),
+    })
+}
+
+/// Tests whether independent results agree. `None` for fewer than two, or if
+/// one has no positive uncertainty.
+pub fn agreement(results: &[Measurement]) -> Option<Agreement> {
+    if results.len() < 2 {
+        return None;
+    }
+    let mean = weighted_mean(results)?.value;
+    let square = |m: &Measurement| {
+        let distance = (m.value - mean) / m.standard_uncertainty;
+        distance * distance
+    };
+    let chi_square: f64 = results.iter().map(square).sum();
+    let degrees_of_freedom = (results.len() - 1) as f64;
+    let probability = ChiSquared::new(degrees_of_freedom).ok()?.sf(chi_square);
+    let mut pairs = Vec::new();
+    for (i, a) in results.iter().enumerate() {
+        for (j, b) in results.iter().enumerate().skip(i + 1) {
+            let u = libm::hypot(a.standard_uncertainty, b.standard_uncertainty);
+            pairs.push((i, j, (a.value - b.value) / (2.0 * u)));
+        }
+    }
+    Some(Agreement {
+        chi_square,
+        degrees_of_freedom,
+        probability,
+        birge_ratio: libm::sqrt(chi_square / degrees_of_freedom),
+        pairs,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const fn result(value: f64, standard_uncertainty: f64) -> Measurement {
+        Measurement {
+            value,
+            standard_uncertainty,
+        }
+    }
+
+    #[test]
+    fn the_weighted_mean_of_three() {
+        // Recomputed independently, by hand: χ² 50/9 on 2 degrees, Birge 5/3.
+        let results = [result(10.0, 0.1), result(10.2, 0.1), result(10.5, 0.2)];
+        let mean = weighted_mean(&results).expect("sound");
+        assert!((mean.value - 10.144_444_444).abs() < 1e-9);
+        assert!((mean.standard_uncertainty - 0.066_666_667).abs() < 1e-9);
+        let agreement = agreement(&results).expect("three");
+        assert!((agreement.chi_square - 50.0 / 9.0).abs() < 1e-9);
+        assert!((agreement.probability - 0.062_176_5).abs() < 1e-7);
+        assert!((agreement.birge_ratio - 5.0 / 3.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn e_n_of_the_standard() {
+        // Published: ISO 13528:2022, E.4. Assigned 0.044 with U 0.0082; results
+        // 0.013 (U 0.003) and 0.053 (U 0.007): E_n −3.55 and 0.83.
+        for (value, expanded, expected) in [(0.013, 0.003, -3.55), (0.053, 0.007, 0.83)] {
+            let pair = [result(value, expanded / 2.0), result(0.044, 0.0041)];
+            let e_n = agreement(&pair).expect("two").pairs[0].2;
+            assert!((e_n - expected).abs() < 0.005, "{e_n} is not {expected}");
+        }
+    }
+
+    #[test]
+    fn nothing_is_tested_without_two_uncertainties() {
+        assert_eq!(agreement(&[result(1.0, 0.1)]), None);
+        assert_eq!(agreement(&[result(1.0, 0.1), result(1.0, 0.0)]), None);
+        assert_eq!(weighted_mean(&[]), None);
+    }
+}

@@ -1,0 +1,137 @@
+//! Real-world CSV: any order of columns, separators and decimal commas where
+//! they are declared, and a place for every cell.
+
+use crate::document::{Fault, Problem, Problems, Source, Span};
+
+/// What stands between two cells.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Separator {
+    /// `,`
+    #[default]
+    Comma,
+    /// `;`
+    Semicolon,
+    /// A tab.
+    Tab,
+}
+
+/// What stands before the decimals of a number.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum DecimalMark {
+    /// `.`
+    #[default]
+    Point,
+    /// `,`
+    Comma,
+}
+
+/// How a CSV file is written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct CsvFormat {
+    /// Between cells.
+    pub separator: Separator,
+    /// Before decimals.
+    pub decimal: DecimalMark,
+}
+
+/// A cell and where it stands.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Cell {
+    pub(super) text: String,
+    pub(super) span: Span,
+}
+
+/// The rows of a file, header first, blank rows left out.
+pub(super) fn rows(source: &Source, format: CsvFormat, problems: &mut Problems) -> Vec<Vec<Cell>> {
+    let text = source.text();
+    let start = if text.starts_with('\u{feff}') {
+        '\u{feff}'.len_utf8()
+    } else {
+        0
+    };
+    let body = text.get(start..).unwrap_or_default();
+    let separator = match format.separator {
+        Separator::Comma => b',',
+        Separator::Semicolon => b';',
+        Separator::Tab => b'\t',
+    };
+    let mut reader = csv::ReaderBuilder::new()
+        .has_headers(false)
+        .flexible(true)
+        .delimiter(separator)
+        .from_reader(body.as_bytes());
+    let mut rows = Vec::new();
+    for record in reader.records() {
+        let record = match record {
+            Ok(record) => record,
+            Err(error) => {
+                let span = Span { start, end: start };
+                problems.add(Problem::new(
+                    Fault::Syntax,
+                    span,
+                    format!("this is not CSV: {error}"),
+                    "save the sheet as CSV in UTF-8",
+                ));
+                return rows;
+            }
+        };
+        let at = record.position().map_or(0, csv::Position::byte);
+        let at = start + usize::try_from(at).unwrap_or(0);
+        let spans = spans(text, at, separator, problems);
+        let cells = record.iter().enumerate().map(|(index, cell)| Cell {
+            text: unguarded(cell.trim()).to_owned(),
+            span: spans
+                .get(index)
+                .copied()
+                .unwrap_or(Span { start: at, end: at }),
+        });
+        let cells: Vec<Cell> = cells.collect();
+        if cells.iter().any(|cell| !cell.text.is_empty()) {
+            rows.push(cells);
+        }
+    }
+    rows
+}
+
+/// Takes off the apostrophe that keeps a spreadsheet from running a cell.
+fn unguarded(cell: &str) -> &str {
+    cell.strip_prefix('\'').unwrap_or(cell)
+}
+
+/// Where the cells of the row that starts at a byte stand, quotes included.
+fn spans(text: &str, at: usize, separator: u8, problems: &mut Problems) -> Vec<Span> {
+    let mut spans = Vec::new();
+    let mut start = at;
+    let mut quoted = false;
+    for (offset, &byte) in text.as_bytes().iter().enumerate().skip(at) {
+        match byte {
+            b'"' => quoted = !quoted,
+            _ if quoted => {}
+            b'\n' | b'\r' => {
+                // Blank lines before the row belong to nobody.
+                if offset == start && spans.is_empty() {
+                    start = offset + 1;
+                    continue;
+                }
+                spans.push(Span { start, end: offset });
+                return spans;
+            }
+            _ if byte == separator => {
+                spans.push(Span { start, end: offset });
+                start = offset + 1;
+            }
+            _ => {}
+        }
+    }
+    let end = text.len();
+    spans.push(Span { start, end });
+    if quoted {
+        problems.add(Problem::new(
+            Fault::Syntax,
+            Span { start, end },
+            "a quoted cell is never closed",
+            "close it with a quotation mark; everything behind it was taken for its text",
+        ));
+    }
+    spans
+}

@@ -1,0 +1,20 @@
+//! From what people wrote down at a board to a value with its uncertainty.
+//!
+//! [`plan`] says what a table needs measured, in the order in which a person
+//! goes round a board; [`Sheet`] reads a filled sheet; [`pool`] brings several
+//! people's sheets together, tests whether they agree, and makes a board file
+//! of them.
+
+mod agreement;
+mod board_file;
+mod csv;
+mod plan;
+mod pool;
+mod sheet;
+
+pub use agreement::{Agreement, Measurement, agreement, weighted_mean};
+pub use board_file::{board_file, to_yaml};
+pub use csv::{CsvFormat, DecimalMark, Separator};
+pub use plan::{COLUMNS, FACTS, Item, PlannedItem, READING_COLUMNS, plan};
+pub use pool::{OnDisagreement, PoolFault, Pooled, PooledItem, PooledValue, Reading, pool};
+pub use sheet::{Entry, EntryValue, Sheet};

@@ -1,0 +1,371 @@
+//! Several people's sheets of one board, brought together.
+
+use std::sync::Arc;
+
+use super::agreement::{Agreement, Measurement, agreement};
+use super::plan::{Item, place_in_round};
+use super::sheet::{Entry, EntryValue, Sheet};
+use crate::board::{Edge, Mounting, Profile};
+use crate::document::{Fault, Problem, Refusal, Span};
+use crate::units::{Instrument, Length, Series, Uncertainty, WireSize};
+
+/// What to do when people disagree by more than their uncertainties.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum OnDisagreement {
+    /// Make no board file.
+    #[default]
+    Refuse,
+    /// Multiply the uncertainty by the Birge ratio, and say so.
+    Widen,
+}
+
+/// The sheets of one board together.
+#[derive(Clone, Debug)]
+pub struct Pooled {
+    /// The board's inventory mark.
+    pub board: String,
+    /// Where it hangs, or what people call it.
+    pub name: Option<String>,
+    /// How the spider is held.
+    pub mounting: Mounting,
+    /// The cross-section of the wires.
+    pub profile: Profile,
+    /// Who measured, each once.
+    pub inspectors: Vec<String>,
+    /// The last day of measuring.
+    pub date: Option<jiff::civil::Date>,
+    /// The instruments, each once.
+    pub instruments: Vec<Instrument>,
+    /// The items, in the order in which a person goes round the board.
+    pub items: Vec<PooledItem>,
+}
+
+/// One item, from everybody who measured it.
+#[derive(Clone, Debug)]
+pub struct PooledItem {
+    /// What was measured.
+    pub item: Item,
+    /// To which edge, where edges matter.
+    pub edge: Option<Edge>,
+    /// The value.
+    pub value: PooledValue,
+}
+
+/// The value of a pooled item.
+#[derive(Clone, Debug)]
+pub enum PooledValue {
+    /// A gauge that everybody named.
+    Gauge(WireSize),
+    /// A length.
+    Length {
+        /// The weighted value, in mm.
+        value: f64,
+        /// Its uncertainty, in mm; `None` if somebody's is not known.
+        uncertainty: Option<Uncertainty>,
+        /// What each person contributed.
+        readings: Vec<Reading>,
+        /// How well they agree, where that can be tested.
+        agreement: Option<Agreement>,
+        /// The factor by which the uncertainty was widened.
+        widened: Option<f64>,
+    },
+}
+
+/// One person's evaluation of an item.
+#[derive(Clone, Debug)]
+pub struct Reading {
+    /// Who.
+    pub inspector: String,
+    /// The readings.
+    pub series: Series,
+    /// Type A and type B together, in mm.
+    pub uncertainty: Option<Uncertainty>,
+    /// The part that another person's readings do not share, in mm: scatter
+    /// and resolution.
+    own: Option<Uncertainty>,
+    /// The part from the instrument's permissible error, in mm.
+    error: f64,
+    /// Which instrument: readings with one instrument share its error.
+    instrument: usize,
+}
+
+/// Why sheets cannot be brought together: one or more refused files.
+pub type PoolFault = Refusal;
+
+/// Brings sheets of one board together: type A and type B for each person, then
+/// the value weighted by 1/u² over persons. The error of an instrument that
+/// several used does not average out.
+pub fn pool(sheets: &[Sheet], on: OnDisagreement) -> Result<Pooled, Vec<PoolFault>> {
+    let Some(first) = sheets.first() else {
+        return Err(Vec::new());
+    };
+    let mut faults = Vec::new();
+    for sheet in sheets {
+        faults.extend(contradiction(first, sheet));
+    }
+    let instruments = instruments(sheets);
+    let mut items: Vec<(Item, Option<Edge>, &Sheet, Span)> = Vec::new();
+    for sheet in sheets {
+        for entry in &sheet.entries {
+            match items.iter().find(|(item, ..)| *item == entry.item) {
+                Some((_, edge, ..)) if *edge == entry.edge => {}
+                Some((item, edge, other, _)) => {
+                    let other = format!("`{}` in {}", edge_word(*edge), other.source.name());
+                    faults.push(at(
+                        sheet,
+                        entry.span,
+                        &format!(
+                            "`{item}` was taken to `{}` here, but to {other}",
+                            edge_word(entry.edge)
+                        ),
+                        "measure it to one edge, or move the readings by the wire's thickness",
+                    ));
+                }
+                None => items.push((entry.item, entry.edge, sheet, entry.span)),
+            }
+        }
+    }
+    let mut pooled_items = Vec::new();
+    for &(item, edge, ..) in &items {
+        let entries: Vec<(&Sheet, &Entry)> = sheets
+            .iter()
+            .flat_map(|sheet| sheet.entries.iter().map(move |entry| (sheet, entry)))
+            .filter(|(_, entry)| entry.item == item)
+            .collect();
+        match value(&entries, &instruments, on) {
+            Ok(value) => pooled_items.push(PooledItem { item, edge, value }),
+            Err(fault) => faults.push(*fault),
+        }
+    }
+    if !faults.is_empty() {
+        return Err(faults);
+    }
+    // The order of rows in a sheet says nothing.
+    pooled_items
+        .sort_by_key(|item: &PooledItem| (place_in_round(item.item.0), item.item.to_string()));
+    let mut inspectors: Vec<String> = Vec::new();
+    for sheet in sheets {
+        if !inspectors.contains(&sheet.inspector) {
+            inspectors.push(sheet.inspector.clone());
+        }
+    }
+    Ok(Pooled {
+        board: first.board.clone(),
+        name: sheets.iter().find_map(|sheet| sheet.name.clone()),
+        mounting: first.mounting,
+        profile: first.profile,
+        inspectors,
+        date: sheets.iter().filter_map(|sheet| sheet.date).max(),
+        instruments,
+        items: pooled_items,
+    })
+}
+
+impl Pooled {
+    /// The items on which people disagree.
+    pub fn disputed(&self) -> impl Iterator<Item = &PooledItem> {
+        self.items.iter().filter(|item| match &item.value {
+            PooledValue::Length {
+                agreement: Some(agreement),
+                ..
+            } => !agreement.agree(),
+            _ => false,
+        })
+    }
+}
+
+fn at(sheet: &Sheet, span: Span, message: &str, remedy: &str) -> Refusal {
+    let problem = Problem::new(Fault::Contradiction, span, message, remedy);
+    Refusal::of(Arc::clone(&sheet.source), problem)
+}
+
+/// Sheets of different boards must not be mixed.
+fn contradiction(first: &Sheet, sheet: &Sheet) -> Option<Refusal> {
+    let of = first.source.name();
+    let message = if sheet.board != first.board {
+        format!(
+            "this sheet is of board `{}`, {of} of `{}`",
+            sheet.board, first.board
+        )
+    } else if (sheet.mounting, sheet.profile) != (first.mounting, first.profile) {
+        format!(
+            "this sheet says {}, {}; {of} says {}, {}",
+            sheet.mounting,
+            sheet.profile.name(),
+            first.mounting,
+            first.profile.name()
+        )
+    } else {
+        return None;
+    };
+    Some(at(
+        sheet,
+        Span::default(),
+        &message,
+        "pool only sheets of one and the same board",
+    ))
+}
+
+/// The instruments, each once. Two sheets share an instrument if they describe
+/// it alike: an instrument without a name may be the same one, and counting it
+/// as the same is the careful assumption.
+fn instruments(sheets: &[Sheet]) -> Vec<Instrument> {
+    let mut instruments: Vec<Instrument> = Vec::new();
+    for sheet in sheets {
+        if !instruments
+            .iter()
+            .any(|known| is_same(known, &sheet.instrument))
+        {
+            instruments.push(sheet.instrument.clone());
+        }
+    }
+    instruments
+}
+
+fn is_same(a: &Instrument, b: &Instrument) -> bool {
+    a.name == b.name || a.name.is_none() || b.name.is_none()
+}
+
+fn value(
+    entries: &[(&Sheet, &Entry)],
+    instruments: &[Instrument],
+    on: OnDisagreement,
+) -> Result<PooledValue, Box<Refusal>> {
+    let mut gauge: Option<WireSize> = None;
+    let mut readings = Vec::new();
+    for (sheet, entry) in entries {
+        match &entry.value {
+            EntryValue::Gauge(size) => {
+                if gauge.is_some_and(|known| known != *size) {
+                    return Err(Box::new(at(
+                        sheet,
+                        entry.span,
+                        &format!("{size} was found here, another gauge in another sheet"),
+                        "measure the wire's thickness instead",
+                    )));
+                }
+                gauge = Some(*size);
+            }
+            EntryValue::Readings(series) => readings.push(reading(sheet, series, instruments)),
+        }
+        if gauge.is_some() && !readings.is_empty() {
+            return Err(Box::new(at(
+                sheet,
+                entry.span,
+                "one sheet has a gauge here and another a thickness",
+                "give the thickness in all of them, or the gauge in all",
+            )));
+        }
+    }
+    Ok(match gauge {
+        Some(size) => PooledValue::Gauge(size),
+        None => length(readings, on),
+    })
+}
+
+fn reading(sheet: &Sheet, series: &Series, instruments: &[Instrument]) -> Reading {
+    let step = sheet.instrument.resolution.map_or(0.0, Length::as_mm);
+    let resolution = sheet.instrument.resolution_part();
+    let error = sheet.instrument.error_part();
+    let own = series
+        .type_a()
+        .into_iter()
+        .chain(resolution.map(Uncertainty::known));
+    let own: Vec<_> = own.map(|u| (1.0, u)).collect();
+    let all = own
+        .iter()
+        .copied()
+        .chain(error.map(|u| (1.0, Uncertainty::known(u))));
+    let all: Vec<_> = all.collect();
+    let combined = |parts: Vec<(f64, Uncertainty)>| {
+        let u = Uncertainty::combined(parts);
+        (u.standard > 0.0).then_some(u)
+    };
+    let known = |instrument: &Instrument| is_same(instrument, &sheet.instrument);
+    Reading {
+        inspector: sheet.inspector.clone(),
+        series: series.clone().with_step(step),
+        uncertainty: combined(all),
+        own: combined(own),
+        error: error.unwrap_or(0.0),
+        instrument: instruments.iter().position(known).unwrap_or(0),
+    }
+}
+
+/// The weighted value. Scatter and resolution are each person's own; the error
+/// of an instrument is common to all who used it.
+fn length(readings: Vec<Reading>, on: OnDisagreement) -> PooledValue {
+    let weights: Option<Vec<f64>> = readings
+        .iter()
+        .map(|reading| reading.uncertainty.map(|u| 1.0 / (u.standard * u.standard)))
+        .collect();
+    let Some(weights) = weights else {
+        // Somebody's uncertainty is not known: everybody counts alike, and no
+        // uncertainty can be given.
+        let sum: f64 = readings.iter().map(|reading| reading.series.mean()).sum();
+        return PooledValue::Length {
+            value: sum / readings.len().max(1) as f64,
+            uncertainty: None,
+            readings,
+            agreement: None,
+            widened: None,
+        };
+    };
+    let whole: f64 = weights.iter().sum();
+    let shares: Vec<f64> = weights.iter().map(|weight| weight / whole).collect();
+    let pairs = || readings.iter().zip(&shares);
+    let value = pairs()
+        .map(|(reading, share)| share * reading.series.mean())
+        .sum();
+    let own = pairs().filter_map(|(reading, share)| Some((*share, reading.own?)));
+    let last = readings
+        .iter()
+        .map(|reading| reading.instrument)
+        .max()
+        .unwrap_or(0);
+    let common = (0..=last).map(|instrument| {
+        let users = pairs().filter(|(reading, _)| reading.instrument == instrument);
+        let error: f64 = users.map(|(reading, share)| share * reading.error).sum();
+        (1.0, Uncertainty::known(error))
+    });
+    let uncertainty = Uncertainty::combined(own.chain(common).collect::<Vec<_>>());
+    let agreement = compared(&readings);
+    let disputed = agreement.as_ref().filter(|agreement| !agreement.agree());
+    let widened = disputed
+        .map(|agreement| agreement.birge_ratio.max(1.0))
+        .filter(|_| on == OnDisagreement::Widen);
+    PooledValue::Length {
+        value,
+        uncertainty: Some(uncertainty.scaled(widened.unwrap_or(1.0))),
+        agreement,
+        readings,
+        widened,
+    }
+}
+
+/// Do they agree? An error that all share cannot show in their differences, so
+/// with one instrument only scatter and resolution count.
+fn compared(readings: &[Reading]) -> Option<Agreement> {
+    let one_instrument = readings
+        .windows(2)
+        .all(|pair| matches!(pair, [a, b] if a.instrument == b.instrument));
+    let results: Option<Vec<Measurement>> = readings
+        .iter()
+        .map(|reading| {
+            let u = if one_instrument {
+                reading.own
+            } else {
+                reading.uncertainty
+            };
+            Some(Measurement {
+                value: reading.series.mean(),
+                standard_uncertainty: u?.standard,
+            })
+        })
+        .collect();
+    agreement(&results?)
+}
+
+fn edge_word(edge: Option<Edge>) -> &'static str {
+    edge.map_or("no edge", Edge::key)
+}

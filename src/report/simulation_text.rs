@@ -1,0 +1,74 @@
+//! Monte Carlo beside first order.
+
+use std::fmt::{self, Write};
+
+use super::phrases;
+use super::style::Style;
+use crate::conformity::{Assessment, BandOutcome, Drawn, Outcome, Simulation};
+
+/// Writes what the draws came to, each beside its first-order uncertainty.
+pub(super) fn write_simulation(
+    out: &mut dyn Write,
+    assessment: &Assessment<'_>,
+    simulation: &Simulation,
+) -> fmt::Result {
+    let head = format!(
+        "by Monte Carlo, {} draws, seed {}; standard uncertainties u (k = 1), interval 95.45 %",
+        simulation.draws, simulation.seed
+    );
+    writeln!(out, "\n  {}", Style::Strong.paint(head))?;
+    let columns = format!(
+        "    {:<52}{:>12}{:>12}{:>22}",
+        "quantity", "first order", "by draws", "interval"
+    );
+    writeln!(out, "{}", Style::Faint.paint(columns))?;
+    for finding in &assessment.bands {
+        if let BandOutcome::Compared(compared) = &finding.outcome {
+            let u = compared.uncertainty.map(|u| u.standard);
+            let drawn = simulation.deviations[finding.band];
+            row(
+                out,
+                &format!("{} area deviation, %", finding.band),
+                u,
+                drawn,
+                2,
+            )?;
+            let u = compared
+                .free
+                .metal_uncertainty(&assessment.board.construction);
+            let drawn = simulation.metal_shares[finding.band];
+            let name = format!("{} metal share, %", finding.band);
+            row(out, &name, u.map(crate::units::Percent::value), drawn, 2)?;
+        }
+    }
+    for (finding, &drawn) in assessment.limits.iter().zip(&simulation.lengths) {
+        if let Outcome::Length(length) = &finding.outcome {
+            let u = length.uncertainty.map(|u| u.standard);
+            let name = format!("{}, mm", phrases::subject(finding));
+            row(out, &name, u, drawn, 3)?;
+        }
+    }
+    Ok(())
+}
+
+fn row(
+    out: &mut dyn Write,
+    name: &str,
+    first_order: Option<f64>,
+    drawn: Option<Drawn>,
+    decimals: usize,
+) -> fmt::Result {
+    let (Some(u), Some(drawn)) = (first_order, drawn) else {
+        return Ok(());
+    };
+    let (low, high) = drawn.interval;
+    writeln!(
+        out,
+        "    {name:<52}{:>12.*}{:>12.*}{:>22}",
+        decimals + 1,
+        u,
+        decimals + 1,
+        drawn.standard_uncertainty,
+        format!("{low:.decimals$} to {high:.decimals$}")
+    )
+}

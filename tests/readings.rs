@@ -1,0 +1,320 @@
+//! From a blank sheet to a verdict, as a person goes about it.
+#![allow(clippy::expect_used, clippy::panic, reason = "a test may stop")]
+
+mod common;
+
+use std::fs;
+
+use common::{ringrule, root, transcript};
+use ringrule::document::Source;
+use ringrule::readings::{
+    CsvFormat, OnDisagreement, PooledValue, Separator, Sheet, board_file, pool, to_yaml,
+};
+
+const WDF: &str = "tolerances/wdf.yaml";
+
+fn demo(name: &str) -> String {
+    fs::read_to_string(root().join("specs/demo/sheets").join(name)).expect("the sheet is there")
+}
+
+fn sheet(text: &str) -> Sheet {
+    match Sheet::read(Source::new("sheet.csv", text), CsvFormat::default()) {
+        Ok(sheet) => sheet,
+        Err(refusal) => panic!("{refusal:?}"),
+    }
+}
+
+fn yaml(sheets: &[Sheet]) -> String {
+    let pooled = pool(sheets, OnDisagreement::Widen).expect("poolable");
+    to_yaml(&board_file(&pooled), "").expect("YAML")
+}
+
+/// Standard uncertainty of an item after pooling, in mm.
+fn uncertainty(sheets: &[Sheet], item: &str) -> f64 {
+    let pooled = pool(sheets, OnDisagreement::Refuse).expect("poolable");
+    let found = pooled
+        .items
+        .iter()
+        .find(|pooled| pooled.item.to_string() == item);
+    match &found.expect("the item").value {
+        PooledValue::Length { uncertainty, .. } => uncertainty.expect("known").standard,
+        PooledValue::Gauge(_) => panic!("a length"),
+    }
+}
+
+/// A small sheet with one item and an instrument.
+fn small(inspector: &str, instrument: &str, readings: &str) -> String {
+    format!(
+        "item,edge,unit,reading 1,reading 2,reading 3\nboard,,,X,,\nmounting,,,staples,,\n\
+         inspector,,,{inspector},,\ninstrument,,,{instrument},,\nresolution,,,0.0001 mm,,\n\
+         max error,,,0.03 mm,,\ntreble width,inside,mm,{readings}\n"
+    )
+}
+
+#[test]
+fn a_sheet_goes_round_from_blank_to_verdict() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = |name: &str| folder.path().join(name).to_string_lossy().into_owned();
+    let run = |arguments: &[&str], code: i32| {
+        let output = ringrule(arguments);
+        assert_eq!(output.status.code(), Some(code), "{}", transcript(&output));
+        output
+    };
+    let blank = path("blank.csv");
+    let board = "specs/demo/01-round-to-rule.yaml";
+    run(&["worksheet", board, "--table", WDF, "--output", &blank], 0);
+
+    // Invented readings, by two people who agree.
+    let filled = |inspector: &str, shift: f64| {
+        let blank = fs::read_to_string(&blank).expect("written");
+        let lines = blank.lines().map(|line| {
+            let item = line.split(',').next().unwrap_or_default();
+            let value = match item {
+                "inner_bull diameter" => 12.70,
+                "outer_bull diameter" => 31.80,
+                "treble width" | "double width" => 8.00,
+                "treble_outer radius" => 107.00,
+                "double_outer radius" => 170.00,
+                "overall diameter" => 451.00,
+                "ring wires" | "sector wires" => 1.55,
+                "inspector" => return line.replacen(",,,,,,", &format!(",{inspector},,,,,"), 1),
+                "instrument" => return line.replacen(",,,,,,", ",calliper 1,,,,,", 1),
+                "resolution" => return line.replacen(",,,,,,", ",0.01 mm,,,,,", 1),
+                "max error" => return line.replacen(",,,,,,", ",0.02 mm,,,,,", 1),
+                _ => return line.to_owned(),
+            };
+            let [a, b, c] = [-0.01, 0.0, 0.01].map(|step| value + shift + step);
+            line.strip_suffix(",,,,,,").map_or_else(
+                || panic!("no room in {line}"),
+                |start| format!("{start},{a:.2},{b:.2},{c:.2},,,"),
+            )
+        });
+        lines.collect::<Vec<_>>().join("\r\n")
+    };
+    let (a, b) = (path("a.csv"), path("b.csv"));
+    fs::write(&a, format!("\u{feff}{}", filled("A. Ashdown", 0.0))).expect("written");
+    fs::write(&b, filled("B. Birch", 0.01)).expect("written");
+
+    let made = path("fl-01.yaml");
+    run(&["pool", &a, &b, "--output", &made], 0);
+    let before = fs::read(&made).expect("made");
+    let again = run(&["pool", &a, "--output", &made], 2);
+    assert!(String::from_utf8_lossy(&again.stderr).contains("is there already"));
+    assert_eq!(
+        fs::read(&made).expect("still there"),
+        before,
+        "never overwritten unasked"
+    );
+    run(&["pool", &a, &b, "--output", &made, "--overwrite"], 0);
+    let output = run(
+        &["validate", &made, "--table", "tolerances/fenwick-lane.yaml"],
+        0,
+    );
+    assert!(String::from_utf8_lossy(&output.stdout).starts_with("conforms          FL-01"));
+
+    let input = run(&["pool", &a, "--output", &a, "--overwrite"], 2);
+    assert!(String::from_utf8_lossy(&input.stderr).contains("is an input"));
+}
+
+#[test]
+fn the_demo_leagues_two_inspectors() {
+    for (board, code) in [("fl-11", 0), ("fl-12", 1)] {
+        let sheets = ["ashdown", "birch"].map(|who| format!("specs/demo/sheets/{board}-{who}.csv"));
+        let output = ringrule(&["pool", &sheets[0], &sheets[1]]);
+        assert_eq!(output.status.code(), Some(code), "{board}");
+        insta::assert_snapshot!(format!("pool-{board}"), transcript(&output));
+    }
+    let output = ringrule(&[
+        "pool",
+        "specs/demo/sheets/fl-12-ashdown.csv",
+        "specs/demo/sheets/fl-12-birch.csv",
+        "--disagreement",
+        "widen",
+    ]);
+    assert_eq!(output.status.code(), Some(0));
+    assert!(String::from_utf8_lossy(&output.stdout).contains("uncertainty widened 7.5"));
+}
+
+#[test]
+fn the_demos_pooled_board_is_made_of_its_sheets() {
+    let committed = fs::read_to_string(root().join("specs/demo/11-pooled.yaml")).expect("there");
+    let made = yaml(&[
+        sheet(&demo("fl-11-ashdown.csv")),
+        sheet(&demo("fl-11-birch.csv")),
+    ]);
+    let body = |text: &str| {
+        let lines = text.lines().filter(|line| !line.starts_with('#'));
+        lines.map(str::to_owned).collect::<Vec<_>>()
+    };
+    assert_eq!(body(&committed), body(&made));
+}
+
+#[test]
+fn the_order_of_rows_and_columns_says_nothing() {
+    let text = demo("fl-11-ashdown.csv");
+    let mut lines: Vec<&str> = text.lines().collect();
+    lines[1..].reverse();
+    let reversed = lines.join("\n");
+    let columns: Vec<String> = text
+        .lines()
+        .map(|line| {
+            let mut cells: Vec<&str> = line.split(',').collect();
+            // The name is quoted and holds a comma; this test does without it.
+            if line.starts_with("name") {
+                return String::new();
+            }
+            cells.rotate_left(3);
+            cells.join(",")
+        })
+        .collect();
+    let birch = sheet(&demo("fl-11-birch.csv"));
+    let expected = yaml(&[sheet(&text), birch.clone()]);
+    assert_eq!(yaml(&[sheet(&reversed), birch.clone()]), expected);
+    assert_eq!(yaml(&[sheet(&columns.join("\n")), birch]), expected);
+}
+
+#[test]
+fn the_same_instrument_twice_is_not_half_as_wrong() {
+    // JCGM 100, 4.3.7, from memory: ± 0.03 mm, rectangular, is 0.03/√3.
+    let systematic = 0.03 / 3.0_f64.sqrt();
+    let one = sheet(&small("A", "calliper 1", "8.01,8.01,8.01"));
+    let twice = [one.clone(), one.clone()];
+    assert!((uncertainty(&[one.clone()], "treble width") / systematic - 1.0).abs() < 1e-4);
+    assert!((uncertainty(&twice, "treble width") / systematic - 1.0).abs() < 1e-4);
+    // Another instrument's error is its own: it averages out by √2.
+    let other = sheet(&small("B", "calliper 2", "8.01,8.01,8.01"));
+    let both = uncertainty(&[one, other], "treble width");
+    assert!(
+        (both * 2.0_f64.sqrt() / systematic - 1.0).abs() < 1e-4,
+        "{both}"
+    );
+}
+
+#[test]
+fn one_reading_and_equal_readings_rest_on_the_instrument() {
+    let resolution = 0.01 / 12.0_f64.sqrt();
+    let text = small("A", "calliper 1", "8.01,,")
+        .replace("0.0001", "0.01")
+        .replace("max error,,,0.03 mm,,\n", "");
+    assert!((uncertainty(&[sheet(&text)], "treble width") - resolution).abs() < 1e-12);
+    let equal = text.replace("8.01,,", "8.01,8.01,8.01");
+    assert!((uncertainty(&[sheet(&equal)], "treble width") - resolution).abs() < 1e-12);
+    let bare = text.replace("resolution,,,0.01 mm,,\n", "");
+    let pooled = pool(&[sheet(&bare)], OnDisagreement::Refuse).expect("poolable");
+    let PooledValue::Length { uncertainty, .. } = &pooled.items[0].value else {
+        panic!("a length");
+    };
+    assert_eq!(
+        *uncertainty, None,
+        "nothing is known, and nothing is made up"
+    );
+}
+
+#[test]
+fn sheets_of_two_boards_or_two_edges_are_not_mixed() {
+    let one = sheet(&small("A", "c", "8.01,,"));
+    let other_board = sheet(&small("B", "c", "8.01,,").replace("board,,,X", "board,,,Y"));
+    let other_edge = sheet(&small("B", "c", "9.61,,").replace("inside", "apex"));
+    for other in [other_board, other_edge] {
+        let faults = pool(&[one.clone(), other], OnDisagreement::Widen).expect_err("refused");
+        assert_eq!(faults.len(), 1, "{faults:?}");
+    }
+}
+
+#[test]
+fn semicolons_and_decimal_commas_where_they_are_declared() {
+    let text = small("A", "c", "8.01,8.02,8.03");
+    let continental = text
+        .lines()
+        .map(|line| line.replace(',', ";").replace('.', ","))
+        .collect::<Vec<_>>()
+        .join("\r\n");
+    let format = CsvFormat {
+        separator: Separator::Semicolon,
+        decimal: ringrule::readings::DecimalMark::Comma,
+    };
+    let read = Sheet::read(Source::new("s.csv", continental.as_str()), format).expect("declared");
+    assert_eq!(read.entries[0].value, sheet(&text).entries[0].value);
+    assert!(Sheet::read(Source::new("s.csv", continental), CsvFormat::default()).is_err());
+}
+
+#[test]
+fn units_stand_in_the_head_the_cell_or_the_row() {
+    let text = small("A", "c", "8.001,,");
+    let expected = sheet(&text).entries[0].value.clone();
+    let head = text
+        .replace(",mm,", ",,")
+        .replace("reading 1", "reading 1 (mm)");
+    let cell = text.replace(",mm,8.001", ",,8.001 mm");
+    let inches = text.replace(",mm,8.001", ",in,0.315");
+    for variant in [head, cell, inches] {
+        assert_eq!(sheet(&variant).entries[0].value, expected, "{variant}");
+    }
+}
+
+#[test]
+fn every_bad_cell_is_reported_at_its_place_in_one_run() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("bad.csv");
+    let text = "item,edge,unit,reading 1,reading 2,remark\nboard,,,FL-1,,\nmounting,,,stapled,,\n\
+                date,,,14.11.2026,,\nresolution,,,0.01,,\ntreble width,inside,mm,8.0x,\"8,01\",\n\
+                trebel width,inside,mm,8.0,,\ndouble width,,mm,8.0,,\n\
+                overall diameter,,cm,45.1,,\ninner_bull diameter,inside,mm,-12.7,,\n\
+                sector wires,,,16 swg,,\n,,mm,8.0,,\n";
+    fs::write(&path, text).expect("written");
+    let output = ringrule(&["pool", &path.to_string_lossy()]);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(output.stdout.is_empty());
+    let said = String::from_utf8_lossy(&output.stderr);
+    insta::assert_snapshot!(said.replace(&*folder.path().to_string_lossy(), "FOLDER"));
+}
+
+#[test]
+fn a_worksheet_asks_for_what_the_table_needs() {
+    for (name, arguments) in [
+        ("worksheet-staples", &["--mounting", "staples"][..]),
+        (
+            "worksheet-embedded",
+            &["--mounting", "embedded", "--separator", "semicolon"][..],
+        ),
+    ] {
+        let output = ringrule(&[&["worksheet", "--table", WDF][..], arguments].concat());
+        insta::assert_snapshot!(name, transcript(&output));
+    }
+    let board = "specs/demo/02-strip-to-rule.yaml";
+    let output = ringrule(&["worksheet", board, "--table", WDF, "--format", "html"]);
+    insta::assert_snapshot!("worksheet-page", transcript(&output));
+}
+
+#[test]
+fn names_cannot_break_out_of_a_sheet() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("evil.yaml");
+    let good = fs::read_to_string(root().join("specs/demo/01-round-to-rule.yaml")).expect("there");
+    let evil = good
+        .replace("FL-01", "\\\"=1+1")
+        .replace("id: \\\"=1+1", "id: \"=1+1\"")
+        .replace(
+            "Village hall, stage end",
+            "<script>alert(1)</script>, \\\"x\\\"",
+        );
+    fs::write(&path, evil).expect("written");
+    let path = path.to_string_lossy();
+    let html = ringrule(&["worksheet", &path, "--table", WDF, "--format", "html"]);
+    let html = String::from_utf8_lossy(&html.stdout).into_owned();
+    assert!(
+        html.contains("&lt;script&gt;alert(1)") && !html.contains("<script>"),
+        "{html}"
+    );
+    let csv = ringrule(&["worksheet", &path, "--table", WDF]);
+    let csv = String::from_utf8_lossy(&csv.stdout).into_owned();
+    assert!(csv.contains(",'=1+1,"), "{csv}");
+}
+
+#[test]
+fn help_texts() {
+    for command in ["worksheet", "pool"] {
+        let output = ringrule(&[command, "--help"]);
+        insta::assert_snapshot!(format!("help-{command}"), transcript(&output));
+    }
+}
