@@ -179,7 +179,9 @@ fn the_same_instrument_twice_is_not_half_as_wrong() {
     let systematic = 0.03 / 3.0_f64.sqrt();
     let one = sheet(&small("A", "calliper 1", "8.01,8.01,8.01"));
     let twice = [one.clone(), one.clone()];
-    assert!((uncertainty(&[one.clone()], "treble width") / systematic - 1.0).abs() < 1e-4);
+    assert!(
+        (uncertainty(std::slice::from_ref(&one), "treble width") / systematic - 1.0).abs() < 1e-4
+    );
     assert!((uncertainty(&twice, "treble width") / systematic - 1.0).abs() < 1e-4);
     // Another instrument's error is its own: it averages out by √2.
     let other = sheet(&small("B", "calliper 2", "8.01,8.01,8.01"));
