@@ -8,19 +8,22 @@
 pub mod budget;
 mod de;
 mod located;
+mod nearest;
 mod node;
 mod parse;
 mod problem;
 mod scalar;
 mod schema;
 mod source;
+mod translate;
 
 pub use de::ShapeError;
 pub use located::{Located, PlainOr};
+pub use nearest::nearest;
 pub use node::{Entry, Node, Value};
 pub use parse::parse;
 pub use problem::{Fault, Problem, Problems, Refusal, Refusals};
-pub use schema::{Shape, nearest};
+pub use schema::Shape;
 pub use source::{Position, Source, Span};
 
 use std::sync::Arc;

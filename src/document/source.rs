@@ -75,7 +75,7 @@ impl Source {
     }
 
     /// Reads a file as UTF-8 text and names it. Reading stops a little behind
-    /// the [budget](super::budget), so that an endless file costs no memory;
+    /// the budget, so that an endless file costs no memory;
     /// that it is too large is then said by the parser.
     pub fn read(path: &Path, name: &str) -> Result<Self, Refusal> {
         let mut bytes = Vec::new();

@@ -15,6 +15,17 @@ pub enum Separator {
     Tab,
 }
 
+impl Separator {
+    /// The character.
+    pub const fn character(self) -> char {
+        match self {
+            Self::Comma => ',',
+            Self::Semicolon => ';',
+            Self::Tab => '\t',
+        }
+    }
+}
+
 /// What stands before the decimals of a number.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum DecimalMark {

@@ -1,7 +1,7 @@
 //! From what people wrote down at a board to a value with its uncertainty.
 //!
-//! [`plan`] says what a table needs measured, in the order in which a person
-//! goes round a board; [`Sheet`] reads a filled sheet; [`pool`] brings several
+//! [`plan()`] says what a table needs measured, in the order in which a person
+//! goes round a board; [`Sheet`] reads a filled sheet; [`pool()`] brings several
 //! people's sheets together, tests whether they agree, and makes a board file
 //! of them.
 
@@ -11,6 +11,7 @@ mod csv;
 mod plan;
 mod pool;
 mod sheet;
+mod sheet_reader;
 
 pub use agreement::{Agreement, Measurement, agreement, weighted_mean};
 pub use board_file::{board_file, to_yaml};

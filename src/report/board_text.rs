@@ -1,19 +1,15 @@
 //! One board, as an organiser reads it at a venue.
 
 use std::fmt::{self, Write};
-use std::sync::Arc;
-
-use unicode_width::UnicodeWidthStr;
 
 use super::simulation_text::write_simulation;
 use super::style::Style;
 use super::{escape, phrases};
-use crate::board::{Board, Contribution, InputId};
+use crate::board::Board;
 use crate::conformity::{
     Assessment, BandFinding, BandOutcome, BoundsOrigin, ComparedBand, Comparison, FreeArea,
-    LengthFinding, LimitFinding, Outcome, Suspicion, Verdict, deciding_uncertainty,
+    LengthFinding, LimitFinding, Outcome, Suspicion, Verdict,
 };
-use crate::table::Place;
 use crate::units::{Length, Percent};
 
 /// How much is printed of a board.
@@ -31,9 +27,6 @@ pub enum Detail {
 /// a line. House rule: what would not change a printed digit by much.
 const WORTH_NAMING: f64 = 0.1;
 
-/// Smallest share of a variance, in percent, that is worth naming. House rule.
-const WORTH_REPEATING: f64 = 5.0;
-
 /// Writes one board.
 pub fn write_board(
     out: &mut dyn Write,
@@ -48,10 +41,10 @@ pub fn write_board(
     .write(detail)
 }
 
-struct Writer<'w, 'a> {
-    out: &'w mut dyn Write,
-    assessment: &'a Assessment<'a>,
-    board: &'a Board,
+pub(super) struct Writer<'w, 'a> {
+    pub(super) out: &'w mut dyn Write,
+    pub(super) assessment: &'a Assessment<'a>,
+    pub(super) board: &'a Board,
 }
 
 impl Writer<'_, '_> {
@@ -408,114 +401,6 @@ impl Writer<'_, '_> {
             "",
             "",
             "look again which edge was touched, and correct `edge:` if need be",
-        )
-    }
-
-    fn headline(&mut self, verdict: Option<Verdict>, head: &str) -> fmt::Result {
-        let (style, word) = match verdict {
-            Some(verdict) => (Style::Verdict(verdict), verdict.to_string()),
-            None => (Style::Caution, "not checked".to_owned()),
-        };
-        writeln!(
-            self.out,
-            "\n  {}  {}",
-            style.paint(word),
-            escape::terminal(head)
-        )
-    }
-
-    /// Why neither can be said.
-    fn because(&mut self, probability: Option<f64>, inputs: &[InputId]) -> fmt::Result {
-        let decision = self.assessment.table.decision;
-        if let Some(p) = probability {
-            let chance = format!("the chance that it conforms is {:.1} %", 100.0 * p);
-            return self.row("because", "", &format!("{chance}; the rule is {decision}"));
-        }
-        let known = inputs.iter().filter_map(|&id| {
-            let input = self.board.construction.input(id)?;
-            input
-                .uncertainty
-                .is_none()
-                .then_some(input.quantity.to_string())
-        });
-        let known: Vec<_> = known.collect();
-        let words = format!(
-            "the file gives no uncertainty for {}, and the rule is {decision}",
-            known.join(", ")
-        );
-        self.row("because", "", &words)
-    }
-
-    /// How well it would have to be known for a decision.
-    fn would_decide(
-        &mut self,
-        value: f64,
-        limits: (Option<f64>, Option<f64>),
-        unit: &str,
-    ) -> fmt::Result {
-        let rule = self.assessment.table.decision;
-        let words = match deciding_uncertainty(value, limits.0, limits.1, rule) {
-            Some(u) => format!(
-                "an uncertainty of ± {:.3} {unit} (k = 2) would decide",
-                2.0 * u
-            ),
-            None => "the value lies on its limit: no uncertainty would decide".to_owned(),
-        };
-        self.row("", "", &words)
-    }
-
-    /// Which measurement to repeat.
-    fn contributions(&mut self, contributions: &[Contribution]) -> fmt::Result {
-        let mut words = Vec::new();
-        for contribution in contributions.iter().take(3) {
-            if contribution.share.value() >= WORTH_REPEATING
-                && let Some(input) = self.board.construction.input(contribution.input)
-            {
-                words.push(format!("{} {:.0}", input.quantity, contribution.share));
-            }
-        }
-        if words.is_empty() {
-            return Ok(());
-        }
-        self.row(
-            "uncertain",
-            "",
-            &format!("mostly from {}", words.join(", ")),
-        )
-    }
-
-    fn inputs(&mut self, label: &str, inputs: &[InputId]) -> fmt::Result {
-        let mut label = label;
-        for &id in inputs {
-            if let Some(input) = self.board.construction.input(id) {
-                let place = self.input_place(id);
-                self.row(label, &place, &phrases::input(input))?;
-                label = "";
-            }
-        }
-        Ok(())
-    }
-
-    fn input_place(&self, id: InputId) -> String {
-        let input = self.board.construction.input(id);
-        input.map_or_else(String::new, |input| {
-            phrases::place(&Place {
-                document: Arc::clone(&self.board.document),
-                span: input.span,
-            })
-        })
-    }
-
-    fn row(&mut self, label: &str, place: &str, words: &str) -> fmt::Result {
-        let place = escape::terminal(place);
-        let gap = if place.is_empty() { "" } else { "  " };
-        let label = format!("{label}{:1$}", "", 11_usize.saturating_sub(label.width()));
-        writeln!(
-            self.out,
-            "      {}{}{gap}{}",
-            Style::Faint.paint(label),
-            Style::Faint.paint(place),
-            escape::terminal(words)
         )
     }
 }

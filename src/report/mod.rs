@@ -1,7 +1,9 @@
 //! Data in, text out. Nothing outside this room prints.
 
+mod board_rows;
 mod board_text;
 pub mod escape;
+mod finding_records;
 mod findings;
 mod phrases;
 mod pool_text;

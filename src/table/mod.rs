@@ -8,8 +8,10 @@ mod decision;
 mod extends;
 mod file;
 mod limit;
+mod limit_reader;
 mod measurand;
 mod read;
+mod reader;
 mod source;
 
 pub use decision::Decision;

@@ -1,0 +1,243 @@
+//! Limits on lengths and mountings, as they stand in a table file.
+
+use std::collections::HashSet;
+
+use super::file::{LimitEntry, TableFile, ToleranceGroup};
+use super::reader::Reader;
+use super::{Demand, Interval, Limit, Measurand, When};
+use crate::board::{LengthText, WireText};
+use crate::document::{Fault, Located, PlainOr, Span};
+use crate::units::Length;
+
+/// The largest length that a limit can sensibly speak of. House rule: twice the
+/// diameter of any board.
+const MOST_OF_A_BOARD: Length = Length::mm(1000.0);
+
+impl Reader<'_> {
+    pub(super) fn limit(
+        &mut self,
+        name: &str,
+        entry: &LimitEntry,
+        file: &TableFile,
+    ) -> Option<Limit> {
+        let span = self.key_span("limits", name);
+        let measurand = entry.measurand?;
+        let edge = match (&entry.edge, measurand.needs_edge()) {
+            (Some(edge), true) => Some(edge.value),
+            (None, false) => None,
+            (None, true) => {
+                self.problem(
+                    Fault::MissingKey,
+                    span,
+                    format!("`{name}` does not say to which edge the {measurand} is taken"),
+                    "add `edge: inside`, `outside` or `apex`",
+                );
+                return None;
+            }
+            (Some(edge), false) => {
+                self.problem(
+                    Fault::Contradiction,
+                    edge.span,
+                    format!("the {measurand} has no edge"),
+                    "remove `edge`",
+                );
+                return None;
+            }
+        };
+        let demand = if measurand == Measurand::Mounting {
+            self.allowed(name, entry, span)?
+        } else {
+            Demand::Within(self.interval(name, measurand, entry, file, span)?)
+        };
+        let nominal = entry.nominal.as_ref();
+        let nominal = nominal.and_then(|text| self.bound(measurand, text, file));
+        let when = entry.when.as_ref();
+        Some(Limit {
+            name: name.to_owned(),
+            measurand,
+            edge,
+            when: When {
+                mounting: when.and_then(|when| when.mounting),
+                profile: when.and_then(|when| when.profile),
+            },
+            demand,
+            nominal,
+            source: self.source(entry.source.as_ref()),
+            place: self.place(span),
+        })
+    }
+
+    fn allowed(&mut self, name: &str, entry: &LimitEntry, span: Span) -> Option<Demand> {
+        if let (Some(allowed), None, None) = (&entry.allowed, &entry.nominal, &entry.tolerance) {
+            let distinct: HashSet<_> = allowed.value.iter().collect();
+            if !distinct.is_empty() && distinct.len() == allowed.value.len() {
+                return Some(Demand::OneOf(allowed.value.clone()));
+            }
+        }
+        self.problem(
+            Fault::OneOf,
+            span,
+            format!("`{name}` limits the mounting, which is a word and not a length"),
+            "write `allowed: [embedded]`, naming each mounting once, and no tolerance",
+        );
+        None
+    }
+
+    /// A bound as a length; gauges only where the measurand is a wire.
+    fn bound(
+        &mut self,
+        measurand: Measurand,
+        text: &Located<WireText>,
+        file: &TableFile,
+    ) -> Option<Length> {
+        if measurand.is_gauge() {
+            return self.lengths(file).wire(text).map(|size| size.width);
+        }
+        let plain = Located {
+            value: text.value.0.clone(),
+            span: text.span,
+        };
+        self.lengths(file).length(&plain)
+    }
+
+    fn interval(
+        &mut self,
+        name: &str,
+        measurand: Measurand,
+        entry: &LimitEntry,
+        file: &TableFile,
+        span: Span,
+    ) -> Option<Interval> {
+        if let Some(allowed) = &entry.allowed {
+            self.problem(
+                Fault::Contradiction,
+                allowed.span,
+                format!("`allowed` is for the mounting; the {measurand} is a length"),
+                "write a tolerance instead",
+            );
+            return None;
+        }
+        let one_of = |reader: &mut Self| {
+            reader.problem(
+                Fault::OneOf,
+                span,
+                format!("`{name}` does not say which values conform"),
+                "write `nominal: 8.0 mm` with `tolerance: 0.2 mm` or `tolerance: { lower: 0.1 mm, \
+                 upper: 0.3 mm }`, or `tolerance: { min: 7.8 mm, max: 8.2 mm }` alone",
+            );
+            None
+        };
+        let Some(tolerance) = &entry.tolerance else {
+            return one_of(self);
+        };
+        let around = |nominal: Length, below: Length, above: Length| Interval {
+            lower: Some(nominal - below),
+            upper: Some(nominal + above),
+        };
+        let interval = match (&entry.nominal, &tolerance.value) {
+            (Some(nominal), PlainOr::Plain(text)) => {
+                let nominal = self.bound(measurand, nominal, file);
+                let text = Located {
+                    value: text.clone(),
+                    span: tolerance.span,
+                };
+                let both = self.distance(&text, file);
+                around(nominal?, both?, both?)
+            }
+            (
+                Some(nominal),
+                PlainOr::Group(ToleranceGroup {
+                    lower: Some(lower),
+                    upper: Some(upper),
+                    min: None,
+                    max: None,
+                }),
+            ) => {
+                let nominal = self.bound(measurand, nominal, file);
+                let (below, above) = (self.distance(lower, file), self.distance(upper, file));
+                around(nominal?, below?, above?)
+            }
+            (
+                None,
+                PlainOr::Group(ToleranceGroup {
+                    lower: None,
+                    upper: None,
+                    min,
+                    max,
+                }),
+            ) if min.is_some() || max.is_some() => {
+                let min = min.as_ref().map(|text| self.bound(measurand, text, file));
+                let max = max.as_ref().map(|text| self.bound(measurand, text, file));
+                Interval {
+                    lower: match min {
+                        Some(min) => Some(min?),
+                        None => None,
+                    },
+                    upper: match max {
+                        Some(max) => Some(max?),
+                        None => None,
+                    },
+                }
+            }
+            _ => return one_of(self),
+        };
+        self.check_interval(name, measurand, interval, tolerance.span)
+    }
+
+    /// Bounds must be lengths that a board can have, the right way round.
+    fn check_interval(
+        &mut self,
+        name: &str,
+        measurand: Measurand,
+        interval: Interval,
+        span: Span,
+    ) -> Option<Interval> {
+        for bound in [interval.lower, interval.upper].into_iter().flatten() {
+            if bound <= Length::ZERO || bound > MOST_OF_A_BOARD {
+                self.problem(
+                    Fault::OutOfRange,
+                    span,
+                    format!("`{name}` sets a bound of {bound:.3}, which no board can have"),
+                    "check the unit and the decimal point",
+                );
+                return None;
+            }
+        }
+        if let Interval {
+            lower: Some(lower),
+            upper: Some(upper),
+        } = interval
+            && lower > upper
+        {
+            let remedy = if measurand.is_gauge() {
+                "a higher gauge number is a thinner wire: `min` is the thinnest, such as 18 SWG, \
+                 `max` the thickest, such as 16 SWG"
+            } else {
+                "`min` is the least value that conforms, `max` the greatest"
+            };
+            self.problem(
+                Fault::LimitsInverted,
+                span,
+                format!("the least value, {lower:.3}, is above the greatest, {upper:.3}"),
+                remedy,
+            );
+            return None;
+        }
+        Some(interval)
+    }
+
+    /// A distance from a nominal value: never negative.
+    fn distance(&mut self, text: &Located<LengthText>, file: &TableFile) -> Option<Length> {
+        let distance = self.lengths(file).length(text)?;
+        if distance >= Length::ZERO {
+            return Some(distance);
+        }
+        self.problem(
+            Fault::LimitsInverted,
+            text.span,
+            format!("the tolerance {distance} is negative"),
+            "write the distance from the nominal value without a sign",
+        );
+        None
+    }
+}

@@ -1,0 +1,285 @@
+//! What a table file says, apart from its limits on lengths.
+
+use std::sync::Arc;
+
+use super::file::{
+    BandEntry, DecisionEntry, NominalEntry, PercentText, Rule, SourceEntry, TableFile,
+};
+use super::{BandLimit, Citation, Decision, Nominal, Place, Provenance, Table};
+use crate::board::{ConstructionFile, LengthText, Lengths, Mounting, PerBand, read_construction};
+use crate::document::{Document, Fault, Located, PlainOr, Problem, Problems, Span, Value};
+use crate::units::{NotationFault, Percent, parse_percent};
+
+/// Reads one table file, collecting what is wrong with it.
+pub(super) struct Reader<'a> {
+    pub(super) document: &'a Arc<Document>,
+    pub(super) problems: &'a mut Problems,
+    /// The table's own source, once known.
+    pub(super) source: Option<Citation>,
+}
+
+impl Reader<'_> {
+    pub(super) fn table(&mut self, file: &TableFile, base: Option<Table>) -> Option<Table> {
+        self.source = self.table_source(file.source.as_ref());
+        let decision = file.decision.as_ref().map(|entry| self.decision(entry));
+        let limits = file.limits.as_ref().map(|limits| &limits.0);
+        let limits: Vec<_> = limits
+            .into_iter()
+            .flatten()
+            .map(|(name, entry)| self.limit(name, entry, file))
+            .collect();
+        let nominal = file.nominal.as_ref().map(super::file::NominalFile::entries);
+        let nominal: Vec<_> = nominal
+            .into_iter()
+            .flatten()
+            .filter_map(|(mounting, entry)| Some((mounting, self.nominal(mounting, entry?, file))))
+            .collect();
+        let bands = file.bands.as_ref().map(super::file::BandsFile::entries);
+        let bands: Vec<_> = bands
+            .into_iter()
+            .flatten()
+            .filter_map(|(band, entry)| Some((band, self.band(entry?))))
+            .collect();
+
+        let mut table = base.unwrap_or_else(|| Table {
+            title: String::new(),
+            source: unknown_source(),
+            documents: Vec::new(),
+            decision: Decision::Simple,
+            limits: Vec::new(),
+            staples: None,
+            embedded: None,
+            bands: PerBand::default(),
+        });
+        table.title.clone_from(&file.title.as_ref()?.value);
+        table.source = self.source.clone()?;
+        table.documents.insert(0, Arc::clone(self.document));
+        if let Some(decision) = decision {
+            table.decision = decision?;
+        }
+        for limit in limits {
+            let limit = limit?;
+            match table.limits.iter_mut().find(|own| own.name == limit.name) {
+                Some(own) => *own = limit,
+                None => table.limits.push(limit),
+            }
+        }
+        for (mounting, nominal) in nominal {
+            match mounting {
+                Mounting::Staples => table.staples = Some(nominal),
+                Mounting::Embedded => table.embedded = Some(nominal),
+            }
+        }
+        for (band, limit) in bands {
+            table.bands[band] = Some(limit?);
+        }
+        Some(table)
+    }
+
+    pub(super) fn problem(&mut self, fault: Fault, span: Span, message: String, remedy: &str) {
+        self.problems
+            .add(Problem::new(fault, span, message, remedy));
+    }
+
+    pub(super) fn place(&self, span: Span) -> Place {
+        Place {
+            document: Arc::clone(self.document),
+            span,
+        }
+    }
+
+    /// Where the key of a named entry stands.
+    pub(super) fn key_span(&self, group: &str, name: &str) -> Span {
+        let entries = match self.document.root.get(group).map(|node| &node.value) {
+            Some(Value::Map(entries)) => entries.as_slice(),
+            _ => &[],
+        };
+        let entry = entries.iter().find(|entry| entry.key == name);
+        entry.map(|entry| entry.key_span).unwrap_or_default()
+    }
+
+    fn table_source(&mut self, entry: Option<&Located<SourceEntry>>) -> Option<Citation> {
+        let entry = entry?;
+        let (Some(document), Some(provenance)) = (&entry.value.document, entry.value.provenance)
+        else {
+            self.problem(
+                Fault::MissingKey,
+                entry.span,
+                "a table's source names its document and its provenance".to_owned(),
+                "write `source: { document: …, provenance: … }`; provenance is published, from \
+                 memory, common practice, house rule or invented",
+            );
+            return None;
+        };
+        Some(Citation {
+            document: document.clone(),
+            edition: entry.value.edition.clone(),
+            clause: entry.value.clause.clone(),
+            provenance,
+        })
+    }
+
+    /// A limit's source: what it states itself, over the table's. A document
+    /// of its own has its own edition and clause, or none.
+    pub(super) fn source(&self, entry: Option<&SourceEntry>) -> Citation {
+        let base = self.source.clone().unwrap_or_else(unknown_source);
+        let Some(entry) = entry else {
+            return base;
+        };
+        let provenance = entry.provenance.unwrap_or(base.provenance);
+        if let Some(document) = &entry.document {
+            return Citation {
+                document: document.clone(),
+                edition: entry.edition.clone(),
+                clause: entry.clause.clone(),
+                provenance,
+            };
+        }
+        Citation {
+            document: base.document,
+            edition: entry.edition.clone().or(base.edition),
+            clause: entry.clause.clone().or(base.clause),
+            provenance,
+        }
+    }
+
+    fn decision(&mut self, entry: &Located<DecisionEntry>) -> Option<Decision> {
+        let span = entry.span;
+        match (entry.value.rule?, &entry.value.confidence) {
+            (Rule::Simple, None) => Some(Decision::Simple),
+            (Rule::Simple, Some(confidence)) => {
+                self.problem(
+                    Fault::Contradiction,
+                    confidence.span,
+                    "the simple rule asks for no confidence".to_owned(),
+                    "remove `confidence`, or write `rule: guarded`",
+                );
+                None
+            }
+            (Rule::Guarded, None) => {
+                self.problem(
+                    Fault::MissingKey,
+                    span,
+                    "the guarded rule needs a confidence".to_owned(),
+                    "add `confidence: 95 %`",
+                );
+                None
+            }
+            (Rule::Guarded, Some(text)) => {
+                let confidence = self.percent(text)?;
+                if confidence.value() > 50.0 && confidence.value() < 100.0 {
+                    return Some(Decision::Guarded { confidence });
+                }
+                self.problem(
+                    Fault::OutOfRange,
+                    text.span,
+                    format!("a confidence of {confidence} cannot guard a decision"),
+                    "write a percentage above 50 % and below 100 %, such as 95 %",
+                );
+                None
+            }
+        }
+    }
+
+    pub(super) fn percent(&mut self, text: &Located<PercentText>) -> Option<Percent> {
+        let fault = match &text.value.0 {
+            LengthText::Number(number) => NotationFault::NoPercentSign(number.to_string()),
+            LengthText::Text(words) => match parse_percent(words) {
+                Ok(percent) if percent.value() >= 0.0 => return Some(percent),
+                Ok(_) => {
+                    self.problem(
+                        Fault::OutOfRange,
+                        text.span,
+                        format!("`{words}` is negative"),
+                        "write the size of the deviation without a sign",
+                    );
+                    return None;
+                }
+                Err(fault) => fault,
+            },
+        };
+        self.problem(
+            Fault::Notation,
+            text.span,
+            fault.to_string(),
+            &fault.remedy(),
+        );
+        None
+    }
+
+    pub(super) fn lengths(&mut self, file: &TableFile) -> Lengths<'_> {
+        Lengths {
+            unit: file.units.as_ref().map(|unit| unit.value),
+            unit_is_missing: false,
+            problems: self.problems,
+            file_wide: None,
+            instrument: None,
+            step: 0.0,
+        }
+    }
+
+    fn nominal(
+        &mut self,
+        mounting: Mounting,
+        entry: &Located<NominalEntry>,
+        file: &TableFile,
+    ) -> Nominal {
+        let parts = ConstructionFile {
+            mounting,
+            profile: entry.value.profile,
+            wires: entry.value.wires.as_ref(),
+            rings: entry.value.rings.as_ref(),
+            widths: entry.value.widths.as_ref(),
+            overall: None,
+        };
+        let construction = read_construction(&parts, &mut self.lengths(file));
+        let span = self
+            .document
+            .root
+            .get("nominal")
+            .and_then(|node| match &node.value {
+                Value::Map(entries) => entries.iter().find(|entry| entry.key == mounting.key()),
+                _ => None,
+            });
+        Nominal {
+            construction,
+            source: self.source(entry.value.source.as_ref()),
+            place: self.place(span.map_or(entry.span, |entry| entry.key_span)),
+        }
+    }
+
+    fn band(&mut self, entry: &BandEntry) -> Option<BandLimit> {
+        let area = entry.area.as_ref()?;
+        let (lower, upper) = match &area.value {
+            PlainOr::Plain(text) => {
+                let text = Located {
+                    value: text.clone(),
+                    span: area.span,
+                };
+                let both = self.percent(&text)?;
+                (both, both)
+            }
+            PlainOr::Group(group) => {
+                let lower = self.percent(group.lower.as_ref()?);
+                let upper = self.percent(group.upper.as_ref()?);
+                (lower?, upper?)
+            }
+        };
+        Some(BandLimit {
+            lower: Percent::new(-lower.value()),
+            upper,
+            source: self.source(entry.source.as_ref()),
+            place: self.place(area.span),
+        })
+    }
+}
+
+/// Stands in while a table without a source is read for its other problems.
+fn unknown_source() -> Citation {
+    Citation {
+        document: "unknown".to_owned(),
+        edition: None,
+        clause: None,
+        provenance: Provenance::FromMemory,
+    }
+}
