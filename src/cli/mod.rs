@@ -22,7 +22,11 @@ use screen::Screen;
 #[command(
     version,
     max_term_width = 100,
-    after_help = "A Ringrule result is a calculation, not an official approval: the governing \
+    after_help = "Examples:\n  \
+                  ringrule validate specs/demo --table tolerances/wdf.yaml\n  \
+                  ringrule worksheet --table tolerances/wdf.yaml --mounting staples\n  \
+                  ringrule help validate\n\n\
+                  A Ringrule result is a calculation, not an official approval: the governing \
                   body's current rules prevail. Take the darts out and the board down before \
                   measuring; old spiders have sprung wire ends and loose staples."
 )]

@@ -37,18 +37,21 @@ pub fn write_board(
         out,
         assessment,
         board: assessment.board,
+        detail,
     }
-    .write(detail)
+    .write()
 }
 
 pub(super) struct Writer<'w, 'a> {
     pub(super) out: &'w mut dyn Write,
     pub(super) assessment: &'a Assessment<'a>,
     pub(super) board: &'a Board,
+    detail: Detail,
 }
 
 impl Writer<'_, '_> {
-    fn write(&mut self, detail: Detail) -> fmt::Result {
+    fn write(&mut self) -> fmt::Result {
+        let detail = self.detail;
         self.verdict_line()?;
         if detail == Detail::Verdict {
             return Ok(());
@@ -68,11 +71,11 @@ impl Writer<'_, '_> {
             }
         }
         for finding in &assessment.bands {
-            self.band_deviation(finding, detail)?;
+            self.band_deviation(finding)?;
         }
         self.not_checked()?;
         if let Some(comparison) = &assessment.comparison {
-            self.comparison(comparison, detail)?;
+            self.comparison(comparison)?;
         }
         if let Some(simulation) = &assessment.simulation {
             write_simulation(self.out, assessment, simulation)?;
@@ -110,7 +113,7 @@ impl Writer<'_, '_> {
     }
 
     /// The bands beside another nominal board.
-    fn comparison(&mut self, comparison: &Comparison<'_>, detail: Detail) -> fmt::Result {
+    fn comparison(&mut self, comparison: &Comparison<'_>) -> fmt::Result {
         let head = format!(
             "beside the table's nominal board for {} (a comparison, without a verdict)",
             comparison.mounting
@@ -118,7 +121,7 @@ impl Writer<'_, '_> {
         writeln!(self.out, "\n  {}", Style::Strong.paint(head))?;
         self.bands(&comparison.bands)?;
         for finding in &comparison.bands {
-            self.band_deviation(finding, detail)?;
+            self.band_deviation(finding)?;
         }
         Ok(())
     }
@@ -227,9 +230,10 @@ impl Writer<'_, '_> {
                 length.interval.upper.map(Length::as_mm),
             );
             self.would_decide(length.value.as_mm(), limits, "mm")?;
-            if length.uncertainty.is_some() {
-                self.contributions(&length.contributions)?;
-            }
+        }
+        self.probability(verdict, length.decided.probability)?;
+        if self.shows_uncertainty(verdict) && length.uncertainty.is_some() {
+            self.contributions(&length.contributions)?;
         }
         self.inputs("measured", &length.inputs)?;
         if let Some(contradiction) = &length.contradiction {
@@ -243,7 +247,7 @@ impl Writer<'_, '_> {
         Ok(())
     }
 
-    fn band_deviation(&mut self, finding: &BandFinding<'_>, detail: Detail) -> fmt::Result {
+    fn band_deviation(&mut self, finding: &BandFinding<'_>) -> fmt::Result {
         match &finding.outcome {
             BandOutcome::Compared(band) => {
                 let deviates = !matches!(band.verdict, Some(Verdict::Conforms));
@@ -256,13 +260,30 @@ impl Writer<'_, '_> {
                 } else {
                     worth
                 };
-                if detail == Detail::Everything || shown {
+                if self.detail == Detail::Everything || shown {
                     self.compared(finding, band)?;
                 }
                 Ok(())
             }
             // Listed together, below.
             BandOutcome::NoNominal(_) | BandOutcome::NotChecked(_) => Ok(()),
+        }
+    }
+
+    /// Where the uncertainty comes from is said where it prevents a decision, and
+    /// wherever everything was asked for.
+    fn shows_uncertainty(&self, verdict: Verdict) -> bool {
+        verdict == Verdict::Inconclusive || self.detail == Detail::Everything
+    }
+
+    /// The probability of conformity, where it is not part of the reason.
+    fn probability(&mut self, verdict: Verdict, probability: Option<f64>) -> fmt::Result {
+        match probability {
+            Some(p) if self.detail == Detail::Everything && verdict != Verdict::Inconclusive => {
+                let words = format!("{:.1} % that it conforms", 100.0 * p);
+                self.row("chance", "", &words)
+            }
+            _ => Ok(()),
         }
     }
 
@@ -329,11 +350,14 @@ impl Writer<'_, '_> {
                 let inputs: Vec<_> = band.free.inputs().collect();
                 self.because(band.probability, &inputs)?;
                 self.would_decide(band.deviation.value(), limits, "%")?;
-                if band.uncertainty.is_some() {
-                    self.contributions(&band.contributions)?;
-                }
             }
             _ => {}
+        }
+        if let Some(verdict) = band.verdict {
+            self.probability(verdict, band.probability)?;
+            if self.shows_uncertainty(verdict) && band.uncertainty.is_some() {
+                self.contributions(&band.contributions)?;
+            }
         }
         match band.bounds.map(|bounds| bounds.origin) {
             Some(BoundsOrigin::Given(limit)) => {
