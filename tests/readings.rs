@@ -193,6 +193,31 @@ fn the_same_instrument_twice_is_not_half_as_wrong() {
 }
 
 #[test]
+fn an_instrument_without_a_name_may_be_any_of_the_others() {
+    let sheets = ["calliper 1", "calliper 2", ""].map(|name| {
+        let text = small("A", name, "8.01,8.01,8.01");
+        sheet(&text)
+    });
+    let orders = [[0, 1, 2], [2, 0, 1], [1, 2, 0]];
+    let results = orders.map(|order| {
+        let sheets = order.map(|index| sheets[index].clone());
+        uncertainty(&sheets, "treble width")
+    });
+    let systematic = 0.03 / 3.0_f64.sqrt();
+    for u in results {
+        assert!((u / systematic - 1.0).abs() < 1e-4, "{u}");
+    }
+}
+
+#[test]
+fn one_name_for_two_instruments_is_refused() {
+    let one = sheet(&small("A", "c", "8.01,,"));
+    let other = sheet(&small("B", "c", "8.01,,").replace("0.03 mm", "0.05 mm"));
+    let faults = pool(&[one, other], OnDisagreement::Refuse).expect_err("refused");
+    assert_eq!(faults.len(), 1, "{faults:?}");
+}
+
+#[test]
 fn one_reading_and_equal_readings_rest_on_the_instrument() {
     let resolution = 0.01 / 12.0_f64.sqrt();
     let text = small("A", "calliper 1", "8.01,,")

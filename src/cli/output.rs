@@ -1,6 +1,6 @@
 //! Files are written whole or not at all, and never over something by accident.
 
-use std::io::Write;
+use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
 use clap::Args;
@@ -31,7 +31,14 @@ impl Output {
             Some(folder) if !folder.as_os_str().is_empty() => folder,
             _ => Path::new("."),
         };
-        let failed = |error: &dyn std::fmt::Display| format!("`{name}` was not written: {error}");
+        let failed = |error: &std::io::Error| {
+            let why = match error.kind() {
+                ErrorKind::NotFound => "its folder does not exist".to_owned(),
+                ErrorKind::PermissionDenied => "its folder may not be written to".to_owned(),
+                other => other.to_string(),
+            };
+            format!("`{name}` was not written: {why}")
+        };
         let mut builder = tempfile::Builder::new();
         #[cfg(unix)]
         {
@@ -49,7 +56,7 @@ impl Output {
             return Ok(());
         }
         file.persist_noclobber(path).map_err(|error| {
-            if error.error.kind() == std::io::ErrorKind::AlreadyExists {
+            if error.error.kind() == ErrorKind::AlreadyExists {
                 format!("`{name}` is there already: choose another name, or add `--overwrite`")
             } else {
                 failed(&error.error)

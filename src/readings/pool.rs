@@ -103,6 +103,7 @@ pub fn pool(sheets: &[Sheet], on: OnDisagreement) -> Result<Pooled, Vec<PoolFaul
     for sheet in sheets {
         faults.extend(contradiction(first, sheet));
     }
+    faults.extend(two_instruments_of_one_name(sheets));
     let instruments = instruments(sheets);
     let mut items: Vec<(Item, Option<Edge>, &Sheet, Span)> = Vec::new();
     for sheet in sheets {
@@ -206,24 +207,36 @@ fn contradiction(first: &Sheet, sheet: &Sheet) -> Option<Refusal> {
     ))
 }
 
-/// The instruments, each once. Two sheets share an instrument if they describe
-/// it alike: an instrument without a name may be the same one, and counting it
-/// as the same is the careful assumption.
+/// The instruments, each once. An instrument without a name may be any of the
+/// others, so as soon as one has none all are taken for one and the same: the
+/// careful assumption, and one that does not depend on the order of the sheets.
 fn instruments(sheets: &[Sheet]) -> Vec<Instrument> {
     let mut instruments: Vec<Instrument> = Vec::new();
+    let all_named = sheets.iter().all(|sheet| sheet.instrument.name.is_some());
     for sheet in sheets {
-        if !instruments
-            .iter()
-            .any(|known| is_same(known, &sheet.instrument))
-        {
+        let known = |known: &Instrument| !all_named || known.name == sheet.instrument.name;
+        if !instruments.iter().any(known) {
             instruments.push(sheet.instrument.clone());
         }
     }
     instruments
 }
 
-fn is_same(a: &Instrument, b: &Instrument) -> bool {
-    a.name == b.name || a.name.is_none() || b.name.is_none()
+/// One instrument cannot have two resolutions.
+fn two_instruments_of_one_name(sheets: &[Sheet]) -> Option<Refusal> {
+    sheets.iter().enumerate().find_map(|(index, sheet)| {
+        let name = sheet.instrument.name.as_ref()?;
+        let earlier = sheets.get(..index)?.iter();
+        let other = earlier
+            .filter(|other| other.instrument.name.as_ref() == Some(name))
+            .find(|other| other.instrument != sheet.instrument)?;
+        let message = format!(
+            "`{name}` is described otherwise in {}: another step, error or calibration",
+            other.source.name()
+        );
+        let remedy = "describe one instrument alike in all sheets, or name two apart";
+        Some(at(sheet, Span::default(), &message, remedy))
+    })
 }
 
 fn value(
@@ -281,7 +294,7 @@ fn reading(sheet: &Sheet, series: &Series, instruments: &[Instrument]) -> Readin
         let u = Uncertainty::combined(parts);
         (u.standard > 0.0).then_some(u)
     };
-    let known = |instrument: &Instrument| is_same(instrument, &sheet.instrument);
+    let known = |instrument: &Instrument| instrument.name == sheet.instrument.name;
     Reading {
         inspector: sheet.inspector.clone(),
         series: series.clone().with_step(step),

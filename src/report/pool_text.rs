@@ -29,14 +29,15 @@ pub fn write_pooled(out: &mut dyn Write, pooled: &Pooled) -> fmt::Result {
 fn row(out: &mut dyn Write, item: &PooledItem) -> fmt::Result {
     let edge = item.edge.map_or_else(String::new, |edge| edge.to_string());
     write!(out, "    {:<23}{edge:<9}", item.item.to_string())?;
-    let (value, uncertainty, agreement) = match &item.value {
+    let (value, uncertainty, agreement, readings) = match &item.value {
         PooledValue::Gauge(size) => return writeln!(out, "{size}"),
         PooledValue::Length {
             value,
             uncertainty,
             agreement,
+            readings,
             ..
-        } => (value, uncertainty, agreement),
+        } => (value, uncertainty, agreement, readings),
     };
     write!(out, "{value:>10.3}")?;
     match uncertainty.map(crate::units::Uncertainty::expanded) {
@@ -49,6 +50,7 @@ fn row(out: &mut dyn Write, item: &PooledItem) -> fmt::Result {
     }
     match agreement {
         Some(agreement) => writeln!(out, "{}", verdict(agreement)),
+        None if readings.len() == 1 => writeln!(out, "one person"),
         None => writeln!(out, "not tested"),
     }
 }

@@ -26,7 +26,7 @@ pub fn render_refusal(refusal: &Refusal, colour: bool, width: usize) -> String {
     for problem in &refusal.problems {
         let shown = Shown {
             problem,
-            message: escape::terminal(&problem.message).into_owned(),
+            message: heading(&text, &problem.message),
             source: &refusal.file,
             text: &text,
         };
@@ -43,6 +43,16 @@ pub fn render_refusal(refusal: &Refusal, colour: bool, width: usize) -> String {
         );
     }
     out
+}
+
+/// Without lines to show, the file is named in the heading.
+fn heading(text: &Text, message: &str) -> String {
+    let message = escape::terminal(message);
+    if text.text.is_empty() {
+        format!("{}: {message}", text.name)
+    } else {
+        message.into_owned()
+    }
 }
 
 struct Text {

@@ -107,7 +107,11 @@ impl NotationFault {
                             `8.0 mm` or `5/16 in`"
                 .to_owned(),
             Self::DecimalComma(text) => {
-                format!("write `{}`", text.replacen(',', ".", 1))
+                let pointed = text.replacen(',', ".", 1);
+                match parse_number(&pointed) {
+                    Ok(_) => format!("write `{pointed}`"),
+                    Err(_) => "write a decimal point, and nothing between thousands".to_owned(),
+                }
             }
             Self::NoUnit(text) => format!(
                 "add the unit (`{text} mm` or `{text} in`), or write a bare number without quotes \
