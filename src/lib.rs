@@ -48,6 +48,7 @@ pub mod conformity;
 pub mod document;
 pub mod geometry;
 pub mod readings;
+pub mod play;
 pub mod report;
 pub mod table;
 pub mod units;

@@ -1,0 +1,49 @@
+//! Throws at a board: what the budgets of the play room are held against.
+
+use std::hint::black_box;
+
+use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
+use ringrule::board::{PerRing, RingWire};
+use ringrule::geometry::{Point, RingShape, SectorShape, Spider};
+use ringrule::play::{Face, Metal, Spread, Throw};
+
+/// Round 16 SWG wire everywhere, to rule (from memory: a governing body's rule
+/// book).
+fn face() -> Face {
+    let wire = 1.6256;
+    let crest = |ring| match ring {
+        RingWire::InnerBull => 6.35 + wire / 2.0,
+        RingWire::OuterBull => 15.9 + wire / 2.0,
+        RingWire::TrebleInner => 97.374 - wire / 2.0,
+        RingWire::TrebleOuter => 107.0 - wire / 2.0,
+        RingWire::DoubleInner => 160.374 - wire / 2.0,
+        RingWire::DoubleOuter => 170.0 - wire / 2.0,
+    };
+    let spider = Spider {
+        rings: PerRing::from_fn(|ring| RingShape::around_crest(Point::ORIGIN, crest(ring), wire)),
+        sectors: Some(SectorShape::even(wire)),
+    };
+    Face::of(&spider).expect("every wire is known")
+}
+
+fn spread(sigma: f64) -> Spread {
+    Spread::new(sigma).expect("a plausible spread")
+}
+
+/// Budget: under 60 µs.
+fn all_beds(c: &mut Criterion) {
+    let face = face();
+    let mut group = c.benchmark_group("all beds");
+    for sigma in [5.0, 10.0, 20.0, 30.0] {
+        for (name, metal) in [("lost", Metal::Lost), ("glances", Metal::Glances)] {
+            let throw = Throw::at(Point::new(0.0, 101.4), spread(sigma));
+            group.bench_function(BenchmarkId::new(name, sigma), |b| {
+                b.iter(|| face.hits(black_box(&throw), metal));
+            });
+        }
+    }
+    group.finish();
+}
+
+criterion_group!(benches, all_beds);
+criterion_main!(benches);

@@ -1,0 +1,76 @@
+//! Boards that the tests of this room share.
+
+use crate::board::{PerRing, RingWire};
+use crate::geometry::{Point, RingShape, SectorShape, Spider};
+use crate::units::Angle;
+
+/// A board to rule: wires of one width, `inside` mm between the facing edges
+/// of the treble's and of the double's wires, outside edges at 107.0 and
+/// 170.0, bull 12.7, 25 ring 31.8 inside diameter (from memory: a governing
+/// body's rule book).
+pub(super) fn to_rule(wire: f64, inside: f64) -> Spider {
+    let crest = |ring| match ring {
+        RingWire::InnerBull => 6.35 + wire / 2.0,
+        RingWire::OuterBull => 15.9 + wire / 2.0,
+        RingWire::TrebleInner => 107.0 - wire - inside - wire / 2.0,
+        RingWire::TrebleOuter => 107.0 - wire / 2.0,
+        RingWire::DoubleInner => 170.0 - wire - inside - wire / 2.0,
+        RingWire::DoubleOuter => 170.0 - wire / 2.0,
+    };
+    Spider {
+        rings: PerRing::from_fn(|r| RingShape::around_crest(Point::ORIGIN, crest(r), wire)),
+        sectors: Some(SectorShape::even(wire)),
+    }
+}
+
+/// Round 16 SWG everywhere (published: Imperial Standard Wire Gauge), 8.0 mm
+/// inside to inside.
+pub(super) fn round() -> Spider {
+    to_rule(1.6256, 8.0)
+}
+
+/// Thin strip of this width, 9.6 mm from crest to crest.
+pub(super) fn strip(width: f64) -> Spider {
+    to_rule(width, 9.6 - width)
+}
+
+/// The board of Tibshirani, Price and Taylor, J. R. Statist. Soc. A 174
+/// (2011): six radii and no wires (published).
+pub(super) fn wireless() -> Spider {
+    let radius = |ring| match ring {
+        RingWire::InnerBull => 6.35,
+        RingWire::OuterBull => 15.9,
+        RingWire::TrebleInner => 99.0,
+        RingWire::TrebleOuter => 107.0,
+        RingWire::DoubleInner => 162.0,
+        RingWire::DoubleOuter => 170.0,
+    };
+    Spider {
+        rings: PerRing::from_fn(|r| RingShape::around_crest(Point::ORIGIN, radius(r), 0.0)),
+        sectors: Some(SectorShape::even(0.0)),
+    }
+}
+
+/// The round board bent: every ring off-centre, every sector wire off its
+/// bearing. Invented.
+#[allow(clippy::cast_precision_loss)]
+pub(super) fn bent() -> Spider {
+    let mut spider = round();
+    let shifts = [
+        (0.3, -0.2),
+        (0.1, 0.4),
+        (-0.5, 0.2),
+        (0.7, -0.1),
+        (0.0, 0.6),
+        (-0.4, -0.3),
+    ];
+    for (ring, (x, y)) in RingWire::ALL.into_iter().zip(shifts) {
+        spider.rings[ring].centre = Point::new(x, y);
+    }
+    if let Some(sectors) = &mut spider.sectors {
+        for (wire, bearing) in sectors.bearings.iter_mut().enumerate() {
+            *bearing = Angle::degrees(bearing.as_degrees() + 0.4 * libm::sin(wire as f64));
+        }
+    }
+    spider
+}

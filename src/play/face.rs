@@ -1,0 +1,173 @@
+//! A board's face, prepared for throws.
+
+use thiserror::Error;
+
+use super::chance::{Plane, Sums};
+use super::layer::Layer;
+use super::{Hits, Metal, Throw, Worth, chance};
+use crate::board::{Edge, RingWire};
+use crate::geometry::{Arc, Bed, Boundary, Curve, Point, Region, Side, Spider};
+
+/// What a throw cannot be judged without.
+#[derive(Clone, Copy, Debug, Error, PartialEq)]
+pub enum FaceError {
+    /// A ring wire whose place or width was not recorded.
+    #[error(
+        "nothing can be thrown at this board: the {0} is not known; \
+         record its radius, and its width in `wires`"
+    )]
+    Ring(RingWire),
+    /// The width of the sector wires was not recorded.
+    #[error(
+        "nothing can be thrown at this board: the width of the sector wires is not known; \
+         record it as `sectors` in `wires`"
+    )]
+    Sectors,
+    /// Wires that cross leave no closed region.
+    #[error("nothing can be thrown at this board: the wires around the {0} do not enclose it")]
+    Open(Bed),
+}
+
+/// A board's face: the boundaries of its beds, free of metal and out to the
+/// crests of its wires, found once for many throws.
+#[derive(Clone, Debug)]
+pub struct Face {
+    spider: Spider,
+    free: Layer,
+    crest: Layer,
+    /// The disc within the outer double wire's far edge.
+    rim: Region,
+    /// The disc within its crest.
+    crest_rim: Region,
+}
+
+/// A mean over where darts land, and how it changes with the aim.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Slope {
+    /// The mean.
+    pub value: f64,
+    /// Its derivatives by the aim's x and y, in 1/mm.
+    pub gradient: [f64; 2],
+    /// Its second derivatives xx, xy and yy, in 1/mm².
+    pub curvature: [f64; 3],
+}
+
+impl Face {
+    /// The face of a spider all of whose wires are known.
+    pub fn of(spider: &Spider) -> Result<Self, FaceError> {
+        for (wire, shape) in spider.rings.iter() {
+            if shape.inside.is_none() || shape.crest.is_none() || shape.outside.is_none() {
+                return Err(FaceError::Ring(wire));
+            }
+        }
+        if spider.sectors.is_none() {
+            return Err(FaceError::Sectors);
+        }
+        let layer = |region: &dyn Fn(Bed) -> Option<Region>| {
+            let regions = Bed::all().map(|bed| Ok((bed, region(bed).ok_or(FaceError::Open(bed))?)));
+            Ok(Layer::new(
+                regions.collect::<Result<Vec<_>, _>>()?.into_iter(),
+            ))
+        };
+        let ring = spider.rings[RingWire::DoubleOuter];
+        let disc = |edge, radius: Option<f64>| {
+            let radius = radius.ok_or(FaceError::Ring(RingWire::DoubleOuter))?;
+            let curve = Curve::Arc(Arc::full(ring.centre, radius, 1.0));
+            let side = Side::Ring(RingWire::DoubleOuter, edge);
+            Ok(Region {
+                loops: vec![vec![Boundary { curve, side }]],
+            })
+        };
+        Ok(Self {
+            free: layer(&|bed| spider.free_region(bed))?,
+            crest: layer(&|bed| spider.crest_region(bed))?,
+            rim: disc(Edge::Outside, ring.outside)?,
+            crest_rim: disc(Edge::Apex, ring.crest)?,
+            spider: spider.clone(),
+        })
+    }
+
+    /// The wires that it was made from.
+    pub const fn spider(&self) -> &Spider {
+        &self.spider
+    }
+
+    /// The free area of some beds together, in mm².
+    pub fn free_area(&self, beds: &[Bed]) -> f64 {
+        let worth = Worth::any_of(beds);
+        let pairs = self.free.areas().iter().zip(worth.values());
+        pairs.map(|(area, worth)| area * worth).sum()
+    }
+
+    /// The chance of every bed, of metal and of a miss.
+    pub fn hits(&self, throw: &Throw, metal: Metal) -> Hits {
+        let plane = Plane::of(throw);
+        let lost = || Hits::new(self.free.chances(&plane), chance(throw, &self.rim));
+        let glancing =
+            || Hits::new_without_metal(self.crest.chances(&plane), chance(throw, &self.crest_rim));
+        match metal.lost_share() {
+            1.0 => lost(),
+            0.0 => glancing(),
+            share => lost().mixed(share, &glancing()),
+        }
+    }
+
+    /// The mean worth of a throw.
+    pub fn mean(&self, throw: &Throw, metal: Metal, worth: &Worth) -> f64 {
+        self.sums::<false>(&Plane::of(throw), metal, worth).value
+    }
+
+    /// The mean worth of a throw, and how it changes with the aim.
+    pub fn slope(&self, throw: &Throw, metal: Metal, worth: &Worth) -> Slope {
+        let plane = Plane::of(throw);
+        let sums = self.sums::<true>(&plane, metal, worth);
+        Slope {
+            value: sums.value,
+            gradient: plane.slope_by_aim(sums.slope),
+            curvature: plane.bend_by_aim(sums.bend),
+        }
+    }
+
+    fn sums<const D: bool>(&self, plane: &Plane, metal: Metal, worth: &Worth) -> Sums {
+        let share = metal.lost_share();
+        let mut sums = Sums::default();
+        for (share, layer) in [(share, &self.free), (1.0 - share, &self.crest)] {
+            if share > 0.0 {
+                sums.add(share, &layer.mean::<D>(plane, worth.values()));
+            }
+        }
+        sums
+    }
+
+    /// The middle of a bed: half-way between the facing edges of its ring
+    /// wires, half-way between its sector wires; of a bull, its centre.
+    pub fn middle(&self, bed: Bed) -> Point {
+        let band = bed.band();
+        let outer = self.spider.rings[band.outer_wire()];
+        let (Some(sectors), Some(inner)) = (&self.spider.sectors, band.inner_wire()) else {
+            return outer.centre;
+        };
+        let inner = self.spider.rings[inner];
+        let turn = |wire: usize| {
+            sectors
+                .bearings
+                .get(wire % 20)
+                .map_or(0.0, |b| b.as_radians())
+        };
+        let (left, right) = (turn(bed.sector()), turn(bed.sector() + 1));
+        let full = std::f64::consts::TAU;
+        let bearing = left + 0.5 * libm::fmod(right - left + full, full);
+        if !band.has_sectors() {
+            return outer.centre;
+        }
+        let (sin, cos) = libm::sincos(bearing);
+        let direction = Point::new(sin, cos);
+        let along = |centre: Point, radius: f64| {
+            let across = centre.cross(direction);
+            centre.dot(direction) + libm::sqrt((radius * radius - across * across).max(0.0))
+        };
+        let near = along(inner.centre, inner.outside.unwrap_or_default());
+        let far = along(outer.centre, outer.inside.unwrap_or_default());
+        direction * (0.5 * (near + far))
+    }
+}

@@ -1,0 +1,170 @@
+//! The boundaries of all beds, prepared once for many throws.
+
+use super::chance::{Plane, Sums};
+use super::worth::{BEDS, index};
+use crate::geometry::{Bed, Boundary, Curve, Point, Region};
+
+/// Two boundaries that lie closer than this, in mm, are one.
+const SAME: f64 = 1e-9;
+
+/// A piece of boundary, the bed on its left, and the one on its right where
+/// two beds meet without metal between them.
+#[derive(Clone, Debug)]
+struct Border {
+    curve: Curve,
+    left: usize,
+    right: Option<usize>,
+}
+
+/// A disc that holds a bed.
+#[derive(Clone, Copy, Debug, Default)]
+struct Bounds {
+    centre: Point,
+    radius: f64,
+}
+
+/// The borders of all 82 beds, at one choice of edges.
+#[derive(Clone, Debug)]
+pub(super) struct Layer {
+    borders: Vec<Border>,
+    bounds: [Bounds; BEDS],
+    areas: [f64; BEDS],
+}
+
+impl Layer {
+    /// From the region of each bed.
+    pub(super) fn new(regions: impl Iterator<Item = (Bed, Region)>) -> Self {
+        let mut layer = Self {
+            borders: Vec::new(),
+            bounds: [Bounds::default(); BEDS],
+            areas: [0.0; BEDS],
+        };
+        for (bed, region) in regions {
+            let bed = index(bed);
+            if let (Some(bounds), Some(area)) =
+                (layer.bounds.get_mut(bed), layer.areas.get_mut(bed))
+            {
+                *bounds = Bounds::of(&region);
+                *area = region.area();
+            }
+            for piece in region.pieces() {
+                layer.insert(bed, piece);
+            }
+        }
+        layer
+    }
+
+    /// Adds a bed's piece of boundary, or notes the bed on the other side of
+    /// one that is already there: what two beds share is integrated once.
+    fn insert(&mut self, bed: usize, piece: &Boundary) {
+        let curve = piece.curve;
+        let reverse = |other: &&mut Border| {
+            other.right.is_none()
+                && (other.curve.start() - curve.end()).norm() < SAME
+                && (other.curve.end() - curve.start()).norm() < SAME
+                && (middle(&other.curve) - middle(&curve)).norm() < SAME
+        };
+        match self.borders.iter_mut().find(reverse) {
+            Some(other) => other.right = Some(bed),
+            None => self.borders.push(Border {
+                curve,
+                left: bed,
+                right: None,
+            }),
+        }
+    }
+
+    /// The area of each bed, in mm², in the order of all beds.
+    pub(super) const fn areas(&self) -> &[f64; BEDS] {
+        &self.areas
+    }
+
+    /// The chance of each bed, in the order of all beds.
+    pub(super) fn chances(&self, plane: &Plane) -> [f64; BEDS] {
+        let near = self.near(plane, |_| true);
+        let is_near = |bed: usize| near.get(bed).copied().unwrap_or(false);
+        let mut chances = [0.0; BEDS];
+        for border in &self.borders {
+            let right = border.right.filter(|bed| is_near(*bed));
+            if !is_near(border.left) && right.is_none() {
+                continue;
+            }
+            let mut sums = Sums::default();
+            plane.integrate::<false>(&border.curve, &mut sums);
+            if let (true, Some(chance)) = (is_near(border.left), chances.get_mut(border.left)) {
+                *chance += sums.value;
+            }
+            if let Some(chance) = right.and_then(|bed| chances.get_mut(bed)) {
+                *chance -= sums.value;
+            }
+        }
+        // Rounding leaves about 1e-16 of either sign in beds out of reach.
+        chances.map(|chance| chance.clamp(0.0, 1.0))
+    }
+
+    /// The mean worth of a throw, and its derivatives if `D`.
+    pub(super) fn mean<const D: bool>(&self, plane: &Plane, worth: &[f64; BEDS]) -> Sums {
+        let near = self.near(plane, |bed| {
+            worth.get(bed).is_some_and(|worth| *worth != 0.0)
+        });
+        let worth = |bed: usize| match (near.get(bed), worth.get(bed)) {
+            (Some(true), Some(worth)) => *worth,
+            _ => 0.0,
+        };
+        let mut total = Sums::default();
+        for border in &self.borders {
+            let factor = worth(border.left) - border.right.map_or(0.0, worth);
+            if factor != 0.0 {
+                let mut sums = Sums::default();
+                plane.integrate::<D>(&border.curve, &mut sums);
+                total.add(factor, &sums);
+            }
+        }
+        total
+    }
+
+    /// Which beds the throw reaches, of those that count.
+    fn near(&self, plane: &Plane, counts: impl Fn(usize) -> bool) -> [bool; BEDS] {
+        let mut near = [false; BEDS];
+        for (bed, (near, bounds)) in near.iter_mut().zip(&self.bounds).enumerate() {
+            *near = counts(bed) && !plane.is_beyond(bounds.centre, bounds.radius);
+        }
+        near
+    }
+}
+
+impl Bounds {
+    fn of(region: &Region) -> Self {
+        let discs = || region.pieces().map(|piece| Self::of_curve(&piece.curve));
+        #[allow(clippy::cast_precision_loss)]
+        let count = region.pieces().count().max(1) as f64;
+        let sum = discs().fold(Point::ORIGIN, |sum, disc| sum + disc.centre);
+        let centre = sum * (1.0 / count);
+        let reach = discs().map(|disc| (disc.centre - centre).norm() + disc.radius);
+        Self {
+            centre,
+            radius: reach.fold(0.0, f64::max),
+        }
+    }
+
+    fn of_curve(curve: &Curve) -> Self {
+        match curve {
+            Curve::Arc(arc) if arc.sweep.abs() > std::f64::consts::PI => Self {
+                centre: arc.centre,
+                radius: arc.radius,
+            },
+            // Nothing on a curve is further from its middle than half its length.
+            _ => Self {
+                centre: middle(curve),
+                radius: 0.5 * curve.length(),
+            },
+        }
+    }
+}
+
+fn middle(curve: &Curve) -> Point {
+    match curve {
+        Curve::Arc(arc) => arc.at(0.5),
+        Curve::Segment(segment) => (segment.from + segment.to) * 0.5,
+    }
+}
