@@ -5,7 +5,7 @@ use std::hint::black_box;
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
 use ringrule::board::{PerRing, RingWire};
 use ringrule::geometry::{Point, RingShape, SectorShape, Spider};
-use ringrule::play::{Face, Metal, Spread, Throw};
+use ringrule::play::{Face, Metal, Spread, Throw, Worth, best_aims};
 
 /// Round 16 SWG wire everywhere, to rule (from memory: a governing body's rule
 /// book).
@@ -45,5 +45,17 @@ fn all_beds(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, all_beds);
+/// Budget: under 50 ms.
+fn best_aim(c: &mut Criterion) {
+    let (face, worth) = (face(), Worth::score());
+    let mut group = c.benchmark_group("best aim");
+    for sigma in [5.0, 17.0, 30.0] {
+        group.bench_function(BenchmarkId::from_parameter(sigma), |b| {
+            b.iter(|| best_aims(&face, black_box(spread(sigma)), Metal::Lost, &worth));
+        });
+    }
+    group.finish();
+}
+
+criterion_group!(benches, all_beds, best_aim);
 criterion_main!(benches);

@@ -1,6 +1,6 @@
 //! Chances against published values and against what must hold of them.
 
-use super::boards::{bent, round, strip, wireless};
+use super::boards::{bent, round, strip, to_rule, wireless};
 use super::*;
 use crate::board::{Band, Edge, RingWire};
 use crate::geometry::{Arc, Bed, Boundary, Curve, Point, Region, Side};
@@ -246,4 +246,36 @@ fn a_board_with_an_unknown_wire_is_refused_by_name() {
     let mut spider = round();
     spider.sectors = None;
     assert_eq!(Face::of(&spider).err(), Some(FaceError::Sectors));
+}
+
+#[test]
+fn every_bed_agrees_with_an_independent_quadrature() {
+    // Recomputed independently: tests/fixtures/hits.py, which integrates ray
+    // by ray with scipy; the fixture names the version.
+    let fixture: serde_json::Value =
+        serde_json::from_str(include_str!("../../tests/fixtures/hits.json")).expect("JSON");
+    let cases = fixture["cases"].as_array().expect("cases");
+    assert_eq!(cases.len(), 8);
+    for case in cases {
+        let number = |value: &serde_json::Value| value.as_f64().expect("a number");
+        let spider = to_rule(number(&case["wire"]), number(&case["inside"]));
+        let spread = Spread::with(
+            number(&case["sigma_x"]),
+            number(&case["sigma_y"]),
+            number(&case["rho"]),
+        );
+        let aim = Point::new(number(&case["aim"][0]), number(&case["aim"][1]));
+        let metal = match case["metal"].as_str() {
+            Some("lost") => Metal::Lost,
+            _ => Metal::Glances,
+        };
+        let face = Face::of(&spider).expect("all wires known");
+        let hits = face.hits(&Throw::at(aim, spread.expect("a spread")), metal);
+        let chances = case["chances"].as_array().expect("chances");
+        assert_eq!(chances.len(), 82);
+        for ((bed, p), expected) in hits.iter().zip(chances) {
+            let expected = number(expected);
+            assert!((p - expected).abs() < 1e-12, "{bed}: {p} is not {expected}");
+        }
+    }
 }

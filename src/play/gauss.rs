@@ -8,13 +8,13 @@ const FEWEST: usize = 4;
 const MOST: usize = 10;
 
 /// The longest panel, in standard deviations, that each rule from [`FEWEST`]
-/// nodes upwards integrates to about 1e-13 if the integrand varies as a
+/// nodes upwards integrates to 1e-12 or better if the integrand varies as a
 /// standard normal density does: error h^(2n+1)·(n!)⁴·(2n−1)!!/((2n+1)·(2n)!³).
-/// Recomputed independently; the tests hold the sums to 1e-12.
-const REACH: [f64; MOST - FEWEST + 1] = [0.23, 0.47, 0.80, 1.18, 1.60, 2.05, 2.50];
+/// The tests hold the chances to 1e-12.
+const REACH: [f64; MOST - FEWEST + 1] = [0.30, 0.58, 0.95, 1.37, 1.83, 2.31, 2.80];
 
 /// The longest panel that any rule is used on, in standard deviations.
-pub(super) const LONGEST: f64 = 2.5;
+pub(super) const LONGEST: f64 = 2.8;
 
 /// The rule with just enough nodes, as pairs of node and weight, for a panel
 /// of a length in standard deviations.
@@ -76,7 +76,7 @@ mod tests {
 
     #[test]
     fn a_longer_panel_gets_no_fewer_nodes() {
-        let counts = [0.0, 0.1, 0.3, 0.6, 1.0, 1.5, 2.0, 2.5].map(|length| rule(length).len());
+        let counts = [0.0, 0.1, 0.4, 0.7, 1.0, 1.5, 2.0, 2.5].map(|length| rule(length).len());
         assert_eq!(counts, [4, 4, 5, 6, 7, 8, 9, 10]);
     }
 }

@@ -17,21 +17,31 @@
     )
 )]
 
+mod aim;
 mod chance;
 mod face;
 mod gauss;
 mod hits;
 mod layer;
+mod legs;
 mod metal;
+mod route;
 mod score;
+mod target;
 mod throw;
 mod worth;
 
+pub use aim::{Optimum, best_aim, best_aims, most_hits};
 pub use chance::chance;
 pub use face::{Face, FaceError, Slope};
 pub use hits::Hits;
+pub use legs::{
+    LARGEST_START, ShortestLegs, StartError, easiest_leg, finishes, list_shortest, shortest_legs,
+};
 pub use metal::{BounceShare, BounceShareError, Metal};
+pub use route::{MOST_DARTS, Route, RouteError};
 pub use score::{Score, score};
+pub use target::{Number, Target, TargetError};
 pub use throw::{Spread, SpreadError, Throw};
 pub use worth::Worth;
 

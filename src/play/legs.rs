@@ -1,0 +1,374 @@
+//! The shortest ways to finish: how many there are, and which is easiest.
+
+use thiserror::Error;
+
+use super::{Route, Target};
+
+/// The largest start total that is accepted: ten times the longest leg that is
+/// commonly played, and small enough for tables over every total below it.
+pub const LARGEST_START: u32 = 10_001;
+
+/// A start total that cannot be finished from.
+#[derive(Clone, Copy, Debug, Error, PartialEq, Eq)]
+pub enum StartError {
+    /// Too small to end on a double.
+    #[error("nobody can finish {0} on a double; the smallest total is 2")]
+    TooSmall(u32),
+    /// Larger than anything that is played.
+    #[error("a start total of {0} is more than {LARGEST_START}, the largest accepted")]
+    TooLarge(u32),
+    /// More ways than can be counted exactly.
+    #[error("the shortest ways to finish {0} are too many to count in 128 bits")]
+    TooMany(u32),
+}
+
+/// The shortest ways to finish a total, the last dart on a double.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ShortestLegs {
+    /// The total.
+    pub start: u32,
+    /// How many darts it takes at least.
+    pub darts: usize,
+    /// How many ordered ways there are in as many.
+    pub ways: u128,
+    /// The same by the last dart, the most first; doubles with none left out.
+    pub by_last: Vec<(Target, u128)>,
+}
+
+/// Counts the shortest ways without listing them.
+pub fn shortest_legs(start: u32) -> Result<ShortestLegs, StartError> {
+    let (darts, reach) = fewest(start)?;
+    let too_many = StartError::TooMany(start);
+    // ways[t]: ordered ways to score exactly t in as many darts as so far,
+    // where the rest can still be finished in time.
+    let mut ways = vec![0_u128; size(start)];
+    if let Some(none) = ways.first_mut() {
+        *none = 1;
+    }
+    for thrown in 1..darts {
+        let mut next = vec![0_u128; ways.len()];
+        for (total, count) in ways.iter().enumerate().filter(|(_, count)| **count > 0) {
+            for target in Target::all() {
+                let sum = total + usize::from(target.score());
+                let left = (size(start) - 1)
+                    .checked_sub(sum)
+                    .and_then(|left| reach.get(left));
+                if left
+                    .copied()
+                    .flatten()
+                    .is_none_or(|fewest| fewest > darts - thrown)
+                {
+                    continue;
+                }
+                if let Some(sum) = next.get_mut(sum) {
+                    *sum = sum.checked_add(*count).ok_or(too_many)?;
+                }
+            }
+        }
+        ways = next;
+    }
+    let before = |last: &Target| {
+        let left = size(start) - 1;
+        let total = left.checked_sub(usize::from(last.score()))?;
+        ways.get(total).copied().filter(|count| *count > 0)
+    };
+    let doubles = Target::all().filter(|target| target.is_double());
+    let mut by_last: Vec<_> = doubles
+        .filter_map(|last| Some((last, before(&last)?)))
+        .collect();
+    by_last.sort_by_key(|(_, count)| std::cmp::Reverse(*count));
+    let sum = by_last
+        .iter()
+        .try_fold(0_u128, |sum, (_, count)| sum.checked_add(*count));
+    Ok(ShortestLegs {
+        start,
+        darts,
+        ways: sum.ok_or(too_many)?,
+        by_last,
+    })
+}
+
+/// Every shortest way, in order of the targets; at most `most` of them.
+pub fn list_shortest(start: u32, most: usize) -> Result<Vec<Route>, StartError> {
+    let (darts, reach) = fewest(start)?;
+    let mut found = Vec::new();
+    let mut route = Vec::with_capacity(darts);
+    list(start as usize, darts, &reach, most, &mut route, &mut found);
+    Ok(found)
+}
+
+/// Depth first over targets after which the rest is still within reach.
+fn list(
+    left: usize,
+    darts: usize,
+    reach: &[Option<usize>],
+    most: usize,
+    route: &mut Vec<Target>,
+    found: &mut Vec<Route>,
+) {
+    for target in Target::all() {
+        if found.len() >= most {
+            return;
+        }
+        let Some(rest) = left.checked_sub(usize::from(target.score())) else {
+            continue;
+        };
+        route.push(target);
+        if darts == 1 {
+            if let (0, true, Ok(way)) = (rest, target.is_double(), Route::new(route.clone())) {
+                found.push(way);
+            }
+        } else if reach
+            .get(rest)
+            .copied()
+            .flatten()
+            .is_some_and(|fewest| fewest < darts)
+        {
+            // A total within fewer darts cannot be: the start would be too.
+            list(rest, darts - 1, reach, most, route, found);
+        }
+        route.pop();
+    }
+}
+
+/// The shortest way with the largest product of chances, and the natural
+/// logarithm of that product. `chance` gives the chance of a target, 0 to 1.
+/// `None` if every shortest way needs a target that is never hit. Of equally
+/// easy ways, the one that throws at the larger scores first.
+pub fn easiest_leg(
+    start: u32,
+    chance: impl Fn(Target) -> f64,
+) -> Result<Option<(Route, f64)>, StartError> {
+    let (darts, _) = fewest(start)?;
+    let targets: Vec<(Target, f64)> = Target::all()
+        .map(|target| (target, libm::log(chance(target))))
+        .collect();
+    // best[k][t]: the easiest way to finish t in exactly k darts.
+    type Step = Option<(f64, Target)>;
+    let mut best: Vec<Vec<Step>> = vec![vec![None; size(start)]];
+    for dart in 1..=darts {
+        let mut row: Vec<Step> = vec![None; size(start)];
+        for (total, entry) in row.iter_mut().enumerate() {
+            for (target, log) in &targets {
+                let Some(rest) = total.checked_sub(usize::from(target.score())) else {
+                    continue;
+                };
+                let after = if dart == 1 {
+                    (rest == 0 && target.is_double()).then_some(0.0)
+                } else {
+                    let before = best.last().and_then(|row| row.get(rest)).copied().flatten();
+                    before.map(|(log, _)| log)
+                };
+                let Some(sum) = after.map(|after| after + log) else {
+                    continue;
+                };
+                // NaN and −∞, a target that is never hit, are no way.
+                if sum > f64::NEG_INFINITY && entry.is_none_or(|(other, _)| sum > other) {
+                    *entry = Some((sum, *target));
+                }
+            }
+        }
+        best.push(row);
+    }
+    let mut total = size(start) - 1;
+    let mut route = Vec::with_capacity(darts);
+    let mut log = None;
+    for row in best.iter().skip(1).rev() {
+        let Some((sum, target)) = row.get(total).copied().flatten() else {
+            return Ok(None);
+        };
+        log = log.or(Some(sum));
+        route.push(target);
+        total -= usize::from(target.score());
+    }
+    // The order does not change the product: the finish stays last.
+    if let Some((_, scoring)) = route.split_last_mut() {
+        scoring.sort_by_key(|target| std::cmp::Reverse(target.score()));
+    }
+    Ok(Route::new(route).ok().zip(log))
+}
+
+/// The totals that can be finished within some darts, smallest first.
+pub fn finishes(darts: usize) -> Vec<u32> {
+    #[allow(clippy::cast_possible_truncation)]
+    let largest = (60 * darts.saturating_sub(1) as u32 + 50).min(LARGEST_START);
+    let reach = reach(largest);
+    let within = |total: &u32| {
+        let fewest = reach.get(*total as usize).copied().flatten();
+        fewest.is_some_and(|fewest| fewest <= darts)
+    };
+    (2..=largest).filter(within).collect()
+}
+
+fn size(start: u32) -> usize {
+    start as usize + 1
+}
+
+/// The fewest darts that finish a start, and those for every total up to it.
+fn fewest(start: u32) -> Result<(usize, Vec<Option<usize>>), StartError> {
+    if start < 2 {
+        return Err(StartError::TooSmall(start));
+    }
+    if start > LARGEST_START {
+        return Err(StartError::TooLarge(start));
+    }
+    let reach = reach(start);
+    let darts = reach
+        .last()
+        .copied()
+        .flatten()
+        .ok_or(StartError::TooSmall(start))?;
+    Ok((darts, reach))
+}
+
+/// The fewest darts that finish each total from 0 up, where any do.
+fn reach(largest: u32) -> Vec<Option<usize>> {
+    let mut fewest: Vec<Option<usize>> = vec![None; size(largest)];
+    for total in 1..fewest.len() {
+        let mut best: Option<usize> = None;
+        for target in Target::all() {
+            let Some(rest) = total.checked_sub(usize::from(target.score())) else {
+                continue;
+            };
+            let darts = match rest {
+                0 => target.is_double().then_some(1),
+                _ => fewest.get(rest).copied().flatten().map(|darts| darts + 1),
+            };
+            best = [best, darts].into_iter().flatten().min();
+        }
+        if let Some(entry) = fewest.get_mut(total) {
+            *entry = best;
+        }
+    }
+    fewest
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // All figures here: recomputed independently.
+
+    fn ways(legs: &ShortestLegs) -> Vec<(String, u128)> {
+        legs.by_last
+            .iter()
+            .map(|(target, count)| (target.to_string(), *count))
+            .collect()
+    }
+
+    #[test]
+    fn a_leg_of_501_takes_nine_darts_in_3944_ways() {
+        let legs = shortest_legs(501).expect("a start");
+        assert_eq!((legs.darts, legs.ways), (9, 3944));
+        let split = [
+            ("Bull", 2296),
+            ("D18", 792),
+            ("D20", 672),
+            ("D15", 120),
+            ("D17", 56),
+            ("D12", 8),
+        ];
+        assert_eq!(
+            ways(&legs),
+            split.map(|(target, count)| (target.to_owned(), count))
+        );
+    }
+
+    #[test]
+    fn listing_finds_as_many_as_counting() {
+        for start in [2, 3, 40, 99, 170, 180, 301, 501] {
+            let legs = shortest_legs(start).expect("a start");
+            let listed = list_shortest(start, usize::MAX).expect("a start");
+            assert_eq!(listed.len() as u128, legs.ways, "{start}");
+            let distinct: std::collections::HashSet<_> = listed.iter().collect();
+            assert_eq!(distinct.len(), listed.len());
+            for route in &listed {
+                assert_eq!((route.total(), route.targets().len()), (start, legs.darts));
+                assert!(route.targets().last().is_some_and(|last| last.is_double()));
+            }
+        }
+        assert_eq!(list_shortest(501, 10).expect("a start").len(), 10);
+    }
+
+    #[test]
+    fn a_leg_of_1001_takes_seventeen() {
+        let legs = shortest_legs(1001).expect("a start");
+        assert_eq!(legs.darts, 17);
+        assert_eq!(
+            legs.ways,
+            legs.by_last.iter().map(|(_, count)| count).sum::<u128>()
+        );
+    }
+
+    #[test]
+    fn three_darts_finish_162_totals_and_two_up_to_110() {
+        let three = finishes(3);
+        assert_eq!((three.len(), three.last()), (162, Some(&170)));
+        let missing = |list: &[u32], largest: u32| -> Vec<u32> {
+            (2..largest).filter(|total| !list.contains(total)).collect()
+        };
+        assert_eq!(missing(&three, 170), [159, 162, 163, 165, 166, 168, 169]);
+        let two = finishes(2);
+        assert_eq!(two.last(), Some(&110));
+        assert_eq!(missing(&two, 110), [99, 102, 103, 105, 106, 108, 109]);
+        assert_eq!(finishes(1).len(), 21);
+        assert_eq!(finishes(0), Vec::<u32>::new());
+    }
+
+    #[test]
+    fn three_darts_cannot_score_nine_totals_below_180() {
+        let scores: Vec<u32> = Target::all()
+            .map(|t| u32::from(t.score()))
+            .chain([0])
+            .collect();
+        let mut possible = [false; 181];
+        for a in &scores {
+            for b in &scores {
+                for c in &scores {
+                    possible[(a + b + c) as usize] = true;
+                }
+            }
+        }
+        let missing: Vec<usize> = (0..181).filter(|total| !possible[*total]).collect();
+        assert_eq!(missing, [163, 166, 169, 172, 173, 175, 176, 178, 179]);
+    }
+
+    #[test]
+    fn the_easiest_leg_is_the_easiest_of_all_listed() {
+        // Chances that favour the nineteens. Invented.
+        let chance = |target: Target| match target {
+            Target::Treble(n) => 0.2 + 0.01 * f64::from(n.value() % 7),
+            Target::Bull => 0.15,
+            Target::Double(n) => 0.25 + 0.002 * f64::from(n.value()),
+            _ => 0.5,
+        };
+        for start in [41, 170, 301, 501] {
+            let (route, log) = easiest_leg(start, chance).expect("a start").expect("a way");
+            let product = |route: &Route| -> f64 {
+                route
+                    .targets()
+                    .iter()
+                    .map(|target| libm::log(chance(*target)))
+                    .sum()
+            };
+            assert!((product(&route) - log).abs() < 1e-12);
+            assert_eq!(route.total(), start);
+            let listed = list_shortest(start, usize::MAX).expect("a start");
+            assert!(listed.contains(&route), "{route}");
+            assert!(
+                listed.iter().all(|other| product(other) <= log + 1e-12),
+                "{route}"
+            );
+        }
+        assert_eq!(easiest_leg(170, |_| 0.0), Ok(None));
+    }
+
+    #[test]
+    fn a_start_out_of_range_is_refused() {
+        for start in [0, 1] {
+            assert_eq!(shortest_legs(start), Err(StartError::TooSmall(start)));
+        }
+        assert_eq!(shortest_legs(10_002), Err(StartError::TooLarge(10_002)));
+        assert!(shortest_legs(10_001).is_ok_and(|legs| legs.ways > 0));
+    }
+}
