@@ -1,11 +1,14 @@
 //! Throws at a board: what the budgets of the play room are held against.
 
+// A benchmark that cannot be set up has nothing to measure.
+#![allow(clippy::expect_used)]
+
 use std::hint::black_box;
 
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
 use ringrule::board::{PerRing, RingWire};
 use ringrule::geometry::{Point, RingShape, SectorShape, Spider};
-use ringrule::play::{Face, Metal, Spread, Throw, Worth, best_aims};
+use ringrule::play::{Averages, Face, Metal, Spread, Throw, Worth, WorthMap, best_aims};
 
 /// Round 16 SWG wire everywhere, to rule (from memory: a governing body's rule
 /// book).
@@ -57,5 +60,33 @@ fn best_aim(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, all_beds, best_aim);
+/// Budget: under 1 s on two cores.
+fn map(c: &mut Criterion) {
+    let (face, worth) = (face(), Worth::score());
+    let mut group = c.benchmark_group("map");
+    group.sample_size(10);
+    for sigma in [2.0, 5.0, 10.0, 30.0] {
+        group.bench_function(BenchmarkId::from_parameter(sigma), |b| {
+            b.iter(|| WorthMap::new(&face, black_box(spread(sigma)), Metal::Lost, &worth));
+        });
+    }
+    group.finish();
+}
+
+/// Once a board and kind of metal, and once an average that is translated.
+fn averages(c: &mut Criterion) {
+    let face = face();
+    let mut group = c.benchmark_group("averages");
+    group.sample_size(10);
+    group.bench_function("table", |b| {
+        b.iter(|| Averages::on(black_box(&face), Metal::Lost))
+    });
+    let averages = Averages::on(&face, Metal::Lost);
+    group.bench_function("spread of an average", |b| {
+        b.iter(|| averages.spread_of(black_box(63.0)))
+    });
+    group.finish();
+}
+
+criterion_group!(benches, all_beds, best_aim, map, averages);
 criterion_main!(benches);

@@ -214,9 +214,9 @@ mod tests {
         for _ in 0..30 {
             let middle = 0.5 * (low + high);
             if gain(middle) > 0.0 {
-                low = middle
+                low = middle;
             } else {
-                high = middle
+                high = middle;
             }
         }
         // Recomputed independently, on the exact geometry.

@@ -140,11 +140,9 @@ impl Plane {
         }
         let parts = panels(length).max(panels(LONGEST * half.abs() * 2.0 / FRAC_PI_2));
         if parts > 1 {
-            #[allow(clippy::cast_precision_loss)]
-            let share = half / parts as f64;
+            let share = half / f64::from(parts);
             for part in 0..parts {
-                #[allow(clippy::cast_precision_loss)]
-                let offset = (2 * part + 1) as f64 * share - half;
+                let offset = f64::from(2 * part + 1) * share - half;
                 self.bent::<D>(arc, middle + offset, share, sums);
             }
             return;
@@ -169,11 +167,9 @@ fn straight<const D: bool>(from: Point, to: Point, sums: &mut Sums) {
     }
     let parts = panels(length);
     if parts > 1 {
-        #[allow(clippy::cast_precision_loss)]
-        let share = (to - from) * (1.0 / parts as f64);
+        let share = (to - from) * (1.0 / f64::from(parts));
         for part in 0..parts {
-            #[allow(clippy::cast_precision_loss)]
-            let start = from + share * part as f64;
+            let start = from + share * f64::from(part);
             straight::<D>(start, start + share, sums);
         }
         return;
@@ -218,11 +214,11 @@ fn mean_of_decay(t: f64) -> f64 {
 /// How many parts to cut a length in: panels of at most [`LONGEST`], but two
 /// halves while it is long, so that what lies far off is never cut finely.
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-fn panels(length: f64) -> u32 {
+fn panels(length: f64) -> u16 {
     if length > 3.0 * LONGEST {
         2
     } else {
-        libm::ceil(length / (LONGEST * (1.0 + 1e-9))) as u32
+        libm::ceil(length / (LONGEST * (1.0 + 1e-9))) as u16
     }
 }
 

@@ -102,9 +102,9 @@ impl Face {
     /// The chance of every bed, of metal and of a miss.
     pub fn hits(&self, throw: &Throw, metal: Metal) -> Hits {
         let plane = Plane::of(throw);
-        let lost = || Hits::new(self.free.chances(&plane), chance(throw, &self.rim));
+        let lost = || Hits::new(&self.free.chances(&plane), chance(throw, &self.rim));
         let glancing =
-            || Hits::new_without_metal(self.crest.chances(&plane), chance(throw, &self.crest_rim));
+            || Hits::new_without_metal(&self.crest.chances(&plane), chance(throw, &self.crest_rim));
         match metal.lost_share() {
             1.0 => lost(),
             0.0 => glancing(),

@@ -14,19 +14,19 @@ pub struct Hits {
 impl Hits {
     /// From the chance of each bed and of the disc that holds them: what lies
     /// in the disc and in no bed is metal.
-    pub(super) fn new(beds: [f64; BEDS], disc: f64) -> Self {
+    pub(super) fn new(beds: &[f64; BEDS], disc: f64) -> Self {
         let sum: f64 = beds.iter().sum();
         Self {
-            beds,
+            beds: *beds,
             metal: (disc - sum).max(0.0),
             outside: 1.0 - disc,
         }
     }
 
     /// The same where beds meet at the crests of the wires.
-    pub(super) fn new_without_metal(beds: [f64; BEDS], disc: f64) -> Self {
+    pub(super) fn new_without_metal(beds: &[f64; BEDS], disc: f64) -> Self {
         Self {
-            beds,
+            beds: *beds,
             metal: 0.0,
             outside: 1.0 - disc,
         }

@@ -144,7 +144,6 @@ pub fn easiest_leg(
         .map(|target| (target, libm::log(chance(target))))
         .collect();
     // best[k][t]: the easiest way to finish t in exactly k darts.
-    type Step = Option<(f64, Target)>;
     let mut best: Vec<Vec<Step>> = vec![vec![None; size(start)]];
     for dart in 1..=darts {
         let mut row: Vec<Step> = vec![None; size(start)];
@@ -187,6 +186,10 @@ pub fn easiest_leg(
     }
     Ok(Route::new(route).ok().zip(log))
 }
+
+/// The logarithm of the chance of the easiest way on from a total, and its
+/// first target.
+type Step = Option<(f64, Target)>;
 
 /// The totals that can be finished within some darts, smallest first.
 pub fn finishes(darts: usize) -> Vec<u32> {

@@ -18,13 +18,18 @@
 )]
 
 mod aim;
+mod average;
 mod chance;
+mod estimate;
 mod face;
 mod gauss;
 mod hits;
 mod layer;
 mod legs;
+mod map;
 mod metal;
+mod odds;
+mod positions;
 mod route;
 mod score;
 mod target;
@@ -32,13 +37,21 @@ mod throw;
 mod worth;
 
 pub use aim::{Optimum, best_aim, best_aims, most_hits};
+pub use average::{AverageError, Averages, translate_simply};
 pub use chance::chance;
+pub use estimate::{EstimateError, Estimated, Seen, spread_of_hits};
 pub use face::{Face, FaceError, Slope};
 pub use hits::Hits;
 pub use legs::{
     LARGEST_START, ShortestLegs, StartError, easiest_leg, finishes, list_shortest, shortest_legs,
 };
+pub use map::{MAP_SIDE, WorthMap};
 pub use metal::{BounceShare, BounceShareError, Metal};
+pub use odds::{
+    AimRule, Player, Setup, band_harder_by_area, band_harder_by_spread, harder_by_area,
+    harder_by_spread, route_harder_by_area, route_harder_by_spread,
+};
+pub use positions::{PositionEstimate, spread_of_positions};
 pub use route::{MOST_DARTS, Route, RouteError};
 pub use score::{Score, score};
 pub use target::{Number, Target, TargetError};
@@ -49,3 +62,5 @@ pub use worth::Worth;
 mod boards;
 #[cfg(test)]
 mod checks;
+#[cfg(test)]
+mod dice;

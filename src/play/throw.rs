@@ -101,6 +101,8 @@ impl Spread {
     }
 
     /// Whether it is the same in every direction.
+    // Exactly equal: what was constructed from one number.
+    #[allow(clippy::float_cmp)]
     pub fn is_round(&self) -> bool {
         self.sigma_x == self.sigma_y && self.rho == 0.0
     }
