@@ -79,11 +79,11 @@ fn averages(c: &mut Criterion) {
     let mut group = c.benchmark_group("averages");
     group.sample_size(10);
     group.bench_function("table", |b| {
-        b.iter(|| Averages::on(black_box(&face), Metal::Lost))
+        b.iter(|| Averages::on(black_box(&face), Metal::Lost));
     });
     let averages = Averages::on(&face, Metal::Lost);
     group.bench_function("spread of an average", |b| {
-        b.iter(|| averages.spread_of(black_box(63.0)))
+        b.iter(|| averages.spread_of(black_box(63.0)));
     });
     group.finish();
 }

@@ -12,6 +12,7 @@
 use std::f64::consts::{FRAC_PI_2, TAU};
 
 use super::Throw;
+use super::decay::mean_of_decay;
 use super::gauss::{LONGEST, rule};
 use crate::geometry::{Arc, Curve, Point, Region};
 
@@ -196,18 +197,6 @@ impl Sums {
             self.bend[1] -= place.x * y;
             self.bend[2] -= place.y * y;
         }
-    }
-}
-
-/// g(t) = (1 − e^(−t))/t, the mean of e^(−s) over 0 to t.
-#[inline]
-fn mean_of_decay(t: f64) -> f64 {
-    if t > 40.0 {
-        1.0 / t
-    } else if t < 1e-15 {
-        1.0
-    } else {
-        -libm::expm1(-t) / t
     }
 }
 

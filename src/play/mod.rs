@@ -20,6 +20,7 @@
 mod aim;
 mod average;
 mod chance;
+mod decay;
 mod estimate;
 mod face;
 mod gauss;
