@@ -279,3 +279,24 @@ fn every_bed_agrees_with_an_independent_quadrature() {
         }
     }
 }
+
+#[test]
+fn the_narrowest_and_the_widest_throws_still_add_up() {
+    let face = Face::of(&bent()).expect("all wires known");
+    for (sigma_x, sigma_y, rho) in [
+        (1e-3, 1e-3, 0.0),
+        (1e6, 1e6, 0.0),
+        (0.05, 300.0, 0.9),
+        (900.0, 0.2, 0.0),
+    ] {
+        let spread = Spread::with(sigma_x, sigma_y, rho).expect("a spread");
+        for aim in aims() {
+            let hits = face.hits(&Throw::at(aim, spread), Metal::Glances);
+            assert!(
+                (hits.total() - 1.0).abs() < 1e-10,
+                "{sigma_x} {sigma_y} {aim:?}: {}",
+                hits.total()
+            );
+        }
+    }
+}

@@ -21,6 +21,7 @@ mod aim;
 mod average;
 mod chance;
 mod decay;
+mod easiest;
 mod estimate;
 mod face;
 mod gauss;
@@ -40,12 +41,11 @@ mod worth;
 pub use aim::{Optimum, best_aim, best_aims, most_hits};
 pub use average::{AverageError, Averages, translate_simply};
 pub use chance::chance;
+pub use easiest::easiest_leg;
 pub use estimate::{EstimateError, Estimated, Seen, spread_of_hits};
 pub use face::{Face, FaceError, Slope};
 pub use hits::Hits;
-pub use legs::{
-    LARGEST_START, ShortestLegs, StartError, easiest_leg, finishes, list_shortest, shortest_legs,
-};
+pub use legs::{LARGEST_START, ShortestLegs, StartError, finishes, list_shortest, shortest_legs};
 pub use map::{MAP_SIDE, WorthMap};
 pub use metal::{BounceShare, BounceShareError, Metal};
 pub use odds::{
@@ -53,7 +53,7 @@ pub use odds::{
     harder_by_spread, route_harder_by_area, route_harder_by_spread,
 };
 pub use positions::{PositionEstimate, spread_of_positions};
-pub use route::{MOST_DARTS, Route, RouteError};
+pub use route::{MOST_DARTS, Route, RouteError, known_routes};
 pub use score::{Score, score};
 pub use target::{Number, Target, TargetError};
 pub use throw::{Spread, SpreadError, Throw};
