@@ -8,7 +8,7 @@ use std::hint::black_box;
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
 use ringrule::board::{PerRing, RingWire};
 use ringrule::geometry::{Point, RingShape, SectorShape, Spider};
-use ringrule::play::{Averages, Face, Metal, Spread, Throw, Worth, WorthMap, best_aims};
+use ringrule::play::{Averages, BounceShare, Face, Metal, Spread, Throw, Worth, WorthMap, best_aims};
 
 /// Round 16 SWG wire everywhere, to rule (from memory: a governing body's rule
 /// book).
@@ -38,7 +38,12 @@ fn all_beds(c: &mut Criterion) {
     let face = face();
     let mut group = c.benchmark_group("all beds");
     for sigma in [5.0, 10.0, 20.0, 30.0] {
-        for (name, metal) in [("lost", Metal::Lost), ("glances", Metal::Glances)] {
+        let share = Metal::Share(BounceShare::new(0.4).expect("a share"));
+        for (name, metal) in [
+            ("lost", Metal::Lost),
+            ("glances", Metal::Glances),
+            ("share", share),
+        ] {
             let throw = Throw::at(Point::new(0.0, 101.4), spread(sigma));
             group.bench_function(BenchmarkId::new(name, sigma), |b| {
                 b.iter(|| face.hits(black_box(&throw), metal));

@@ -50,6 +50,11 @@ pub struct BoardFile {
     /// the instrument's. A bare length is expanded with k = 2.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub uncertainty: Option<UncertaintyEntry>,
+    /// What a dart on metal does: `lost` (it scores nothing), `glances` (it falls
+    /// to the bed on its side of the crest), or the share that is lost, such as
+    /// `30 %`. Used by `compare` alone; no verdict depends on it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub metal: Option<Located<String>>,
     /// How thick the wires are.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub wires: Option<WiresFile>,

@@ -10,6 +10,7 @@ mod construction;
 mod file;
 mod lengths;
 mod linear;
+mod metal;
 mod parts;
 mod read;
 
@@ -21,6 +22,7 @@ pub use file::{
 };
 pub(crate) use lengths::Lengths;
 pub use linear::{Contribution, InputId, Linear};
+pub use metal::{BounceShare, BounceShareError, Metal, MetalError};
 pub use parts::{Band, Edge, Mounting, PerBand, PerRing, Profile, RingWire, SECTOR_ORDER};
 pub use read::{Board, Inspection, shape};
 pub(crate) use read::{ConstructionFile, read_construction};

@@ -10,8 +10,8 @@ use super::file::{
 };
 use super::lengths::{Evaluated, Lengths, Ranges};
 use super::{
-    Band, Construction, DirectWidth, Edge, Input, InputId, Linear, Mounting, PerBand, PerRing,
-    Profile, Quantity, RingPlace, RingWire,
+    Band, Construction, DirectWidth, Edge, Input, InputId, Linear, Metal, Mounting, PerBand,
+    PerRing, Profile, Quantity, RingPlace, RingWire,
 };
 use crate::document::{
     Document, Fault, Located, Problem, Problems, Refusal, Shape, Source, Span, parse,
@@ -39,6 +39,8 @@ pub struct Board {
     pub inspection: Option<Inspection>,
     /// What it was measured with.
     pub instrument: Option<Instrument>,
+    /// What its metal does to a dart, if the file says.
+    pub metal: Option<Metal>,
     /// How it is built.
     pub construction: Construction,
 }
@@ -85,15 +87,17 @@ impl Board {
                     .as_ref()
                     .and_then(|date| read_date(date, &mut problems)),
             });
+            let metal = file.metal.as_ref();
+            let metal = metal.and_then(|word| read_metal(word, &mut problems));
             let construction = read_board_construction(&file, instrument.as_ref(), &mut problems);
             let identity = file.board?;
             let id = identity.id.as_ref()?;
             check_id(id, &mut problems);
-            Some((identity, construction?, instrument, inspection))
+            Some((identity, construction?, instrument, inspection, metal))
         });
         problems.into_result(&document.source)?;
         // Without problems nothing that is required is absent.
-        let (identity, construction, instrument, inspection) = read.ok_or_else(|| {
+        let (identity, construction, instrument, inspection, metal) = read.ok_or_else(|| {
             Refusal::of(
                 Arc::clone(&document.source),
                 Problem::new(
@@ -114,6 +118,7 @@ impl Board {
             note: identity.note,
             inspection,
             instrument,
+            metal,
             construction,
         })
     }
@@ -150,6 +155,22 @@ fn read_instrument(
         resolution: step(&entry.resolution),
         max_error: step(&entry.max_error),
         calibrated,
+    }
+}
+
+fn read_metal(word: &Located<String>, problems: &mut Problems) -> Option<Metal> {
+    match word.value.parse::<Metal>() {
+        Ok(metal) => Some(metal),
+        Err(error) => {
+            let remedy = error.remedy();
+            problems.add(Problem::new(
+                Fault::Notation,
+                word.span,
+                error.to_string(),
+                remedy,
+            ));
+            None
+        }
     }
 }
 

@@ -13,7 +13,7 @@ use std::f64::consts::{FRAC_PI_2, TAU};
 
 use super::Throw;
 use super::decay::mean_of_decay;
-use super::gauss::{LONGEST, rule};
+use super::gauss::{LONGEST, MOST, rule};
 use crate::geometry::{Arc, Curve, Point, Region};
 
 /// Beyond this many spreads the density is taken to be nothing: the mass out
@@ -24,9 +24,9 @@ pub(super) const FAR: f64 = 8.0;
 /// spread that can be constructed.
 pub fn chance(throw: &Throw, region: &Region) -> f64 {
     let plane = Plane::of(throw);
-    let mut sums = Sums::default();
+    let (mut sums, mut turns) = (Sums::default(), Turns::default());
     for piece in region.pieces() {
-        plane.integrate::<false>(&piece.curve, &mut sums);
+        plane.integrate::<false>(&piece.curve, &mut turns, &mut sums);
     }
     sums.value.clamp(0.0, 1.0)
 }
@@ -112,7 +112,12 @@ impl Plane {
     }
 
     /// Adds a curve's integrals; the derivatives only if `D`.
-    pub(super) fn integrate<const D: bool>(&self, curve: &Curve, sums: &mut Sums) {
+    pub(super) fn integrate<const D: bool>(
+        &self,
+        curve: &Curve,
+        turns: &mut Turns,
+        sums: &mut Sums,
+    ) {
         match curve {
             Curve::Segment(segment) => {
                 let from = self.scaled(segment.from - self.aim);
@@ -121,19 +126,26 @@ impl Plane {
             }
             Curve::Arc(arc) => {
                 let half = 0.5 * arc.sweep;
-                self.bent::<D>(arc, arc.start + half, half, sums);
+                self.bent::<D>(arc, arc.start + half, half, turns, sums);
             }
         }
     }
 
     /// Part of an arc, from `middle − half` to `middle + half`.
-    fn bent<const D: bool>(&self, arc: &Arc, middle: f64, half: f64, sums: &mut Sums) {
+    fn bent<const D: bool>(
+        &self,
+        arc: &Arc,
+        middle: f64,
+        half: f64,
+        turns: &mut Turns,
+        sums: &mut Sums,
+    ) {
         let (sin, cos) = libm::sincos(middle);
         let centre = self.scaled(arc.centre - self.aim);
         let along = self.scaled(Point::new(cos, sin) * arc.radius);
         let across = self.scaled(Point::new(-sin, cos) * arc.radius);
         let length = 2.0 * half.abs() * arc.radius * self.stretch;
-        if (centre + along).norm() - 0.5 * length > FAR {
+        if is_far(centre + along, 0.5 * length) {
             let (sin, cos) = libm::sincos(half);
             let (out, side) = (centre + along * cos, across * sin);
             sums.value += angle(out - side, out + side) / TAU;
@@ -144,16 +156,40 @@ impl Plane {
             let share = half / f64::from(parts);
             for part in 0..parts {
                 let offset = f64::from(2 * part + 1) * share - half;
-                self.bent::<D>(arc, middle + offset, share, sums);
+                self.bent::<D>(arc, middle + offset, share, turns, sums);
             }
             return;
         }
-        for &(node, weight) in rule(length.max(2.0 * half.abs())) {
-            let (sin, cos) = sincos_of_small(half * node);
+        for &(sin, cos, weight) in turns.of(half, rule(length.max(2.0 * half.abs()))) {
             let place = centre + along * cos + across * sin;
-            let step = (across * cos - along * sin) * (half * weight);
+            let step = (across * cos - along * sin) * weight;
             sums.take::<D>(place, step);
         }
+    }
+}
+
+/// Sines, cosines and weights at the nodes of the arc before: the beds of a band
+/// are bounded by arcs of one length, so the next one mostly needs the same.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Turns {
+    half: f64,
+    count: usize,
+    values: [(f64, f64, f64); MOST],
+}
+
+impl Turns {
+    /// Those of an arc of this half sweep, under a rule.
+    // Exactly equal, bit for bit, or computed anew.
+    #[allow(clippy::float_cmp)]
+    fn of(&mut self, half: f64, rule: &[(f64, f64)]) -> &[(f64, f64, f64)] {
+        if self.half != half || self.count != rule.len() {
+            (self.half, self.count) = (half, rule.len());
+            for (value, (node, weight)) in self.values.iter_mut().zip(rule) {
+                let (sin, cos) = sincos_of_small(half * node);
+                *value = (sin, cos, half * weight);
+            }
+        }
+        self.values.get(..self.count).unwrap_or_default()
     }
 }
 
@@ -162,7 +198,7 @@ fn straight<const D: bool>(from: Point, to: Point, sums: &mut Sums) {
     let middle = (from + to) * 0.5;
     let half = (to - from) * 0.5;
     let length = 2.0 * libm::sqrt(half.dot(half));
-    if middle.norm() - 0.5 * length > FAR {
+    if is_far(middle, 0.5 * length) {
         sums.value += angle(from, to) / TAU;
         return;
     }
@@ -178,6 +214,13 @@ fn straight<const D: bool>(from: Point, to: Point, sums: &mut Sums) {
     for &(node, weight) in rule(length) {
         sums.take::<D>(middle + half * node, half * weight);
     }
+}
+
+/// Whether all within a distance of a place is out of reach, in the scaled
+/// plane. Squares, since a root for every piece of boundary adds up.
+fn is_far(place: Point, within: f64) -> bool {
+    let clear = FAR + within;
+    place.dot(place) > clear * clear
 }
 
 impl Sums {

@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 /// The fewest nodes of a rule that [`rule`] hands out.
 const FEWEST: usize = 4;
 /// The most.
-const MOST: usize = 10;
+pub(super) const MOST: usize = 10;
 
 /// The longest panel, in standard deviations, that each rule from [`FEWEST`]
 /// nodes upwards integrates to 1e-12 or better if the integrand varies as a

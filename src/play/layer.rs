@@ -1,6 +1,6 @@
 //! The boundaries of all beds, prepared once for many throws.
 
-use super::chance::{Plane, Sums};
+use super::chance::{Plane, Sums, Turns};
 use super::worth::{BEDS, index};
 use crate::geometry::{Bed, Boundary, Curve, Point, Region};
 
@@ -51,6 +51,11 @@ impl Layer {
                 layer.insert(bed, piece);
             }
         }
+        // Arcs of one length one after the other, so that each can use what the
+        // one before has computed.
+        layer
+            .borders
+            .sort_by(|a, b| sweep(&a.curve).total_cmp(&sweep(&b.curve)));
         layer
     }
 
@@ -83,14 +88,14 @@ impl Layer {
     pub(super) fn chances(&self, plane: &Plane) -> [f64; BEDS] {
         let near = self.near(plane, |_| true);
         let is_near = |bed: usize| near.get(bed).copied().unwrap_or(false);
-        let mut chances = [0.0; BEDS];
+        let (mut chances, mut turns) = ([0.0; BEDS], Turns::default());
         for border in &self.borders {
             let right = border.right.filter(|bed| is_near(*bed));
             if !is_near(border.left) && right.is_none() {
                 continue;
             }
             let mut sums = Sums::default();
-            plane.integrate::<false>(&border.curve, &mut sums);
+            plane.integrate::<false>(&border.curve, &mut turns, &mut sums);
             if let (true, Some(chance)) = (is_near(border.left), chances.get_mut(border.left)) {
                 *chance += sums.value;
             }
@@ -111,12 +116,12 @@ impl Layer {
             (Some(true), Some(worth)) => *worth,
             _ => 0.0,
         };
-        let mut total = Sums::default();
+        let (mut total, mut turns) = (Sums::default(), Turns::default());
         for border in &self.borders {
             let factor = worth(border.left) - border.right.map_or(0.0, worth);
             if factor != 0.0 {
                 let mut sums = Sums::default();
-                plane.integrate::<D>(&border.curve, &mut sums);
+                plane.integrate::<D>(&border.curve, &mut turns, &mut sums);
                 total.add(factor, &sums);
             }
         }
@@ -159,6 +164,14 @@ impl Bounds {
                 radius: 0.5 * curve.length(),
             },
         }
+    }
+}
+
+/// What arcs are sorted by; straight edges come first among what is shorter.
+fn sweep(curve: &Curve) -> f64 {
+    match curve {
+        Curve::Arc(arc) => arc.sweep,
+        Curve::Segment(_) => 0.0,
     }
 }
 

@@ -29,7 +29,6 @@ mod hits;
 mod layer;
 mod legs;
 mod map;
-mod metal;
 mod odds;
 mod positions;
 mod route;
@@ -38,6 +37,7 @@ mod target;
 mod throw;
 mod worth;
 
+pub use crate::board::{BounceShare, BounceShareError, Metal};
 pub use aim::{Optimum, best_aim, best_aims, most_hits};
 pub use average::{AverageError, Averages, translate_simply};
 pub use chance::chance;
@@ -47,7 +47,6 @@ pub use face::{Face, FaceError, Slope};
 pub use hits::Hits;
 pub use legs::{LARGEST_START, ShortestLegs, StartError, finishes, list_shortest, shortest_legs};
 pub use map::{MAP_SIDE, WorthMap};
-pub use metal::{BounceShare, BounceShareError, Metal};
 pub use odds::{
     AimRule, Player, Setup, band_harder_by_area, band_harder_by_spread, harder_by_area,
     harder_by_spread, route_harder_by_area, route_harder_by_spread,

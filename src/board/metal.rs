@@ -1,8 +1,11 @@
 //! What becomes of a dart that lands on metal.
 
 use std::fmt;
+use std::str::FromStr;
 
 use thiserror::Error;
+
+use crate::units::{NotationFault, parse_percent};
 
 /// What metal does. No published share of darts that bounce out is known, and
 /// this decides most of how two boards differ: show both extremes.
@@ -45,6 +48,49 @@ impl BounceShare {
     }
 }
 
+/// A word that says nothing of metal.
+#[derive(Clone, Debug, Error, PartialEq)]
+pub enum MetalError {
+    /// Neither of the two words, and no percentage.
+    #[error("`{0}` does not say what metal does to a dart")]
+    Word(String),
+    /// A percentage that is not written as one.
+    #[error(transparent)]
+    Notation(#[from] NotationFault),
+    /// A share that is not one.
+    #[error(transparent)]
+    Share(#[from] BounceShareError),
+}
+
+impl MetalError {
+    /// What to write instead.
+    pub fn remedy(&self) -> String {
+        let forms = "write `lost`, `glances`, or the share that bounces out, such as `30 %`";
+        match self {
+            Self::Notation(fault) => fault.remedy(),
+            _ => forms.to_owned(),
+        }
+    }
+}
+
+impl FromStr for Metal {
+    type Err = MetalError;
+
+    /// `lost`, `glances`, or the share of darts on metal that bounces out and
+    /// is lost: `30 %`.
+    fn from_str(text: &str) -> Result<Self, MetalError> {
+        match text.trim() {
+            "lost" => Ok(Self::Lost),
+            "glances" => Ok(Self::Glances),
+            word if word.starts_with(|c: char| c.is_ascii_digit() || c == '-') => {
+                let share = BounceShare::new(parse_percent(word)?.ratio())?;
+                Ok(Self::Share(share))
+            }
+            word => Err(MetalError::Word(word.to_owned())),
+        }
+    }
+}
+
 impl Metal {
     /// The two extremes between which every board lies.
     pub const EXTREMES: [Self; 2] = [Self::Lost, Self::Glances];
@@ -76,8 +122,33 @@ impl fmt::Display for Metal {
 }
 
 #[cfg(test)]
+#[allow(clippy::expect_used, clippy::float_cmp)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn files_say_what_metal_does_in_a_word_or_a_share() {
+        assert_eq!("lost".parse(), Ok(Metal::Lost));
+        assert_eq!("glances".parse(), Ok(Metal::Glances));
+        for text in ["30 %", "30%", "30.0 %"] {
+            let metal: Metal = text.parse().expect("a share");
+            assert!((metal.lost_share() - 0.3).abs() < 1e-12, "{text}");
+        }
+        for (text, remedy) in [
+            ("30", "write `30 %`"),
+            ("Lost", "`glances`"),
+            ("130 %", "`30 %`"),
+            ("-5 %", "`30 %`"),
+            ("", "`lost`"),
+        ] {
+            let error = text.parse::<Metal>().expect_err(text);
+            assert!(
+                error.remedy().contains(remedy),
+                "{text}: {}",
+                error.remedy()
+            );
+        }
+    }
 
     #[test]
     fn a_share_is_between_none_and_all() {
