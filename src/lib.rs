@@ -44,6 +44,7 @@
 //! current rules prevail.
 
 pub mod board;
+pub mod comparison;
 pub mod conformity;
 pub mod document;
 pub mod geometry;

@@ -1,0 +1,95 @@
+//! What an average on one board is worth on another.
+
+use rayon::prelude::*;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::{ByMetal, Subject};
+use crate::board::Metal;
+use crate::play::{Averages, translate_simply};
+
+/// Three-dart averages translated between a board and the first one.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct AverageTable {
+    /// How many times harder a treble is under the area rule: what the simple
+    /// rule uses.
+    pub simple_ratio: f64,
+    /// One row for each average.
+    pub rows: Vec<AverageRow>,
+}
+
+/// One average. Left out where no spread gives it, or where the simple rule
+/// (every dart in the 20 bed or its treble: 60 to 180) does not cover it.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct AverageRow {
+    /// The average.
+    pub average: f64,
+    /// Scored on the first board, what it is worth on this one: the same
+    /// spread, each board's own best aim.
+    pub from_first: ByMetal<Option<f64>>,
+    /// The same under the simple rule, 60 + (average − 60)/ratio.
+    pub from_first_simply: Option<f64>,
+    /// Scored on this board, what it is worth on the first one.
+    pub to_first: ByMetal<Option<f64>>,
+    /// The same under the simple rule, 60 + (average − 60)·ratio.
+    pub to_first_simply: Option<f64>,
+}
+
+/// A board's averages in the chosen setting and at both extremes; the search
+/// for the best aims is made once.
+pub(super) struct Prepared<'a> {
+    own: Option<Averages<'a>>,
+    lost: Averages<'a>,
+    glances: Averages<'a>,
+    metal: Metal,
+}
+
+impl<'a> Prepared<'a> {
+    pub(super) fn of(subject: &'a Subject) -> Self {
+        let on = |metal| Averages::on(subject.face(), metal);
+        let share = subject.metal.lost_share();
+        Self {
+            own: (share > 0.0 && share < 1.0).then(|| on(subject.metal)),
+            lost: on(Metal::Lost),
+            glances: on(Metal::Glances),
+            metal: subject.metal,
+        }
+    }
+
+    pub(super) fn with(&self, metal: Option<Metal>) -> &Averages<'a> {
+        match (&self.own, metal) {
+            (Some(own), None) => own,
+            _ if metal.unwrap_or(self.metal).lost_share() < 0.5 => &self.glances,
+            _ => &self.lost,
+        }
+    }
+}
+
+pub(super) fn translate(
+    average: f64,
+    from: &Prepared<'_>,
+    to: &Prepared<'_>,
+    metal: Option<Metal>,
+) -> Option<f64> {
+    let (from, to) = (from.with(metal), to.with(metal));
+    from.translate(average, to).ok()
+}
+
+pub(super) fn table(
+    board: &Prepared<'_>,
+    first: &Prepared<'_>,
+    simple_ratio: f64,
+    averages: &[f64],
+) -> AverageTable {
+    let row = |&average: &f64| AverageRow {
+        average,
+        from_first: ByMetal::of(|metal| translate(average, first, board, metal)),
+        from_first_simply: translate_simply(average, simple_ratio).ok(),
+        to_first: ByMetal::of(|metal| translate(average, board, first, metal)),
+        to_first_simply: translate_simply(average, 1.0 / simple_ratio).ok(),
+    };
+    AverageTable {
+        simple_ratio,
+        rows: averages.par_iter().map(row).collect(),
+    }
+}

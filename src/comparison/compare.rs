@@ -1,0 +1,146 @@
+//! All of it together.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+use thiserror::Error;
+
+use super::areas::{board_areas, differences};
+use super::averages::{Prepared, table};
+use super::curves::{self, Curves};
+use super::legs::leg;
+use super::map::map;
+use super::odds::{route_odds, target_odds};
+use super::player::spread;
+use super::{
+    Assumptions, AverageTable, BandDifference, BoardAreas, DEFAULT_AVERAGES, DEFAULT_STARTS, Kind,
+    LegRecord, RouteOdds, ScoreMap, Settings, Subject, TargetOdds,
+};
+use crate::play::{
+    AimRule, AverageError, EstimateError, SpreadError, StartError, band_harder_by_area,
+};
+
+/// Boards set against the first of them. Lengths in mm, areas in mm²,
+/// differences in percent, chances from 0 to 1.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Comparison {
+    /// The boards, in the order of the run.
+    pub boards: Vec<BoardAreas>,
+    /// What every figure under the spread rule rests on.
+    pub assumptions: Assumptions,
+    /// Every board but the first against the first.
+    pub differences: Vec<Difference>,
+    /// The shortest legs, and the easiest of them on each board.
+    pub legs: Vec<LegRecord>,
+    /// The expected score over each board; empty unless it was asked for.
+    pub maps: Vec<ScoreMap>,
+}
+
+/// One board against the first.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Difference {
+    /// The board's place in the list of boards, from 0.
+    pub board: usize,
+    /// Its bands, from the bull outwards.
+    pub bands: Vec<BandDifference>,
+    /// Each kind of target.
+    pub targets: Vec<TargetOdds>,
+    /// Routes.
+    pub routes: Vec<RouteOdds>,
+    /// Averages.
+    pub averages: AverageTable,
+    /// The same over the whole range of players.
+    pub curves: Curves,
+}
+
+/// What keeps boards from being compared.
+#[derive(Clone, Debug, Error, PartialEq)]
+pub enum CompareError {
+    /// Fewer than two boards.
+    #[error(
+        "a comparison needs at least two boards; name another board file, or `nominal:staples`"
+    )]
+    TooFew,
+    /// Beds without a target.
+    #[error("a list of beds hit does not say what was thrown at; name the target")]
+    NoTarget,
+    /// A spread that cannot be one.
+    #[error(transparent)]
+    Spread(#[from] SpreadError),
+    /// An average that no spread gives.
+    #[error(transparent)]
+    Average(#[from] AverageError),
+    /// Throws that show no spread.
+    #[error(transparent)]
+    Estimate(#[from] EstimateError),
+    /// A start total that cannot be finished.
+    #[error(transparent)]
+    Start(#[from] StartError),
+    /// Boards without a treble have no ratio to translate averages by.
+    #[error("{0} has no free area in its treble ring; check its wires")]
+    NoTreble(String),
+}
+
+/// Sets every board against the first.
+pub fn compare(subjects: &[Subject], settings: &Settings) -> Result<Comparison, CompareError> {
+    let [first, others @ ..] = subjects else {
+        return Err(CompareError::TooFew);
+    };
+    if others.is_empty() {
+        return Err(CompareError::TooFew);
+    }
+    let (spread, spread_from) = spread(&settings.spread, first)?;
+    let aim = settings.aim;
+    let averages = or_default(&settings.averages, &DEFAULT_AVERAGES);
+    let prepared = Prepared::of(first);
+    for average in averages {
+        // An average that nobody can have must not silently become a gap.
+        if !settings.averages.is_empty() {
+            prepared.with(None).spread_of(*average)?;
+        }
+    }
+    let mut differences_found = Vec::with_capacity(others.len());
+    for (index, subject) in others.iter().enumerate() {
+        let ratio = band_harder_by_area(subject.face(), first.face(), Kind::Treble.band());
+        let ratio = ratio.ok_or_else(|| CompareError::NoTreble(subject.label.clone()))?;
+        let own = Prepared::of(subject);
+        let (spreads_mm, targets) = curves::targets(subject, first);
+        differences_found.push(Difference {
+            board: index + 1,
+            bands: differences(subject, first),
+            targets: target_odds(subject, first, spread, aim),
+            routes: route_odds(subject, first, spread, aim, &settings.routes),
+            averages: table(&own, &prepared, ratio, averages),
+            curves: Curves {
+                spreads_mm,
+                targets,
+                averages: curves::averages(&own, &prepared, ratio),
+            },
+        });
+    }
+    let starts = or_default(&settings.starts, &DEFAULT_STARTS).iter();
+    let legs = starts.map(|start| leg(*start, subjects, spread, aim));
+    let numbered = subjects.iter().enumerate().filter(|_| settings.maps);
+    Ok(Comparison {
+        boards: subjects.iter().map(board_areas).collect(),
+        assumptions: Assumptions {
+            spread_x_mm: spread.sigma_x(),
+            spread_y_mm: spread.sigma_y(),
+            correlation: spread.rho(),
+            spread_from,
+            aim: match aim {
+                AimRule::Middle => "middle".to_owned(),
+                AimRule::MostHits => "most-hits".to_owned(),
+            },
+            average_on_first: prepared.with(None).of(spread).0,
+        },
+        differences: differences_found,
+        legs: legs.collect::<Result<_, _>>()?,
+        maps: numbered
+            .map(|(board, subject)| map(board, subject, spread))
+            .collect(),
+    })
+}
+
+fn or_default<'a, T>(given: &'a [T], default: &'a [T]) -> &'a [T] {
+    if given.is_empty() { default } else { given }
+}

@@ -1,0 +1,78 @@
+//! The shortest legs there are, and which of them is easiest on each board.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::player::player;
+use super::{CompareError, Subject};
+use crate::play::{AimRule, Spread, Target, easiest_leg, shortest_legs};
+
+/// The shortest ways to finish a start total, the last dart at a double.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct LegRecord {
+    /// The start total.
+    pub start: u32,
+    /// How many darts it takes at least.
+    pub darts: usize,
+    /// How many ordered ways there are: whole numbers as text, since they may
+    /// not fit a double.
+    pub ways: String,
+    /// The same by the last dart, the most first.
+    pub by_last: Vec<LastDart>,
+    /// The easiest on each board, in the order of the boards, in the chosen
+    /// setting.
+    pub easiest: Vec<EasiestLeg>,
+}
+
+/// The ways that end on one double.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct LastDart {
+    /// The double.
+    pub target: String,
+    /// How many ways.
+    pub ways: String,
+}
+
+/// The easiest of the shortest legs on one board.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct EasiestLeg {
+    /// The board's place in the list of boards, from 0.
+    pub board: usize,
+    /// Its targets; left out if the player never hits one that is needed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub route: Option<String>,
+    /// One try in this many succeeds; left out where the number is too large.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub one_in: Option<f64>,
+}
+
+pub(super) fn leg(
+    start: u32,
+    subjects: &[Subject],
+    spread: Spread,
+    aim: AimRule,
+) -> Result<LegRecord, CompareError> {
+    let legs = shortest_legs(start)?;
+    let mut easiest = Vec::with_capacity(subjects.len());
+    for (board, subject) in subjects.iter().enumerate() {
+        let player = player(subject.setup(None), spread, aim);
+        let found = easiest_leg(start, |target: Target| player.chance(target))?;
+        let one_in = found.as_ref().map(|(_, log)| libm::exp(-log));
+        easiest.push(EasiestLeg {
+            board,
+            route: found.map(|(route, _)| route.to_string()),
+            one_in: one_in.filter(|one_in| one_in.is_finite()),
+        });
+    }
+    let last = |(target, ways): &(Target, u128)| LastDart {
+        target: target.to_string(),
+        ways: ways.to_string(),
+    };
+    Ok(LegRecord {
+        start,
+        darts: legs.darts,
+        ways: legs.ways.to_string(),
+        by_last: legs.by_last.iter().map(last).collect(),
+        easiest,
+    })
+}

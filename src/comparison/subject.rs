@@ -1,0 +1,132 @@
+//! A board that takes part in a comparison.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+use thiserror::Error;
+
+use crate::board::{Board, Construction, Metal, Mounting};
+use crate::geometry::Spider;
+use crate::play::{Face, FaceError, Setup};
+use crate::table::Table;
+
+/// A board with its face, and what its metal does.
+#[derive(Clone, Debug)]
+pub struct Subject {
+    /// What to call it: its inventory mark, or which nominal board it is.
+    pub label: String,
+    /// Where it hangs, or whose nominal board it is.
+    pub name: Option<String>,
+    /// The file that it was described in.
+    pub file: String,
+    /// How it is built.
+    pub construction: Construction,
+    /// What metal does to a dart.
+    pub metal: Metal,
+    /// Who said so.
+    pub metal_from: MetalFrom,
+    /// Whether it is exact by definition: a nominal board was not measured.
+    pub is_nominal: bool,
+    face: Face,
+}
+
+/// Who said what metal does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum MetalFrom {
+    /// Nobody: the program's default.
+    Default,
+    /// The board's file.
+    File,
+    /// Whoever started the run.
+    Run,
+}
+
+/// A board that nothing can be thrown at.
+#[derive(Clone, Debug, Error, PartialEq)]
+pub enum SubjectError {
+    /// Something about its wires is not known.
+    #[error("{label}: {source}")]
+    Face {
+        /// The board.
+        label: String,
+        /// What is not known.
+        source: FaceError,
+    },
+    /// The table has no nominal board of that mounting.
+    #[error("`{title}` describes no nominal board for {mounting}; name another table or mounting")]
+    NoNominal {
+        /// The table.
+        title: String,
+        /// The mounting.
+        mounting: Mounting,
+    },
+}
+
+impl Subject {
+    /// A board from its file.
+    pub fn of_board(board: &Board) -> Result<Self, SubjectError> {
+        Ok(Self {
+            label: board.id.clone(),
+            name: board.name.clone(),
+            file: board.document.source.name().to_owned(),
+            face: face(&board.id, &board.construction)?,
+            construction: board.construction.clone(),
+            metal: board.metal.unwrap_or_default(),
+            metal_from: board.metal.map_or(MetalFrom::Default, |_| MetalFrom::File),
+            is_nominal: false,
+        })
+    }
+
+    /// A table's nominal board.
+    pub fn of_nominal(table: &Table, mounting: Mounting) -> Result<Self, SubjectError> {
+        let nominal = match mounting {
+            Mounting::Staples => &table.staples,
+            Mounting::Embedded => &table.embedded,
+        };
+        let Some(nominal) = nominal else {
+            return Err(SubjectError::NoNominal {
+                title: table.title.clone(),
+                mounting,
+            });
+        };
+        let label = format!("nominal:{mounting}");
+        Ok(Self {
+            face: face(&label, &nominal.construction)?,
+            label,
+            name: Some(table.title.clone()),
+            file: nominal.place.document.source.name().to_owned(),
+            construction: nominal.construction.clone(),
+            metal: Metal::default(),
+            metal_from: MetalFrom::Default,
+            is_nominal: true,
+        })
+    }
+
+    /// The same board with metal as the run says.
+    #[must_use]
+    pub fn with_metal(mut self, metal: Metal) -> Self {
+        self.metal = metal;
+        self.metal_from = MetalFrom::Run;
+        self
+    }
+
+    /// Its face.
+    pub const fn face(&self) -> &Face {
+        &self.face
+    }
+
+    /// Its face with metal at its own setting, or at the one given.
+    pub(super) fn setup(&self, metal: Option<Metal>) -> Setup<'_> {
+        Setup {
+            face: &self.face,
+            metal: metal.unwrap_or(self.metal),
+        }
+    }
+}
+
+fn face(label: &str, construction: &Construction) -> Result<Face, SubjectError> {
+    Face::of(&Spider::of(construction)).map_err(|source| SubjectError::Face {
+        label: label.to_owned(),
+        source,
+    })
+}
