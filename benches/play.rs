@@ -8,7 +8,9 @@ use std::hint::black_box;
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
 use ringrule::board::{PerRing, RingWire};
 use ringrule::geometry::{Point, RingShape, SectorShape, Spider};
-use ringrule::play::{Averages, BounceShare, Face, Metal, Spread, Throw, Worth, WorthMap, best_aims};
+use ringrule::play::{
+    Averages, BounceShare, Face, Metal, Spread, Throw, Worth, WorthMap, best_aims,
+};
 
 /// Round 16 SWG wire everywhere, to rule (from memory: a governing body's rule
 /// book).

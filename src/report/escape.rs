@@ -45,24 +45,6 @@ pub fn csv(text: &str, separator: char) -> String {
     }
 }
 
-/// Text between HTML tags or in a quoted attribute. Control and bidirectional
-/// characters are spelt out.
-pub fn html(text: &str) -> String {
-    let mut safe = String::with_capacity(text.len() + 16);
-    for c in text.chars() {
-        match c {
-            '&' => safe.push_str("&amp;"),
-            '<' => safe.push_str("&lt;"),
-            '>' => safe.push_str("&gt;"),
-            '"' => safe.push_str("&quot;"),
-            '\'' => safe.push_str("&#39;"),
-            c if is_unsafe(c) => safe.extend(c.escape_unicode()),
-            c => safe.push(c),
-        }
-    }
-    safe
-}
-
 /// A JSON document in which every unsafe character is written as an escape. In
 /// JSON such characters can only stand inside strings, so the meaning stays.
 pub fn json(text: &str) -> Cow<'_, str> {
@@ -83,6 +65,39 @@ pub fn json(text: &str) -> Cow<'_, str> {
         }
     }
     Cow::Owned(safe)
+}
+
+/// Text inside an HTML or SVG element, or inside a quoted attribute of one.
+pub fn html(text: &str) -> String {
+    let mut safe = String::with_capacity(text.len() + 16);
+    for c in terminal(text).chars() {
+        match c {
+            '&' => safe.push_str("&amp;"),
+            '<' => safe.push_str("&lt;"),
+            '>' => safe.push_str("&gt;"),
+            '"' => safe.push_str("&quot;"),
+            '\'' => safe.push_str("&#39;"),
+            c => safe.push(c),
+        }
+    }
+    safe
+}
+
+/// Text in a line of Markdown, inside a table too: whatever could start a mark,
+/// a link or an HTML element, or end a cell, is escaped. A line must not begin
+/// with it.
+pub fn markdown(text: &str) -> String {
+    let mut safe = String::with_capacity(text.len() + 16);
+    for c in terminal(text).chars() {
+        if matches!(
+            c,
+            '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '>' | '|' | '&' | '~' | '$' | '#' | '!'
+        ) {
+            safe.push('\\');
+        }
+        safe.push(c);
+    }
+    safe
 }
 
 /// A file's text for display in a diagnostic: every unsafe character is
@@ -125,10 +140,14 @@ mod tests {
     }
 
     #[test]
-    fn markup_is_text() {
+    fn text_stays_text_in_html_and_markdown() {
+        let text = "<b onclick=\"x\">A & 'B'</b>\u{202e}";
+        let safe = html(text);
+        assert!(!safe.contains(['<', '>', '"', '\'', '\u{202e}']), "{safe}");
+        assert!(safe.starts_with("&lt;b onclick=&quot;x&quot;&gt;A &amp; &#39;B&#39;"));
         assert_eq!(
-            html("<b a=\"'\">&\u{202e}"),
-            "&lt;b a=&quot;&#39;&quot;&gt;&amp;\\u{202e}"
+            markdown("a|b*c_[d](e)`f`\n#"),
+            "a\\|b\\*c\\_\\[d\\](e)\\`f\\`\\\\u{a}\\#"
         );
     }
 

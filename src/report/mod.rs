@@ -2,6 +2,7 @@
 
 mod board_rows;
 mod board_text;
+mod comparison;
 pub mod escape;
 mod finding_records;
 mod findings;
@@ -14,6 +15,10 @@ mod summary_text;
 mod worksheet;
 
 pub use board_text::{Detail, write_board};
+pub use comparison::{
+    ComparisonReport, Plot, comparison_html, comparison_markdown, comparison_plot, comparison_text,
+    shape as comparison_shape,
+};
 pub use findings::{FindingsReport, shape as findings_shape};
 pub use pool_text::write_pooled;
 pub use refusal::render_refusal;
