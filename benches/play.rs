@@ -6,7 +6,9 @@
 use std::hint::black_box;
 
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
-use ringrule::board::{PerRing, RingWire};
+use ringrule::board::{Board, PerRing, RingWire};
+use ringrule::comparison::{Settings, Subject, compare};
+use ringrule::document::Source;
 use ringrule::geometry::{Point, RingShape, SectorShape, Spider};
 use ringrule::play::{
     Averages, BounceShare, Face, Metal, Spread, Throw, Worth, WorthMap, best_aims,
@@ -95,5 +97,22 @@ fn averages(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, all_beds, best_aim, map, averages);
+/// Budget: two boards with all tables under 1 s.
+fn whole_comparison(c: &mut Criterion) {
+    let subjects = ["01-round-to-rule.yaml", "02-strip-to-rule.yaml"].map(|name| {
+        let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("specs/demo")
+            .join(name);
+        let source = Source::read(&path, name).expect("the board is there");
+        Subject::of_board(&Board::read(source).expect("a sound board")).expect("all wires known")
+    });
+    let mut group = c.benchmark_group("compare");
+    group.sample_size(10);
+    group.bench_function("two boards, all tables", |b| {
+        b.iter(|| compare(black_box(&subjects), &Settings::default()).expect("comparable"));
+    });
+    group.finish();
+}
+
+criterion_group!(benches, all_beds, best_aim, map, averages, whole_comparison);
 criterion_main!(benches);

@@ -5,10 +5,11 @@ mod common;
 
 use common::{ringrule, root};
 
-const SCHEMAS: [(&str, &str); 3] = [
+const SCHEMAS: [(&str, &str); 4] = [
     ("board", "specs/board.schema.json"),
     ("table", "tolerances/table.schema.json"),
     ("findings", "specs/findings.schema.json"),
+    ("comparison", "specs/comparison.schema.json"),
 ];
 
 fn committed(path: &str) -> String {

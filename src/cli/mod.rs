@@ -1,5 +1,6 @@
 //! One file a command: wiring only.
 
+mod compare;
 mod inputs;
 mod output;
 mod pool;
@@ -50,6 +51,8 @@ enum Colour {
 enum Command {
     /// Check boards against a tolerance table.
     Validate(validate::Validate),
+    /// Say what the difference between boards does to the game.
+    Compare(compare::Compare),
     /// Make a blank inspection sheet for a board and a table.
     Worksheet(worksheet::Worksheet),
     /// Bring filled sheets of one board together into a board file.
@@ -100,6 +103,7 @@ pub(crate) fn run(arguments: &Arguments) -> Ending {
     let mut screen = Screen::new(arguments.colour);
     let ending = match &arguments.command {
         Command::Validate(command) => command.run(&mut screen),
+        Command::Compare(command) => command.run(&mut screen),
         Command::Worksheet(command) => command.run(&mut screen),
         Command::Pool(command) => command.run(&mut screen),
         Command::Schema(command) => command.run(&mut screen),

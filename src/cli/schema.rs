@@ -13,7 +13,8 @@ use super::{Ending, Screen};
     An editor with a YAML language server completes and explains a file whose first line is\n  \
     # yaml-language-server: $schema=board.schema.json")]
 pub(crate) struct SchemaCommand {
-    /// The format: of board files, of tolerance tables, or of `validate --format json`.
+    /// The format: of board files, of tolerance tables, or of the JSON of `validate`
+    /// and `compare`.
     #[arg(value_enum)]
     format: Format,
 }
@@ -23,6 +24,7 @@ enum Format {
     Board,
     Table,
     Findings,
+    Comparison,
 }
 
 impl SchemaCommand {
@@ -31,6 +33,7 @@ impl SchemaCommand {
             Format::Board => board::shape(),
             Format::Table => table::shape(),
             Format::Findings => report::findings_shape(),
+            Format::Comparison => report::comparison_shape(),
         };
         screen.report(&shape.to_text());
         Ending::Good

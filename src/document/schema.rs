@@ -21,13 +21,26 @@ pub struct Shape {
 }
 
 impl Shape {
-    /// The shape of a raw file type. `title` heads the schema.
+    /// The shape of a raw file type. `title` heads the schema. A key that is
+    /// there has a value: `null` is none.
     pub fn of<T: JsonSchema>(title: &str) -> Self {
+        Self::generated::<T>(title, true)
+    }
+
+    /// The shape of a report, in which a value that there is none of may be
+    /// `null`.
+    pub fn of_report<T: JsonSchema>(title: &str) -> Self {
+        Self::generated::<T>(title, false)
+    }
+
+    fn generated<T: JsonSchema>(title: &str, null_is_none: bool) -> Self {
         let mut schema = SchemaSettings::draft2020_12()
             .into_generator()
             .into_root_schema_for::<T>()
             .to_value();
-        forbid_null(&mut schema);
+        if null_is_none {
+            forbid_null(&mut schema);
+        }
         if let Some(top) = schema.as_object_mut() {
             top.insert("title".to_owned(), Json::from(title));
         }

@@ -30,6 +30,7 @@ pub fn board_file(pooled: &Pooled) -> BoardFile {
         }),
         mounting: Some(Located::unplaced(pooled.mounting)),
         profile: Some(Located::unplaced(pooled.profile)),
+        metal: None,
         units: Some(Located::unplaced(LengthUnit::Mm)),
         inspection: Some(InspectionFile {
             by: Some(pooled.inspectors.join(", ")),

@@ -12,7 +12,7 @@ use crate::document::Shape;
 /// The shape of the report, for its JSON Schema.
 pub fn shape() -> &'static Shape {
     static SHAPE: LazyLock<Shape> =
-        LazyLock::new(|| Shape::of::<ComparisonReport>("Boards compared, from Ringrule"));
+        LazyLock::new(|| Shape::of_report::<ComparisonReport>("Boards compared, from Ringrule"));
     &SHAPE
 }
 

@@ -45,7 +45,8 @@ pub(super) fn odds(comparison: &Comparison) -> Vec<Figure> {
         for (kind, mark) in [
             (Kind::Treble, Mark::Circle),
             (Kind::Double, Mark::Square),
-            (Kind::TwentyFive, Mark::Triangle),
+            // The 25 is left to the table: a sure player's aim at its middle is
+            // an aim at the bull, and its curve would flatten all others.
             (Kind::Bull, Mark::Diamond),
         ] {
             let Some(curve) = curves.targets.iter().find(|curve| curve.kind == kind) else {
