@@ -209,7 +209,9 @@ fn what_cannot_be_compared_says_why() {
         (&[STRIP, ROUND, "--player-average", "200"][..], "200"),
         (&[STRIP, ROUND, "--start", "1"][..], "1"),
         (&[STRIP, ROUND, "--route", "T21"][..], "T21"),
+        (&[STRIP, ROUND, "--spread", "-3"][..], "standard deviation"),
         (&[STRIP, ROUND, "--metal", "sticks"][..], "sticks"),
+        (&[STRIP, ROUND, "--metal", "30"][..], "write `30 %`"),
         (&[STRIP, ROUND, "--metal", "XX=lost"][..], "FL-01"),
         (
             &[STRIP, ROUND, "--spread", "9", "--player-average", "60"][..],

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
-use ringrule::board::{Board, Metal, Mounting};
+use ringrule::board::{Board, Metal, MetalError, Mounting};
 use ringrule::comparison::{Comparison, Settings, SpreadSource, Subject, compare, read_throws};
 use ringrule::document::{Refusal, Refusals};
 use ringrule::play::{AimRule, Route, Spread, Target};
@@ -30,7 +30,10 @@ use super::{Ending, Screen, inputs};
     ringrule compare strip.yaml round.yaml --format html --output page.html --also data.json\n  \
     ringrule compare strip.yaml round.yaml --plot odds --output odds.svg\n\n\
     Throws are a CSV file with the columns `x` and `y` (mm right of and above the centre), or \
-    with the column `hit` (`T20`, `D16`, `big 5`, `small 5`, `25`, `Bull`, `miss`).")]
+    with the column `hit` (`T20`, `D16`, `big 5`, `small 5`, `25`, `Bull`, `miss`).\n\n\
+    Exit codes:\n  \
+    0  the boards were compared\n  \
+    2  a file or a setting could not be used, or a report not written")]
 pub(crate) struct Compare {
     /// Board files, or `nominal:staples` and `nominal:embedded` of the table.
     #[arg(required = true, num_args = 2.., value_name = "BOARD")]
@@ -82,7 +85,12 @@ struct PlayerChoice {
     /// The standard deviation of the player's throws at the board in mm; two of
     /// them for sideways and up, a third for their correlation: `12`, `10,14`,
     /// `10,14,0.2`.
-    #[arg(long, value_name = "MM", value_delimiter = ',', num_args = 1)]
+    #[arg(
+        long,
+        value_name = "MM",
+        value_delimiter = ',',
+        allow_negative_numbers = true
+    )]
     spread: Vec<f64>,
     /// The player's three-dart average on the first board, scoring darts.
     #[arg(long, value_name = "AVERAGE")]
@@ -238,7 +246,9 @@ impl Compare {
                 Some((mark, word)) => (Some(mark), word),
                 None => (None, setting.as_str()),
             };
-            let metal: Metal = word.parse().map_err(said)?;
+            let metal: Metal = word
+                .parse()
+                .map_err(|error: MetalError| Fault::Said(format!("{error}; {}", error.remedy())))?;
             let known: Vec<String> = subjects.iter().map(|s| s.label.clone()).collect();
             if let Some(mark) = mark
                 && !known.iter().any(|label| label == mark)

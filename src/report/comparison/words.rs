@@ -52,15 +52,21 @@ fn assumptions(comparison: &Comparison) -> Vec<String> {
         .boards
         .first()
         .map_or("", |board| board.label.as_str());
-    let mut lines =
-        vec![
-        format!("spread: {}, {}", spread(given), origin(&given.spread_from, first)),
+    let mut lines = vec![
+        format!(
+            "spread: {}, {}",
+            spread(given),
+            origin(&given.spread_from, first)
+        ),
         format!(
             "that averages {:.1} on {first} (scoring darts, best aim, metal as set)",
             given.average_on_first
         ),
         match given.aim.as_str() {
-            "middle" => "aim: the middle of the bed on each board".to_owned(),
+            "middle" => {
+                "aim: the middle of the bed on each board; for the 25, the middle of the bull"
+                    .to_owned()
+            }
             _ => "aim: where the target is hit most often on each board; curves aim at the middle"
                 .to_owned(),
         },
