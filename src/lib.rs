@@ -49,6 +49,7 @@ pub mod conformity;
 pub mod document;
 pub mod geometry;
 pub mod play;
+mod random;
 pub mod readings;
 pub mod report;
 pub mod table;

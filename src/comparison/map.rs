@@ -43,7 +43,6 @@ pub(super) fn map(board: usize, subject: &Subject, spread: Spread) -> ScoreMap {
     let best = best_aims(subject.face(), spread, metal, &worth);
     ScoreMap {
         board,
-        #[allow(clippy::cast_precision_loss)]
         step_mm: STEP as f64,
         rows: places()
             .map(|row| places().map(|column| value(column, row)).collect())

@@ -5,6 +5,7 @@ use super::propagate::FreeArea;
 use super::{Assessment, BandOutcome, Outcome};
 use crate::board::{Basis, Construction, Edge, Input, Linear, PerBand, PerRing, RingWire};
 use crate::geometry::{Point, RingShape, SectorShape, Spider, band_area};
+use crate::random::Random;
 
 /// What the draws of one quantity came to.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -78,7 +79,7 @@ pub fn simulate(assessment: &Assessment<'_>, draws: usize, seed: u64) -> Simulat
     let mut values = vec![0.0; construction.inputs.len()];
     for _ in 0..draws {
         for (value, input) in values.iter_mut().zip(&construction.inputs) {
-            *value = random.draw(input);
+            *value = draw(&mut random, input);
         }
         let spider = forms.spider(&values);
         for (band, &banded) in banded.iter() {
@@ -167,79 +168,26 @@ impl Forms {
     }
 }
 
-/// A seeded stream of random numbers: splitmix64 (Steele, Lea and Flood, OOPSLA
-/// 2014, constants from memory), the same on every platform.
-struct Random {
-    state: u64,
-    spare: Option<f64>,
-}
-
-impl Random {
-    const fn seeded(seed: u64) -> Self {
-        Self {
-            state: seed,
-            spare: None,
+/// A possible value of a measured length: normal for a stated uncertainty,
+/// rectangular for an instrument's, Student's t for the mean of readings
+/// with the type B part added as normal.
+fn draw(random: &mut Random, input: &Input) -> f64 {
+    let value = input.value.as_mm();
+    let Some(u) = input.uncertainty else {
+        return value;
+    };
+    match &input.basis {
+        Basis::Readings { series, type_b } => {
+            let scatter = series
+                .type_a()
+                .map_or(0.0, |a| a.standard * random.student(a.degrees_of_freedom));
+            let known = type_b.map_or(0.0, |b| b.standard * random.normal());
+            value + scatter + known
         }
-    }
-
-    fn bits(&mut self) -> u64 {
-        self.state = self.state.wrapping_add(0x9E37_79B9_7F4A_7C15);
-        let mut z = self.state;
-        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-        z ^ (z >> 31)
-    }
-
-    /// Above 0 and up to 1.
-    fn uniform(&mut self) -> f64 {
-        ((self.bits() >> 11) as f64 + 1.0) / 9_007_199_254_740_992.0
-    }
-
-    /// Standard normal, two at a time (Box and Muller, Ann. Math. Statist. 29,
-    /// 1958).
-    fn normal(&mut self) -> f64 {
-        if let Some(spare) = self.spare.take() {
-            return spare;
+        Basis::Instrument => {
+            let half = u.standard * libm::sqrt(3.0);
+            value + half * (2.0 * random.uniform() - 1.0)
         }
-        let radius = libm::sqrt(-2.0 * libm::log(self.uniform()));
-        let (sin, cos) = libm::sincos(std::f64::consts::TAU * self.uniform());
-        self.spare = Some(radius * sin);
-        radius * cos
-    }
-
-    /// Student's t: a normal number over the root of a mean of squares.
-    fn student(&mut self, degrees_of_freedom: f64) -> f64 {
-        let mut squares = 0.0;
-        let mut left = degrees_of_freedom;
-        while left >= 1.0 {
-            let z = self.normal();
-            squares += z * z;
-            left -= 1.0;
-        }
-        self.normal() / libm::sqrt(squares / degrees_of_freedom)
-    }
-
-    /// A possible value of a measured length: normal for a stated uncertainty,
-    /// rectangular for an instrument's, Student's t for the mean of readings
-    /// with the type B part added as normal.
-    fn draw(&mut self, input: &Input) -> f64 {
-        let value = input.value.as_mm();
-        let Some(u) = input.uncertainty else {
-            return value;
-        };
-        match &input.basis {
-            Basis::Readings { series, type_b } => {
-                let scatter = series
-                    .type_a()
-                    .map_or(0.0, |a| a.standard * self.student(a.degrees_of_freedom));
-                let known = type_b.map_or(0.0, |b| b.standard * self.normal());
-                value + scatter + known
-            }
-            Basis::Instrument => {
-                let half = u.standard * libm::sqrt(3.0);
-                value + half * (2.0 * self.uniform() - 1.0)
-            }
-            _ => value + u.standard * self.normal(),
-        }
+        _ => value + u.standard * random.normal(),
     }
 }

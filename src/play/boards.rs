@@ -53,7 +53,6 @@ pub(super) fn wireless() -> Spider {
 
 /// The round board bent: every ring off-centre, every sector wire off its
 /// bearing. Invented.
-#[allow(clippy::cast_precision_loss)]
 pub(super) fn bent() -> Spider {
     let mut spider = round();
     let shifts = [

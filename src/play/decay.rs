@@ -13,7 +13,6 @@ const SERIES: [f64; 12] = {
     let (mut term, mut n) = (0.5, 0);
     while n < 12 {
         series[n] = term;
-        #[allow(clippy::cast_precision_loss)]
         let next = (n + 3) as f64;
         term = -term / next;
         n += 1;

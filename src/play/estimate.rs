@@ -130,7 +130,6 @@ pub fn spread_of_hits(
             if p > 1e-12 { rate * rate / p } else { 0.0 }
         })
         .sum();
-    #[allow(clippy::cast_precision_loss)]
     let throws = seen.len() as f64;
     Ok(Estimated {
         value,
@@ -178,9 +177,9 @@ fn peak(mut low: f64, mut high: f64, f: impl Fn(f64) -> f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::super::boards::{round, strip};
-    use super::super::dice::Dice;
     use super::*;
     use crate::board::{Band, RingWire};
+    use crate::random::Random;
 
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
     /// What a dart at a place of a board with sectors to rule hits, from its
@@ -214,7 +213,7 @@ mod tests {
 
     #[test]
     fn simulated_hits_are_estimated_within_three_standard_errors() {
-        let mut dice = Dice::new(77);
+        let mut random = Random::seeded(77);
         for (spider, sigma, aim) in [
             (round(), 8.0, Point::new(0.0, 101.4)),
             (strip(0.5), 15.0, Point::new(0.0, 0.0)),
@@ -223,7 +222,7 @@ mod tests {
             let face = Face::of(&spider).expect("all wires known");
             let seen: Vec<Seen> = (0..400)
                 .map(|_| {
-                    let (x, y) = dice.normal();
+                    let (x, y) = random.normal_pair();
                     seen_at(&spider, aim + Point::new(sigma * x, sigma * y))
                 })
                 .collect();

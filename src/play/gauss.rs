@@ -29,7 +29,6 @@ pub(super) fn rule(length: f64) -> &'static [(f64, f64)] {
 
 /// Zeros of the Legendre polynomial of a degree, by Newton's method from the
 /// usual asymptotic guess cos(π(i − ¼)/(n + ½)), with their weights.
-#[allow(clippy::cast_precision_loss)]
 fn nodes(degree: usize) -> Vec<(f64, f64)> {
     let n = degree as f64;
     let node = |i: usize| {

@@ -141,7 +141,6 @@ impl Layer {
 impl Bounds {
     fn of(region: &Region) -> Self {
         let discs = || region.pieces().map(|piece| Self::of_curve(&piece.curve));
-        #[allow(clippy::cast_precision_loss)]
         let count = region.pieces().count().max(1) as f64;
         let sum = discs().fold(Point::ORIGIN, |sum, disc| sum + disc.centre);
         let centre = sum * (1.0 / count);

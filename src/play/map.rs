@@ -77,7 +77,6 @@ impl WorthMap {
     }
 }
 
-#[allow(clippy::cast_precision_loss)]
 fn place(column: usize, row: usize) -> Point {
     Point::new(column as f64 + 0.5 - HALF, HALF - 0.5 - row as f64)
 }
@@ -92,11 +91,7 @@ struct Axis {
 }
 
 impl Axis {
-    #[allow(
-        clippy::cast_precision_loss,
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss
-    )]
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
     fn new(step: f64) -> Self {
         let margin = TAPS / 2;
         let nodes = libm::ceil(2.0 * HALF / step) as usize + 2 * margin;
@@ -114,7 +109,6 @@ impl Axis {
         }
     }
 
-    #[allow(clippy::cast_precision_loss)]
     fn at(&self, node: usize) -> f64 {
         self.first + self.step * node as f64
     }
@@ -131,7 +125,6 @@ impl Axis {
 }
 
 /// Weights of values at 0, 1, … in the polynomial through all of them, at `x`.
-#[allow(clippy::cast_precision_loss)]
 fn lagrange(x: f64) -> [f64; TAPS] {
     std::array::from_fn(|j| {
         let others = (0..TAPS).filter(|k| *k != j);
@@ -144,13 +137,13 @@ fn lagrange(x: f64) -> [f64; TAPS] {
 #[cfg(test)]
 mod tests {
     use super::super::boards::{bent, round};
-    use super::super::dice::Dice;
     use super::*;
+    use crate::random::Random;
 
     #[test]
     fn a_map_is_right_to_a_thousandth_of_a_point() {
         let share = Metal::Share(super::super::BounceShare::new(0.4).expect("a share"));
-        let mut dice = Dice::new(340);
+        let mut random = Random::seeded(340);
         for (spider, sigmas) in [
             (round(), [(4.0, 4.0), (25.0, 25.0)]),
             (bent(), [(6.0, 11.0), (80.0, 80.0)]),
@@ -170,7 +163,7 @@ mod tests {
                     check(column, row);
                 }
                 for _ in 0..1500 {
-                    check(dice.below(MAP_SIDE), dice.below(MAP_SIDE));
+                    check(random.below(MAP_SIDE), random.below(MAP_SIDE));
                 }
                 assert!(worst < 1e-3, "{sigma_x} {sigma_y}: {worst}");
             }

@@ -62,5 +62,3 @@ pub use worth::Worth;
 mod boards;
 #[cfg(test)]
 mod checks;
-#[cfg(test)]
-mod dice;

@@ -69,7 +69,6 @@ impl Player<'_> {
 
     /// The chance that a dart thrown at a bed of a band hits it, in the mean
     /// over the band's beds.
-    #[allow(clippy::cast_precision_loss)]
     pub fn band_chance(&self, band: Band) -> f64 {
         let chances = Bed::of_band(band).map(|bed| self.chance_of(&[bed], bed));
         chances.sum::<f64>() / band.beds() as f64

@@ -43,7 +43,6 @@ pub fn spread_of_positions(
     if throws < needed {
         return Err(EstimateError::TooFew { throws, needed });
     }
-    #[allow(clippy::cast_precision_loss)]
     let (n, free) = (throws as f64, (throws + 1 - needed) as f64);
     let sum = positions
         .iter()
@@ -93,8 +92,8 @@ pub fn spread_of_positions(
 
 #[cfg(test)]
 mod tests {
-    use super::super::dice::Dice;
     use super::*;
+    use crate::random::Random;
 
     #[test]
     fn a_few_positions_by_hand() {
@@ -112,12 +111,12 @@ mod tests {
 
     #[test]
     fn simulated_throws_are_estimated_within_three_standard_errors() {
-        let mut dice = Dice::new(2024);
+        let mut random = Random::seeded(2024);
         for (sx, sy, rho) in [(5.0, 5.0, 0.0), (12.0, 20.0, 0.5), (40.0, 30.0, -0.7)] {
             for throws in [30, 300, 3000] {
                 let positions: Vec<Point> = (0..throws)
                     .map(|_| {
-                        let (a, b) = dice.normal();
+                        let (a, b) = random.normal_pair();
                         let up = rho * a + libm::sqrt(1.0 - rho * rho) * b;
                         Point::new(7.0 + sx * a, 103.0 + sy * up)
                     })

@@ -99,7 +99,6 @@ fn drawing(index: usize, subject: &Subject, difference: Option<&Difference>) -> 
         }
     }
     for (sector, value) in SECTOR_ORDER.iter().enumerate() {
-        #[allow(clippy::cast_precision_loss)]
         let bearing = (18.0 * sector as f64).to_radians();
         let (sin, cos) = libm::sincos(bearing);
         let (x, y) = (184.0 * sin, -184.0 * cos + 5.0);
