@@ -279,3 +279,14 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn equal_readings_without_an_instrument_are_no_certainty() {
+    let text = BOARD_R.replace(
+        "radius: 107.0",
+        "radius: { readings: [107.0, 107.0, 107.0] }",
+    );
+    let board = board(&text);
+    let radius = input(&board, Quantity::Ring(RingWire::TrebleOuter, false));
+    assert_eq!(radius.uncertainty, None);
+}

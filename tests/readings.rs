@@ -345,3 +345,106 @@ fn help_texts() {
         insta::assert_snapshot!(format!("help-{command}"), transcript(&output));
     }
 }
+
+fn faults(text: &str, format: CsvFormat) -> usize {
+    let refusal = Sheet::read(Source::new("s.csv", text), format).expect_err("refused");
+    refusal.problems.len()
+}
+
+#[test]
+fn nothing_in_a_sheet_is_silently_skipped() {
+    let text = small("A", "c", "8.01,8.02,8.03");
+    let read = |from: &str, to: &str| faults(&text.replace(from, to), CsvFormat::default());
+    assert_eq!(
+        read("8.01,8.02,8.03", "8.01,8.02,8.03,8.90"),
+        1,
+        "beyond the header"
+    );
+    assert_eq!(read("reading 2", ""), 1, "under a blank head");
+    assert_eq!(
+        read("max error,,,", "max error,0.03 mm,,"),
+        1,
+        "in another column"
+    );
+    assert_eq!(read("reading 2", "reading 1"), 1, "a head twice");
+    assert_eq!(read("reading 2", "readings of B"), 1, "a head that is none");
+    assert_eq!(read("reading 1,", "reading 1 (in),"), 1, "two units");
+    assert_eq!(read("8.01,", "80.1,"), 1, "no width of a band");
+    let comma = CsvFormat {
+        separator: Separator::Semicolon,
+        decimal: ringrule::readings::DecimalMark::Comma,
+    };
+    let point = text
+        .replace(',', ";")
+        .replace("8.01", "1.234")
+        .replace("0.0", "0,0");
+    assert_eq!(
+        faults(&point, comma),
+        3,
+        "points where the comma was declared"
+    );
+}
+
+#[test]
+fn quotes_and_apostrophes_are_text_where_they_stand_in_it() {
+    let text = small("'t Hooft", "c", "8.01,,") + "name,,,The 5\" bar,,\n";
+    let read = sheet(&text);
+    assert_eq!(read.inspector, "'t Hooft");
+    assert_eq!(read.name.as_deref(), Some("The 5\" bar"));
+}
+
+#[test]
+fn few_readings_stay_few_on_their_way_through_a_file() {
+    let bare = small("A", "c", "8.175,8.185,8.195")
+        .replace("resolution,,,0.0001 mm,,\n", "")
+        .replace("max error,,,0.03 mm,,\n", "");
+    let text = yaml(&[sheet(&bare)]);
+    let board = common::board(&text);
+    let input = board.construction.inputs.first().expect("the width");
+    let u = input.uncertainty.expect("type A");
+    assert!((u.degrees_of_freedom - 2.0).abs() < 1e-9, "{u:?}");
+    assert!((u.standard - 0.01 / 3.0_f64.sqrt()).abs() < 1e-6, "{u:?}");
+    // Two readings have k = 13.97, and the file can still be read.
+    let two = yaml(&[sheet(&bare.replace("8.175,8.185,8.195", "8.18,8.20,"))]);
+    assert!(common::board(&two).construction.inputs.len() == 1);
+}
+
+#[test]
+fn a_radius_and_a_diameter_of_one_ring_are_not_pooled() {
+    let one = small("A", "c", "8.01,,").replace("treble width", "treble_outer radius");
+    let one = one.replace("8.01", "107.0");
+    let other = one.replace("radius", "diameter").replace("107.0", "214.0");
+    let faults = pool(&[sheet(&one), sheet(&other)], OnDisagreement::Widen).expect_err("refused");
+    assert_eq!(faults.len(), 1, "{faults:?}");
+}
+
+#[test]
+fn a_third_person_does_not_settle_a_dispute() {
+    // Two with one instrument differ by far more than they scatter; a third,
+    // with another one, lies between them.
+    let scatter = |name: &str, instrument: &str, readings: &str| {
+        sheet(&small(name, instrument, readings).replace("0.0001 mm", "0.01 mm"))
+    };
+    let a = scatter("A", "x", "8.00,8.01,8.00");
+    let b = scatter("B", "x", "8.05,8.05,8.06");
+    let c = scatter("C", "z", "8.02,8.03,8.03");
+    for sheets in [vec![a.clone(), b.clone()], vec![a, b, c]] {
+        let pooled = pool(&sheets, OnDisagreement::Refuse).expect("poolable");
+        assert_eq!(pooled.disputed().count(), 1, "{} people", sheets.len());
+    }
+}
+
+#[test]
+fn the_order_of_sheets_with_an_unnamed_instrument_says_nothing() {
+    let named = small("A", "x", "8.01,8.02,8.03") + "ring wires,,,16 SWG,,\n";
+    let unnamed = named.replace(",,,x,", ",,,,");
+    let unnamed = unnamed.replace("0.03 mm", "0.3 mm");
+    let (named, unnamed) = (sheet(&named), sheet(&unnamed));
+    let there = yaml(&[named.clone(), unnamed.clone()]);
+    let back = yaml(&[unnamed, named]);
+    let values = |text: &str| {
+        let lines = text.lines().filter(|line| !line.contains("readings)"));
+        lines.map(str::to_owned).collect::<Vec<_>>()
+    };
+    assert_eq!(values(&there), values(&back));
+}

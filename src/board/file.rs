@@ -203,8 +203,12 @@ pub struct StatedUncertainty {
     pub expanded: Option<Located<LengthText>>,
     /// The coverage factor of `expanded`; 2 if left out.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schemars(range(min = 1.0, max = 10.0))]
+    #[schemars(range(min = 1.0, max = 15.0))]
     pub k: Option<f64>,
+    /// The degrees of freedom behind it; left out, many.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schemars(range(min = 1.0))]
+    pub degrees_of_freedom: Option<f64>,
     /// Standard uncertainty u, in place of `expanded`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub standard: Option<Located<LengthText>>,

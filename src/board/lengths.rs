@@ -1,9 +1,9 @@
 //! Lengths of a file, with their uncertainties, every problem collected.
 
-use super::Basis;
 use super::file::{
     LengthEntry, LengthText, StatedUncertainty, UncertaintyEntry, WireEntry, WireText,
 };
+use super::{Basis, Quantity};
 use crate::document::{Fault, Located, PlainOr, Problem, Problems, Span};
 use crate::units::{
     Length, LengthUnit, NotationFault, Series, Uncertainty, WireSize, parse_length, parse_wire,
@@ -26,6 +26,18 @@ pub(crate) struct Range {
 pub(crate) struct Ranges;
 
 impl Ranges {
+    /// The lengths that a quantity can have.
+    pub(crate) const fn of(quantity: Quantity) -> Range {
+        match quantity {
+            Quantity::Ring(_, is_diameter) => {
+                Self::RADIUS.scaled(if is_diameter { 2.0 } else { 1.0 })
+            }
+            Quantity::Width(_) => Self::WIDTH,
+            Quantity::Overall => Self::OVERALL,
+            Quantity::RingWires | Quantity::RingWire(_) | Quantity::SectorWires => Self::WIRE,
+        }
+    }
+
     pub(crate) const RADIUS: Range = Range::new("ring radius", 2.0, 300.0);
     pub(crate) const WIDTH: Range = Range::new("band width", 1.0, 40.0);
     pub(crate) const WIRE: Range = Range::new("wire width", 0.05, 4.0);
@@ -36,6 +48,19 @@ impl Ranges {
 impl Range {
     const fn new(what: &'static str, least: f64, most: f64) -> Self {
         Self { what, least, most }
+    }
+
+    /// Whether a length lies within.
+    pub(crate) fn contains(self, length: Length) -> bool {
+        length.as_mm() >= self.least && length.as_mm() <= self.most
+    }
+
+    /// The range in words.
+    pub(crate) fn words(self) -> String {
+        format!(
+            "expected {} to {} mm: check the unit and the decimal mark",
+            self.least, self.most
+        )
     }
 
     /// The range of `factor` times such a length.
@@ -106,7 +131,7 @@ impl Lengths<'_> {
     }
 
     pub(crate) fn check(&mut self, length: Length, span: Span, range: Range) -> Option<Length> {
-        if length.as_mm() >= range.least && length.as_mm() <= range.most {
+        if range.contains(length) {
             return Some(length);
         }
         self.problems.add(Problem::new(
@@ -127,18 +152,24 @@ impl Lengths<'_> {
 
     /// An uncertainty as it is stated.
     pub(crate) fn uncertainty(&mut self, entry: &UncertaintyEntry) -> Option<Uncertainty> {
-        let (text, factor) = match &entry.value {
-            PlainOr::Plain(text) => (located(text, entry.span), DEFAULT_COVERAGE),
+        let (text, factor, degrees) = match &entry.value {
+            PlainOr::Plain(text) => (located(text, entry.span), DEFAULT_COVERAGE, None),
             PlainOr::Group(StatedUncertainty {
                 expanded: Some(text),
                 k,
+                degrees_of_freedom,
                 standard: None,
-            }) => (text.clone(), k.unwrap_or(DEFAULT_COVERAGE)),
+            }) => (
+                text.clone(),
+                k.unwrap_or(DEFAULT_COVERAGE),
+                *degrees_of_freedom,
+            ),
             PlainOr::Group(StatedUncertainty {
                 expanded: None,
                 k: None,
+                degrees_of_freedom,
                 standard: Some(text),
-            }) => (text.clone(), 1.0),
+            }) => (text.clone(), 1.0, *degrees_of_freedom),
             PlainOr::Group(_) => {
                 self.problems.add(Problem::new(
                     Fault::OneOf,
@@ -150,7 +181,10 @@ impl Lengths<'_> {
             }
         };
         let stated = self.within(&text, Ranges::UNCERTAINTY)?;
-        Some(Uncertainty::known(stated.as_mm() / factor))
+        Some(Uncertainty {
+            standard: stated.as_mm() / factor,
+            degrees_of_freedom: degrees.unwrap_or(f64::INFINITY),
+        })
     }
 
     /// A length or the mean of readings, with the uncertainty that it has: its
@@ -219,7 +253,10 @@ impl Lengths<'_> {
             .chain(type_b)
             .map(|u| (1.0, u))
             .collect();
-        let uncertainty = (!parts.is_empty()).then(|| Uncertainty::combined(parts));
+        // Equal readings and no instrument: nothing is known, which is not the
+        // same as certainty.
+        let uncertainty = Uncertainty::combined(parts);
+        let uncertainty = (uncertainty.standard > 0.0).then_some(uncertainty);
         Some(Evaluated {
             value: Length::mm(series.mean()),
             uncertainty,
@@ -287,6 +324,11 @@ impl Lengths<'_> {
         let size = self.wire(&text);
         let (uncertainty, basis) = self.stated(own);
         let size = size?;
+        // The instrument did not measure a wire that was identified by name.
+        let (uncertainty, basis) = match (size.gauge, basis) {
+            (Some(_), Basis::Instrument) => (None, Basis::Unstated),
+            (_, basis) => (uncertainty, basis),
+        };
         let evaluated = Evaluated {
             value: size.width,
             uncertainty,

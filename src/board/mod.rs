@@ -20,7 +20,7 @@ pub use file::{
     OverallEntry, RadiusEntry, ReadingsEntry, RingsFile, StatedUncertainty, StatedWire,
     UncertaintyEntry, WidthEntry, WidthsFile, WireEntry, WireText, WiresFile,
 };
-pub(crate) use lengths::Lengths;
+pub(crate) use lengths::{Lengths, Ranges};
 pub use linear::{Contribution, InputId, Linear};
 pub use metal::{BounceShare, BounceShareError, Metal, MetalError};
 pub use parts::{Band, Edge, Mounting, PerBand, PerRing, Profile, RingWire, SECTOR_ORDER};

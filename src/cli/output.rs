@@ -27,6 +27,12 @@ impl Output {
                 "`{name}` is an input of this run and was left as it is"
             ));
         }
+        // Links, pipes and devices are not files to be replaced.
+        if std::fs::symlink_metadata(path).is_ok_and(|found| !found.is_file()) {
+            return Err(format!(
+                "`{name}` is no ordinary file and was left as it is"
+            ));
+        }
         let folder = match path.parent() {
             Some(folder) if !folder.as_os_str().is_empty() => folder,
             _ => Path::new("."),

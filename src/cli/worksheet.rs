@@ -37,7 +37,8 @@ pub(crate) struct Worksheet {
         long,
         value_enum,
         value_name = "MOUNTING",
-        required_unless_present = "board"
+        required_unless_present = "board",
+        conflicts_with = "board"
     )]
     mounting: Option<MountingChoice>,
     /// The cross-section of the wires; left out, it follows from the mounting.

@@ -114,18 +114,24 @@ pub fn decide(
 
 /// The largest standard uncertainty with which the rule would decide about this
 /// value, were it the true one; `None` if none would, because the value lies on
-/// a limit. Under the simple rule any uncertainty will do: infinity.
+/// a limit. Under the simple rule any uncertainty will do: infinity. The
+/// degrees of freedom are those that it would have.
 pub fn deciding_uncertainty(
     value: f64,
     lower: Option<f64>,
     upper: Option<f64>,
     rule: Decision,
+    degrees_of_freedom: f64,
 ) -> Option<f64> {
     if rule == Decision::Simple {
         return Some(f64::INFINITY);
     }
     let decides = |u: f64| {
-        let decided = decide(value, Some(Uncertainty::known(u)), lower, upper, rule);
+        let u = Uncertainty {
+            standard: u,
+            degrees_of_freedom,
+        };
+        let decided = decide(value, Some(u), lower, upper, rule);
         decided.verdict != Verdict::Inconclusive
     };
     // From a nanometre to a kilometre on a scale of mm.
@@ -223,8 +229,8 @@ mod tests {
     fn the_deciding_uncertainty_is_the_largest_that_decides() {
         for value in [8.0, 8.17, 8.25, 7.0] {
             let limits = (Some(7.8), Some(8.2));
-            let u =
-                deciding_uncertainty(value, limits.0, limits.1, GUARDED).expect("off the limit");
+            let u = deciding_uncertainty(value, limits.0, limits.1, GUARDED, f64::INFINITY)
+                .expect("off the limit");
             let verdict = |u| {
                 decide(
                     value,
@@ -239,10 +245,11 @@ mod tests {
             assert_eq!(verdict(u * 1.001), Verdict::Inconclusive, "{value}");
         }
         assert_eq!(
-            deciding_uncertainty(8.2, Some(7.8), Some(8.2), GUARDED),
+            deciding_uncertainty(8.2, Some(7.8), Some(8.2), GUARDED, f64::INFINITY),
             None
         );
-        let simple = deciding_uncertainty(8.2, Some(7.8), Some(8.2), Decision::Simple);
+        let simple =
+            deciding_uncertainty(8.2, Some(7.8), Some(8.2), Decision::Simple, f64::INFINITY);
         assert_eq!(simple, Some(f64::INFINITY));
     }
 

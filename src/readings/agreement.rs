@@ -56,34 +56,92 @@ pub fn weighted_mean(results: &[Measurement]) -> Option<Measurement> {
     })
 }
 
+/// One person's result, with the part of its uncertainty that it shares with
+/// whoever used the same instrument.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Shared {
+    /// The value, and the standard uncertainty that is its own.
+    pub own: Measurement,
+    /// The standard uncertainty of the instrument's error.
+    pub error: f64,
+    /// Which instrument.
+    pub instrument: usize,
+}
+
 /// Tests whether independent results agree. `None` for fewer than two, or if
 /// one has no positive uncertainty.
 pub fn agreement(results: &[Measurement]) -> Option<Agreement> {
+    let apart = results.iter().enumerate().map(|(instrument, &own)| Shared {
+        own,
+        error: 0.0,
+        instrument,
+    });
+    shared_agreement(&apart.collect::<Vec<_>>())
+}
+
+/// Tests whether results agree, some of which share an instrument. An error
+/// that two share cannot show in their difference, so it counts between
+/// instruments only: chi-square is that within each instrument plus that
+/// between the instruments' means, which is the generalised least-squares one.
+pub fn shared_agreement(results: &[Shared]) -> Option<Agreement> {
     if results.len() < 2 {
         return None;
     }
-    let mean = weighted_mean(results)?.value;
-    let square = |m: &Measurement| {
-        let distance = (m.value - mean) / m.standard_uncertainty;
-        distance * distance
-    };
-    let chi_square: f64 = results.iter().map(square).sum();
+    let mut instruments: Vec<usize> = results.iter().map(|result| result.instrument).collect();
+    instruments.sort_unstable();
+    instruments.dedup();
+    let mut chi_square = 0.0;
+    let mut means = Vec::with_capacity(instruments.len());
+    for &instrument in &instruments {
+        let users = results
+            .iter()
+            .filter(|result| result.instrument == instrument);
+        let error = users.clone().map(|user| user.error).fold(0.0, f64::max);
+        let own: Vec<Measurement> = users.map(|user| user.own).collect();
+        // A person alone with an instrument may have nothing but its error.
+        let mean = match own.as_slice() {
+            [only] => *only,
+            several => weighted_mean(several)?,
+        };
+        if own.len() > 1 {
+            chi_square += spread(&own, mean.value);
+        }
+        means.push(Measurement {
+            value: mean.value,
+            standard_uncertainty: libm::hypot(mean.standard_uncertainty, error),
+        });
+    }
+    chi_square += spread(&means, weighted_mean(&means)?.value);
     let degrees_of_freedom = (results.len() - 1) as f64;
-    let probability = ChiSquared::new(degrees_of_freedom).ok()?.sf(chi_square);
     let mut pairs = Vec::new();
     for (i, a) in results.iter().enumerate() {
         for (j, b) in results.iter().enumerate().skip(i + 1) {
-            let u = libm::hypot(a.standard_uncertainty, b.standard_uncertainty);
-            pairs.push((i, j, (a.value - b.value) / (2.0 * u)));
+            let own = libm::hypot(a.own.standard_uncertainty, b.own.standard_uncertainty);
+            let errors = if a.instrument == b.instrument {
+                0.0
+            } else {
+                libm::hypot(a.error, b.error)
+            };
+            let u = libm::hypot(own, errors);
+            pairs.push((i, j, (a.own.value - b.own.value) / (2.0 * u)));
         }
     }
     Some(Agreement {
         chi_square,
         degrees_of_freedom,
-        probability,
+        probability: ChiSquared::new(degrees_of_freedom).ok()?.sf(chi_square),
         birge_ratio: libm::sqrt(chi_square / degrees_of_freedom),
         pairs,
     })
+}
+
+/// Σ ((x − mean)/u)².
+fn spread(results: &[Measurement], mean: f64) -> f64 {
+    let square = |m: &Measurement| {
+        let distance = (m.value - mean) / m.standard_uncertainty;
+        distance * distance
+    };
+    results.iter().map(square).sum()
 }
 
 #[cfg(test)]

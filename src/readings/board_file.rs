@@ -153,6 +153,9 @@ fn stated(uncertainty: Uncertainty) -> UncertaintyEntry {
             coverage.expanded,
         )))),
         k: Some(libm::round(coverage.factor * 1e4) / 1e4),
+        degrees_of_freedom: Some(uncertainty.degrees_of_freedom)
+            .filter(|degrees| degrees.is_finite())
+            .map(|degrees| libm::round(degrees * 100.0) / 100.0),
         standard: None,
     }))
 }

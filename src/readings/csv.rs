@@ -104,9 +104,13 @@ pub(super) fn rows(source: &Source, format: CsvFormat, problems: &mut Problems) 
     rows
 }
 
-/// Takes off the apostrophe that keeps a spreadsheet from running a cell.
+/// Takes off the apostrophe that keeps a spreadsheet from running a cell, and
+/// only that one: `'t Hooft` is a name.
 fn unguarded(cell: &str) -> &str {
-    cell.strip_prefix('\'').unwrap_or(cell)
+    match cell.strip_prefix('\'') {
+        Some(rest) if rest.starts_with(['=', '+', '-', '@', '\'']) => rest,
+        _ => cell,
+    }
 }
 
 /// Where the cells of the row that starts at a byte stand, quotes included.
@@ -116,7 +120,10 @@ fn spans(text: &str, at: usize, separator: u8, problems: &mut Problems) -> Vec<S
     let mut quoted = false;
     for (offset, &byte) in text.as_bytes().iter().enumerate().skip(at) {
         match byte {
-            b'"' => quoted = !quoted,
+            // A quotation mark within a cell that does not begin with one is
+            // text: 5" is five inches.
+            b'"' if quoted || offset == start => quoted = !quoted,
+            b'"' if text.as_bytes().get(start) == Some(&b'"') => quoted = true,
             _ if quoted => {}
             b'\n' | b'\r' => {
                 // Blank lines before the row belong to nobody.

@@ -13,7 +13,7 @@ mod pool;
 mod sheet;
 mod sheet_reader;
 
-pub use agreement::{Agreement, Measurement, agreement, weighted_mean};
+pub use agreement::{Agreement, Measurement, Shared, agreement, shared_agreement, weighted_mean};
 pub use board_file::{board_file, to_yaml};
 pub use csv::{CsvFormat, DecimalMark, Separator};
 pub use plan::{COLUMNS, FACTS, Item, PlannedItem, READING_COLUMNS, plan};

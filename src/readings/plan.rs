@@ -149,11 +149,16 @@ fn add(
     limit: Option<(Measurand, Interval)>,
 ) {
     let same = |row: &&mut PlannedItem| match (row.item.0, quantity) {
-        (Quantity::Ring(a, _), Quantity::Ring(b, _)) => a == b && row.edge == edge,
-        (a, b) => a == b && row.edge == edge,
+        (Quantity::Ring(a, _), Quantity::Ring(b, _)) => a == b,
+        (a, b) => a == b,
     };
     if let Some(row) = rows.iter_mut().find(same) {
-        row.limits.extend(limit);
+        if row.edge == edge {
+            row.limits.extend(limit);
+        } else {
+            // A limit at another edge is computed from the wire's thickness.
+            add(rows, Quantity::RingWires, None, None);
+        }
         return;
     }
     rows.push(PlannedItem {

@@ -2,10 +2,10 @@
 
 use std::sync::Arc;
 
-use super::agreement::{Agreement, Measurement, agreement};
+use super::agreement::{Agreement, Measurement, Shared, shared_agreement};
 use super::plan::{Item, place_in_round};
 use super::sheet::{Entry, EntryValue, Sheet};
-use crate::board::{Edge, Mounting, Profile};
+use crate::board::{Edge, Mounting, Profile, Quantity};
 use crate::document::{Fault, Problem, Refusal, Span};
 use crate::units::{Instrument, Length, Series, Uncertainty, WireSize};
 
@@ -108,6 +108,19 @@ pub fn pool(sheets: &[Sheet], on: OnDisagreement) -> Result<Pooled, Vec<PoolFaul
     let mut items: Vec<(Item, Option<Edge>, &Sheet, Span)> = Vec::new();
     for sheet in sheets {
         for entry in &sheet.entries {
+            if let Some((other, _, earlier, _)) = items
+                .iter()
+                .find(|(item, ..)| is_other_way_to(*item, entry.item))
+            {
+                let message = format!(
+                    "`{}` is here, and `{other}` in {}",
+                    entry.item,
+                    earlier.source.name()
+                );
+                let remedy = "keep one of the two: a radius and a diameter are not pooled";
+                faults.push(at(sheet, entry.span, &message, remedy));
+                continue;
+            }
             match items.iter().find(|(item, ..)| *item == entry.item) {
                 Some((_, edge, ..)) if *edge == entry.edge => {}
                 Some((item, edge, other, _)) => {
@@ -207,19 +220,28 @@ fn contradiction(first: &Sheet, sheet: &Sheet) -> Option<Refusal> {
     ))
 }
 
-/// The instruments, each once. An instrument without a name may be any of the
-/// others, so as soon as one has none all are taken for one and the same: the
-/// careful assumption, and one that does not depend on the order of the sheets.
+/// The instruments as they are described, each once, in an order that does not
+/// depend on that of the sheets.
 fn instruments(sheets: &[Sheet]) -> Vec<Instrument> {
     let mut instruments: Vec<Instrument> = Vec::new();
-    let all_named = sheets.iter().all(|sheet| sheet.instrument.name.is_some());
     for sheet in sheets {
-        let known = |known: &Instrument| !all_named || known.name == sheet.instrument.name;
-        if !instruments.iter().any(known) {
+        if !instruments.contains(&sheet.instrument) {
             instruments.push(sheet.instrument.clone());
         }
     }
+    instruments.sort_by(|a, b| a.name.cmp(&b.name));
     instruments
+}
+
+/// Which instrument a sheet shares. An instrument without a name may be any of
+/// the others, so as soon as one has none all are taken for one and the same:
+/// the careful assumption.
+fn shared(instrument: &Instrument, instruments: &[Instrument]) -> usize {
+    if instruments.iter().any(|known| known.name.is_none()) {
+        return 0;
+    }
+    let same = |known: &Instrument| known.name == instrument.name;
+    instruments.iter().position(same).unwrap_or(0)
 }
 
 /// One instrument cannot have two resolutions.
@@ -294,14 +316,13 @@ fn reading(sheet: &Sheet, series: &Series, instruments: &[Instrument]) -> Readin
         let u = Uncertainty::combined(parts);
         (u.standard > 0.0).then_some(u)
     };
-    let known = |instrument: &Instrument| instrument.name == sheet.instrument.name;
     Reading {
         inspector: sheet.inspector.clone(),
         series: series.clone().with_step(step),
         uncertainty: combined(all),
         own: combined(own),
         error: error.unwrap_or(0.0),
-        instrument: instruments.iter().position(known).unwrap_or(0),
+        instrument: shared(&sheet.instrument, instruments),
     }
 }
 
@@ -356,27 +377,29 @@ fn length(readings: Vec<Reading>, on: OnDisagreement) -> PooledValue {
     }
 }
 
-/// Do they agree? An error that all share cannot show in their differences, so
-/// with one instrument only scatter and resolution count.
+/// Do they agree? Nothing can be said where somebody's uncertainty is unknown.
 fn compared(readings: &[Reading]) -> Option<Agreement> {
-    let one_instrument = readings
-        .windows(2)
-        .all(|pair| matches!(pair, [a, b] if a.instrument == b.instrument));
-    let results: Option<Vec<Measurement>> = readings
-        .iter()
-        .map(|reading| {
-            let u = if one_instrument {
-                reading.own
-            } else {
-                reading.uncertainty
-            };
-            Some(Measurement {
+    let results = readings.iter().map(|reading| {
+        reading.uncertainty?;
+        Some(Shared {
+            own: Measurement {
                 value: reading.series.mean(),
-                standard_uncertainty: u?.standard,
-            })
+                standard_uncertainty: reading.own.map_or(0.0, |u| u.standard),
+            },
+            error: reading.error,
+            instrument: reading.instrument,
         })
-        .collect();
-    agreement(&results?)
+    });
+    shared_agreement(&results.collect::<Option<Vec<_>>>()?)
+}
+
+/// Whether one is the radius and the other the diameter of the same ring.
+fn is_other_way_to(a: Item, b: Item) -> bool {
+    matches!(
+        (a.0, b.0),
+        (Quantity::Ring(ring, diameter), Quantity::Ring(other, other_diameter))
+            if ring == other && diameter != other_diameter
+    )
 }
 
 fn edge_word(edge: Option<Edge>) -> &'static str {

@@ -1,6 +1,6 @@
 //! The rows of a sheet, cell by cell.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use jiff::civil::Date;
@@ -8,7 +8,7 @@ use jiff::civil::Date;
 use super::csv::{Cell, CsvFormat, DecimalMark};
 use super::plan::{COLUMNS, FACTS, Item};
 use super::sheet::{Entry, EntryValue, Sheet};
-use crate::board::{Edge, Mounting, Profile};
+use crate::board::{Edge, Mounting, Profile, Ranges};
 use crate::document::{Fault, Problem, Problems, Source, Span, nearest};
 use crate::units::{
     Instrument, Length, LengthUnit, NotationFault, Series, parse_length, parse_wire,
@@ -21,6 +21,8 @@ struct Header {
     unit: Option<usize>,
     /// Columns of readings, with the unit that their head names.
     readings: Vec<(usize, Option<LengthUnit>)>,
+    /// Columns that have a head.
+    headed: HashSet<usize>,
 }
 
 /// Reads the rows of one sheet, collecting what is wrong with them.
@@ -58,13 +60,16 @@ impl<'a> Reader<'a> {
     fn header(&mut self, cells: &[Cell]) -> Option<Header> {
         let mut columns: HashMap<String, usize> = HashMap::new();
         let mut readings = Vec::new();
+        let mut numbers = HashSet::new();
+        let mut headed = HashSet::new();
         let mut sound = true;
         for (index, cell) in cells.iter().enumerate() {
             let text = cell.text.to_lowercase();
             if text.is_empty() {
                 continue;
             }
-            if let Some(rest) = text.strip_prefix("reading") {
+            headed.insert(index);
+            if let Some(rest) = reading_column(&text) {
                 let unit = rest
                     .split_once('(')
                     .map(|(_, unit)| unit.trim_end_matches(')').trim());
@@ -84,13 +89,26 @@ impl<'a> Reader<'a> {
                         None
                     }
                 };
+                let number = rest.split('(').next().unwrap_or_default().trim().to_owned();
+                if !numbers.insert(number) {
+                    let message = format!("the column `{}` is there twice", cell.text);
+                    let remedy = "number the readings: `reading 1`, `reading 2`";
+                    self.problem(Fault::DuplicateKey, cell.span, message, remedy);
+                    sound = false;
+                }
                 readings.push((index, unit));
             } else if !COLUMNS.contains(&text.as_str()) {
                 let known = [&COLUMNS[..], &["reading 1"]].concat();
-                let remedy = if text.contains(';') || text.contains('\t') {
-                    "the columns seem to be separated by another character: declare it, such as \
-                     `--separator semicolon`"
-                        .to_owned()
+                let declare = |name: &str| {
+                    format!(
+                        "the columns seem to be separated by another character: declare it with \
+                         `--separator {name}`"
+                    )
+                };
+                let remedy = if text.contains(';') {
+                    declare("semicolon")
+                } else if text.contains('\t') {
+                    declare("tab")
                 } else {
                     nearest(&text, &known)
                 };
@@ -122,6 +140,7 @@ impl<'a> Reader<'a> {
             edge: columns.get("edge").copied(),
             unit: columns.get("unit").copied(),
             readings,
+            headed,
         })
     }
 
@@ -130,6 +149,13 @@ impl<'a> Reader<'a> {
             let cell = index.and_then(|index| row.get(index));
             cell.filter(|cell| !cell.text.is_empty())
         };
+        for (index, stray) in row.iter().enumerate() {
+            if !stray.text.is_empty() && !header.headed.contains(&index) {
+                let message = format!("`{}` stands in a column without a head", stray.text);
+                let remedy = "head the column, such as `reading 4`, or empty the cell";
+                self.problem(Fault::UnknownKey, stray.span, message, remedy);
+            }
+        }
         let filled: Vec<(&Cell, Option<LengthUnit>)> = header
             .readings
             .iter()
@@ -144,6 +170,11 @@ impl<'a> Reader<'a> {
         };
         let key = name.text.to_lowercase();
         if FACTS.contains(&key.as_str()) || key == "calibrated" {
+            for stray in [cell(header.edge), cell(header.unit)].into_iter().flatten() {
+                let message = format!("`{}` is no edge or unit of `{key}`", stray.text);
+                let remedy = "write the value into the first column for readings";
+                self.problem(Fault::WrongKind, stray.span, message, remedy);
+            }
             self.fact(&key, name, &filled);
             return;
         }
@@ -181,6 +212,16 @@ impl<'a> Reader<'a> {
                 fault.to_string(),
                 &fault.remedy(),
             );
+            return;
+        }
+        if let Some((cell, Some(unit))) = unit
+            && filled
+                .iter()
+                .any(|(_, head)| head.is_some_and(|head| head != unit))
+        {
+            let message = format!("the unit `{}` is not that of the readings' head", cell.text);
+            let remedy = "name one unit: in the head, or in this cell";
+            self.problem(Fault::Contradiction, cell.span, message, remedy);
             return;
         }
         let unit = unit.and_then(|(_, unit)| unit);
@@ -296,6 +337,15 @@ impl<'a> Reader<'a> {
 
     /// One cell as a length in mm.
     fn reading(&mut self, item: Item, cell: &Cell, unit: Option<LengthUnit>) -> Option<f64> {
+        if self.format.decimal == DecimalMark::Comma && cell.text.contains('.') {
+            let message = format!(
+                "`{}` has a point, and the decimal mark is the comma",
+                cell.text
+            );
+            let remedy = "write `8,01`, and nothing between thousands";
+            self.problem(Fault::Notation, cell.span, message, remedy);
+            return None;
+        }
         let text = match self.format.decimal {
             DecimalMark::Comma => cell.text.replacen(',', ".", 1),
             DecimalMark::Point => cell.text.clone(),
@@ -304,19 +354,17 @@ impl<'a> Reader<'a> {
             Some(unit) if ends_in_digit(&text) => format!("{text} {}", unit.symbol()),
             _ => text,
         };
+        let range = Ranges::of(item.0);
         let length = if item.is_wire() {
             parse_wire(&with_unit).map(|size| size.width)
         } else {
             parse_length(&with_unit)
         };
         let fault = match length {
-            Ok(length) if length > Length::ZERO && length < Length::mm(1000.0) => {
-                return Some(length.as_mm());
-            }
+            Ok(length) if range.contains(length) => return Some(length.as_mm()),
             Ok(length) => {
-                let message = format!("{length} is no length that `{item}` can have");
-                let remedy = "check the unit and the decimal mark";
-                self.problem(Fault::OutOfRange, cell.span, message, remedy);
+                let message = format!("{} mm is no length of `{item}`", length.as_mm());
+                self.problem(Fault::OutOfRange, cell.span, message, &range.words());
                 return None;
             }
             Err(fault) => fault,
@@ -438,4 +486,13 @@ impl<'a> Reader<'a> {
 
 fn ends_in_digit(text: &str) -> bool {
     text.ends_with(|c: char| c.is_ascii_digit())
+}
+
+/// What follows `reading` in the head of a column for readings: nothing or a
+/// number, and a unit in brackets.
+fn reading_column(head: &str) -> Option<&str> {
+    let rest = head.strip_prefix("reading")?;
+    let number = rest.split('(').next().unwrap_or_default().trim();
+    let closed = !rest.contains('(') || rest.ends_with(')');
+    (closed && number.chars().all(|c| c.is_ascii_digit())).then_some(rest)
 }

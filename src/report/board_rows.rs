@@ -11,6 +11,7 @@ use super::{escape, phrases};
 use crate::board::{Contribution, InputId};
 use crate::conformity::{Verdict, deciding_uncertainty};
 use crate::table::Place;
+use crate::units::Uncertainty;
 
 /// Smallest share of a variance, in percent, that is worth naming. House rule.
 const WORTH_REPEATING: f64 = 5.0;
@@ -57,13 +58,24 @@ impl Writer<'_, '_> {
         value: f64,
         limits: (Option<f64>, Option<f64>),
         unit: &str,
+        known: Option<Uncertainty>,
     ) -> fmt::Result {
         let rule = self.assessment.table.decision;
-        let words = match deciding_uncertainty(value, limits.0, limits.1, rule) {
-            Some(u) => format!(
-                "an uncertainty of ± {:.3} {unit} (k = 2) would decide",
-                2.0 * u
-            ),
+        let degrees_of_freedom = known.map_or(f64::INFINITY, |u| u.degrees_of_freedom);
+        let decides = deciding_uncertainty(value, limits.0, limits.1, rule, degrees_of_freedom);
+        let words = match decides {
+            Some(standard) => {
+                let coverage = Uncertainty {
+                    standard,
+                    degrees_of_freedom,
+                }
+                .expanded();
+                format!(
+                    "an uncertainty of ± {:.3} {unit} (k = {}) would decide",
+                    coverage.expanded,
+                    phrases::factor(coverage)
+                )
+            }
             None => "the value lies on its limit: no uncertainty would decide".to_owned(),
         };
         self.row("", "", &words)

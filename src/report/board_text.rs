@@ -229,7 +229,7 @@ impl Writer<'_, '_> {
                 length.interval.lower.map(Length::as_mm),
                 length.interval.upper.map(Length::as_mm),
             );
-            self.would_decide(length.value.as_mm(), limits, "mm")?;
+            self.would_decide(length.value.as_mm(), limits, "mm", length.uncertainty)?;
         }
         self.probability(verdict, length.decided.probability)?;
         if self.shows_uncertainty(verdict) && length.uncertainty.is_some() {
@@ -349,7 +349,7 @@ impl Writer<'_, '_> {
                 let limits = (lower.map(Percent::value), upper.map(Percent::value));
                 let inputs: Vec<_> = band.free.inputs().collect();
                 self.because(band.probability, &inputs)?;
-                self.would_decide(band.deviation.value(), limits, "%")?;
+                self.would_decide(band.deviation.value(), limits, "%", band.uncertainty)?;
             }
             _ => {}
         }

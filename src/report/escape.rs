@@ -32,7 +32,7 @@ pub fn terminal(text: &str) -> Cow<'_, str> {
 /// A cell of CSV. A text that a spreadsheet would run as a formula gets an
 /// apostrophe in front, which reading a sheet takes off again.
 pub fn csv(text: &str, separator: char) -> String {
-    let formula = text.starts_with(['=', '+', '-', '@', '\t', '\r', '\'']);
+    let formula = text.starts_with(['=', '+', '-', '@', '\t', '\r']);
     let text = if formula {
         format!("'{text}")
     } else {

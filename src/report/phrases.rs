@@ -60,19 +60,27 @@ pub(super) fn value(finding: &LengthFinding, decimals: usize) -> String {
         return format!("{value:.decimals$} mm");
     };
     let coverage = u.expanded();
-    let k = factor(coverage);
+    let k = unusual_factor(coverage);
     format!(
         "{value:.decimals$} ± {:.decimals$} mm{k}",
         coverage.expanded
     )
 }
 
-/// The coverage factor, where it is not the usual 2.
-fn factor(coverage: Coverage) -> String {
+/// The coverage factor: 2, or to two decimals.
+pub(super) fn factor(coverage: Coverage) -> String {
     if (coverage.factor - 2.0).abs() < 0.005 {
-        String::new()
+        "2".to_owned()
     } else {
-        format!(" (k = {:.2})", coverage.factor)
+        format!("{:.2}", coverage.factor)
+    }
+}
+
+/// The coverage factor in brackets, where it is not the usual 2.
+fn unusual_factor(coverage: Coverage) -> String {
+    match factor(coverage).as_str() {
+        "2" => String::new(),
+        other => format!(" (k = {other})"),
     }
 }
 
@@ -81,7 +89,10 @@ pub(super) fn deviation(band: &ComparedBand<'_>) -> String {
     let deviation = band.deviation.value();
     let (u, k) = band.uncertainty.map_or_else(Default::default, |u| {
         let coverage = u.expanded();
-        (format!(" ± {:.1}", coverage.expanded), factor(coverage))
+        (
+            format!(" ± {:.1}", coverage.expanded),
+            unusual_factor(coverage),
+        )
     });
     if deviation.abs() < 0.05 {
         return format!(

@@ -5,6 +5,7 @@ use std::fmt::{self, Write};
 use super::phrases;
 use super::style::Style;
 use crate::conformity::{Assessment, BandOutcome, Drawn, Outcome, Simulation};
+use crate::units::Uncertainty;
 
 /// Writes what the draws came to, each beside its first-order uncertainty.
 pub(super) fn write_simulation(
@@ -24,7 +25,7 @@ pub(super) fn write_simulation(
     writeln!(out, "{}", Style::Faint.paint(columns))?;
     for finding in &assessment.bands {
         if let BandOutcome::Compared(compared) = &finding.outcome {
-            let u = compared.uncertainty.map(|u| u.standard);
+            let u = compared.uncertainty;
             let drawn = simulation.deviations[finding.band];
             row(
                 out,
@@ -38,12 +39,13 @@ pub(super) fn write_simulation(
                 .metal_uncertainty(&assessment.board.construction);
             let drawn = simulation.metal_shares[finding.band];
             let name = format!("{} metal share, %", finding.band);
-            row(out, &name, u.map(crate::units::Percent::value), drawn, 2)?;
+            let u = u.map(|u| Uncertainty::known(u.value()));
+            row(out, &name, u, drawn, 2)?;
         }
     }
     for (finding, &drawn) in assessment.limits.iter().zip(&simulation.lengths) {
         if let Outcome::Length(length) = &finding.outcome {
-            let u = length.uncertainty.map(|u| u.standard);
+            let u = length.uncertainty;
             let name = format!("{}, mm", phrases::subject(finding));
             row(out, &name, u, drawn, 3)?;
         }
@@ -54,7 +56,7 @@ pub(super) fn write_simulation(
 fn row(
     out: &mut dyn Write,
     name: &str,
-    first_order: Option<f64>,
+    first_order: Option<Uncertainty>,
     drawn: Option<Drawn>,
     decimals: usize,
 ) -> fmt::Result {
@@ -62,13 +64,18 @@ fn row(
         return Ok(());
     };
     let (low, high) = drawn.interval;
+    // Student's t on two degrees of freedom or fewer has no variance that draws
+    // could settle on; its interval is sound.
+    let by_draws = if u.degrees_of_freedom > 2.0 {
+        format!("{:.*}", decimals + 1, drawn.standard_uncertainty)
+    } else {
+        "–".to_owned()
+    };
     writeln!(
         out,
-        "    {name:<52}{:>12.*}{:>12.*}{:>22}",
+        "    {name:<52}{:>12.*}{by_draws:>12}{:>22}",
         decimals + 1,
-        u,
-        decimals + 1,
-        drawn.standard_uncertainty,
+        u.standard,
         format!("{low:.decimals$} to {high:.decimals$}")
     )
 }
