@@ -3,9 +3,11 @@
 mod board_rows;
 mod board_text;
 mod comparison;
+mod drawing;
 pub mod escape;
 mod finding_records;
 mod findings;
+mod paper;
 mod phrases;
 mod pool_text;
 mod refusal;

@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use super::svg::{Figure, number, path, text};
+use super::super::drawing::svg::{Figure, number, path, text};
 use super::words::percent;
 use crate::board::{Band, SECTOR_ORDER};
 use crate::comparison::{Comparison, Difference, Kind, Subject};

@@ -2,10 +2,10 @@
 
 use std::fmt::Write;
 
+use super::super::drawing::{Figure, style as drawing};
 use super::super::escape;
 use super::page::{Page, Section, Table};
 use super::style;
-use super::svg::Figure;
 
 pub(super) fn write(page: &Page, figures: &[Figure]) -> String {
     let mut out = String::new();
@@ -19,7 +19,7 @@ pub(super) fn write(page: &Page, figures: &[Figure]) -> String {
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <meta name=\"color-scheme\" content=\"light dark\">\n\
          <title>{title}</title>\n<style>{}{}</style>\n</head>\n<body>\n<header>\n<h1>{title}</h1>\n",
-        style::DRAWING,
+        drawing::DRAWING,
         style::PAGE
     );
     out.push_str("<section class=\"given\" aria-label=\"What was assumed\">\n<ul>\n");

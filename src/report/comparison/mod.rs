@@ -10,10 +10,10 @@ mod page;
 mod plots;
 mod scores;
 mod style;
-mod svg;
 mod text;
 mod words;
 
+use super::drawing::{Figure, svg};
 use crate::comparison::{Comparison, Subject};
 
 pub use json::{ComparisonReport, shape};
@@ -56,7 +56,7 @@ pub fn comparison_plot(plot: Plot, comparison: &Comparison, subjects: &[Subject]
     svg::file(&figures(plot, comparison, subjects))
 }
 
-fn figures(plot: Plot, comparison: &Comparison, subjects: &[Subject]) -> Vec<svg::Figure> {
+fn figures(plot: Plot, comparison: &Comparison, subjects: &[Subject]) -> Vec<Figure> {
     match plot {
         Plot::Boards => boards::figures(comparison, subjects),
         Plot::Odds => plots::odds(comparison),

@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use super::svg::{Figure, number, text};
+use super::super::drawing::svg::{Figure, number, text};
 use crate::comparison::{Comparison, Difference, Kind};
 
 const WIDTH: f64 = 720.0;

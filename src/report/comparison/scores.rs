@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use super::svg::{Figure, number, path, text};
+use super::super::drawing::svg::{Figure, number, path, text};
 use crate::comparison::{Comparison, ScoreMap, Subject};
 use crate::geometry::Bed;
 

@@ -7,20 +7,20 @@ use super::style;
 use crate::geometry::{Curve, Point, Region};
 
 /// A drawing with its caption and alternative text.
-pub(super) struct Figure {
+pub(in crate::report) struct Figure {
     /// Figures of one group stand side by side on a page.
-    pub(super) group: &'static str,
-    pub(super) width: f64,
-    pub(super) height: f64,
-    pub(super) body: String,
-    pub(super) title: String,
+    pub(in crate::report) group: &'static str,
+    pub(in crate::report) width: f64,
+    pub(in crate::report) height: f64,
+    pub(in crate::report) body: String,
+    pub(in crate::report) title: String,
     /// What the drawing shows, for who cannot see it.
-    pub(super) description: String,
+    pub(in crate::report) description: String,
 }
 
 impl Figure {
     /// The drawing as an element of a page.
-    pub(super) fn element(&self) -> String {
+    pub(in crate::report) fn element(&self) -> String {
         format!(
             "<svg viewBox=\"0 0 {} {}\" role=\"img\" aria-label=\"{}\">{}</svg>",
             number(self.width),
@@ -32,7 +32,7 @@ impl Figure {
 }
 
 /// Figures one below the other as a file of their own.
-pub(super) fn file(figures: &[Figure]) -> String {
+pub(in crate::report) fn file(figures: &[Figure]) -> String {
     const TITLE: f64 = 30.0;
     let width = figures.iter().map(|f| f.width).fold(0.0, f64::max);
     let height: f64 = figures.iter().map(|f| f.height + TITLE).sum();
@@ -70,7 +70,7 @@ pub(super) fn file(figures: &[Figure]) -> String {
 }
 
 /// A coordinate with two decimals at most, which is finer than print.
-pub(super) fn number(value: f64) -> String {
+pub(in crate::report) fn number(value: f64) -> String {
     let text = format!("{value:.2}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
     match text {
@@ -80,7 +80,7 @@ pub(super) fn number(value: f64) -> String {
 }
 
 /// A line of text.
-pub(super) fn text(
+pub(in crate::report) fn text(
     out: &mut String,
     x: f64,
     y: f64,
@@ -102,7 +102,7 @@ pub(super) fn text(
 }
 
 /// A region's outline, in mm with y downwards.
-pub(super) fn path(region: &Region) -> String {
+pub(in crate::report) fn path(region: &Region) -> String {
     let mut out = String::new();
     let place = |p: Point| format!("{} {}", number(p.x), number(-p.y));
     for chain in &region.loops {
