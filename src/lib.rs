@@ -47,6 +47,7 @@ pub mod board;
 pub mod comparison;
 pub mod conformity;
 pub mod document;
+pub mod event;
 pub mod geometry;
 pub mod play;
 mod random;

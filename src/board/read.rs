@@ -14,7 +14,7 @@ use super::{
     PerRing, Profile, Quantity, RingPlace, RingWire,
 };
 use crate::document::{
-    Document, Fault, Located, Problem, Problems, Refusal, Shape, Source, Span, parse,
+    Document, Fault, Located, Problem, Problems, Refusal, Shape, Source, Span, day, parse,
 };
 use crate::units::{Instrument, Length, LengthUnit};
 
@@ -85,7 +85,7 @@ impl Board {
                 date: entry
                     .date
                     .as_ref()
-                    .and_then(|date| read_date(date, &mut problems)),
+                    .and_then(|date| day(date, &mut problems)),
             });
             let metal = file.metal.as_ref();
             let metal = metal.and_then(|word| read_metal(word, &mut problems));
@@ -137,7 +137,7 @@ fn read_instrument(
     problems: &mut Problems,
 ) -> Instrument {
     let calibrated = entry.calibrated.as_ref();
-    let calibrated = calibrated.and_then(|date| read_date(date, problems));
+    let calibrated = calibrated.and_then(|date| day(date, problems));
     let mut lengths = Lengths {
         unit,
         unit_is_missing: unit.is_none(),
@@ -172,21 +172,6 @@ fn read_metal(word: &Located<String>, problems: &mut Problems) -> Option<Metal> 
             None
         }
     }
-}
-
-/// A day in the one notation that cannot be misread.
-fn read_date(text: &Located<String>, problems: &mut Problems) -> Option<Date> {
-    let date = text.value.parse::<Date>().ok();
-    let date = date.filter(|date| date.to_string() == text.value);
-    if date.is_none() {
-        problems.add(Problem::new(
-            Fault::Notation,
-            text.span,
-            format!("`{}` is not a day", text.value),
-            "write year, month and day, such as `2026-11-14`",
-        ));
-    }
-    date
 }
 
 fn check_id(id: &Located<String>, problems: &mut Problems) {

@@ -1,7 +1,7 @@
 //! `ringrule schema`: the file formats as JSON Schema.
 
 use clap::{Args, ValueEnum};
-use ringrule::{board, report, table};
+use ringrule::{board, event, report, table};
 
 use super::{Ending, Screen};
 
@@ -13,8 +13,8 @@ use super::{Ending, Screen};
     An editor with a YAML language server completes and explains a file whose first line is\n  \
     # yaml-language-server: $schema=board.schema.json")]
 pub(crate) struct SchemaCommand {
-    /// The format: of board files, of tolerance tables, or of the JSON of `validate`
-    /// and `compare`.
+    /// The format: of board files, tolerance tables and event files, or of the JSON of
+    /// `validate`, `report` and `compare`.
     #[arg(value_enum)]
     format: Format,
 }
@@ -23,6 +23,7 @@ pub(crate) struct SchemaCommand {
 enum Format {
     Board,
     Table,
+    Event,
     Findings,
     Comparison,
 }
@@ -32,6 +33,7 @@ impl SchemaCommand {
         let shape = match self.format {
             Format::Board => board::shape(),
             Format::Table => table::shape(),
+            Format::Event => event::shape(),
             Format::Findings => report::findings_shape(),
             Format::Comparison => report::comparison_shape(),
         };

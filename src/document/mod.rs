@@ -6,6 +6,7 @@
 //! stopping at the first, so that one run shows everything that is wrong.
 
 pub mod budget;
+mod day;
 mod de;
 mod located;
 mod nearest;
@@ -17,6 +18,7 @@ mod schema;
 mod source;
 mod translate;
 
+pub use day::day;
 pub use de::ShapeError;
 pub use located::{Located, PlainOr};
 pub use nearest::nearest;

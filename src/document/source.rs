@@ -5,6 +5,8 @@ use std::io::Read;
 use std::ops::Range;
 use std::path::Path;
 
+use sha2::{Digest, Sha256};
+
 use super::{Refusal, budget};
 
 /// A named text.
@@ -115,6 +117,13 @@ impl Source {
         &self.text
     }
 
+    /// The SHA-256 digest of the text (FIPS 180-4) in hexadecimal: that of the
+    /// file's bytes, by which a report shows what it was made from.
+    pub fn sha256(&self) -> String {
+        let digest = Sha256::digest(self.text.as_bytes());
+        digest.iter().map(|byte| format!("{byte:02x}")).collect()
+    }
+
     /// The text at a span; empty where the span does not fit the text.
     pub fn slice(&self, span: Span) -> &str {
         self.text.get(span.range()).unwrap_or_default()
@@ -139,6 +148,20 @@ impl Source {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn digests_are_the_published_ones() {
+        // FIPS 180-4's own examples, from memory; recomputed independently.
+        let digest = |text: &str| Source::new("a", text).sha256();
+        assert_eq!(
+            digest("abc"),
+            "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+        );
+        assert_eq!(
+            digest(""),
+            "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855"
+        );
+    }
 
     #[test]
     fn columns_count_code_points_and_lines_count_from_one() {
