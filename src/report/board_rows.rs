@@ -7,14 +7,11 @@ use unicode_width::UnicodeWidthStr;
 
 use super::board_text::Writer;
 use super::style::Style;
-use super::{escape, phrases};
+use super::{escape, phrases, reasons};
 use crate::board::{Contribution, InputId};
-use crate::conformity::{Verdict, deciding_uncertainty};
+use crate::conformity::Verdict;
 use crate::table::Place;
 use crate::units::Uncertainty;
-
-/// Smallest share of a variance, in percent, that is worth naming. House rule.
-const WORTH_REPEATING: f64 = 5.0;
 
 impl Writer<'_, '_> {
     pub(super) fn headline(&mut self, verdict: Option<Verdict>, head: &str) -> fmt::Result {
@@ -33,22 +30,7 @@ impl Writer<'_, '_> {
     /// Why neither can be said.
     pub(super) fn because(&mut self, probability: Option<f64>, inputs: &[InputId]) -> fmt::Result {
         let decision = self.assessment.table.decision;
-        if let Some(p) = probability {
-            let chance = format!("the chance that it conforms is {:.1} %", 100.0 * p);
-            return self.row("because", "", &format!("{chance}; the rule is {decision}"));
-        }
-        let known = inputs.iter().filter_map(|&id| {
-            let input = self.board.construction.input(id)?;
-            input
-                .uncertainty
-                .is_none()
-                .then_some(input.quantity.to_string())
-        });
-        let known: Vec<_> = known.collect();
-        let words = format!(
-            "the file gives no uncertainty for {}, and the rule is {decision}",
-            known.join(", ")
-        );
+        let words = reasons::because(self.board, decision, probability, inputs);
         self.row("because", "", &words)
     }
 
@@ -61,44 +43,16 @@ impl Writer<'_, '_> {
         known: Option<Uncertainty>,
     ) -> fmt::Result {
         let rule = self.assessment.table.decision;
-        let degrees_of_freedom = known.map_or(f64::INFINITY, |u| u.degrees_of_freedom);
-        let decides = deciding_uncertainty(value, limits.0, limits.1, rule, degrees_of_freedom);
-        let words = match decides {
-            Some(standard) => {
-                let coverage = Uncertainty {
-                    standard,
-                    degrees_of_freedom,
-                }
-                .expanded();
-                format!(
-                    "an uncertainty of ± {:.3} {unit} (k = {}) would decide",
-                    coverage.expanded,
-                    phrases::factor(coverage)
-                )
-            }
-            None => "the value lies on its limit: no uncertainty would decide".to_owned(),
-        };
+        let words = reasons::would_decide(rule, value, limits, unit, known);
         self.row("", "", &words)
     }
 
     /// Which measurement to repeat.
     pub(super) fn contributions(&mut self, contributions: &[Contribution]) -> fmt::Result {
-        let mut words = Vec::new();
-        for contribution in contributions.iter().take(3) {
-            if contribution.share.value() >= WORTH_REPEATING
-                && let Some(input) = self.board.construction.input(contribution.input)
-            {
-                words.push(format!("{} {:.0}", input.quantity, contribution.share));
-            }
+        match reasons::mostly_from(self.board, contributions) {
+            Some(words) => self.row("uncertain", "", &words),
+            None => Ok(()),
         }
-        if words.is_empty() {
-            return Ok(());
-        }
-        self.row(
-            "uncertain",
-            "",
-            &format!("mostly from {}", words.join(", ")),
-        )
     }
 
     pub(super) fn inputs(&mut self, label: &str, inputs: &[InputId]) -> fmt::Result {

@@ -2,6 +2,7 @@
 
 use std::fmt::{self, Write};
 
+use super::reasons::{self, WORTH_NAMING};
 use super::simulation_text::write_simulation;
 use super::style::Style;
 use super::{escape, phrases};
@@ -22,10 +23,6 @@ pub enum Detail {
     /// Also every check that conforms.
     Everything,
 }
-
-/// Smallest share of a band's deviation, in percent of its area, that is worth
-/// a line. House rule: what would not change a printed digit by much.
-const WORTH_NAMING: f64 = 0.1;
 
 /// Writes one board.
 pub fn write_board(
@@ -394,28 +391,7 @@ impl Writer<'_, '_> {
     }
 
     fn suspicion(&mut self, suspicion: &Suspicion) -> fmt::Result {
-        let steps: Vec<_> = suspicion
-            .redeclared
-            .iter()
-            .map(|step| {
-                let rings: Vec<_> = step.rings.iter().map(|ring| ring.name()).collect();
-                format!(
-                    "the {} to the {} instead of the {}",
-                    rings.join(" and the "),
-                    edge_words(step.fitting),
-                    edge_words(step.declared)
-                )
-            })
-            .collect();
-        let would = match (suspicion.cured, suspicion.left) {
-            (_, 0) => "every limit that refers to an edge".to_owned(),
-            (1, left) => format!("one more limit, with {left} still broken"),
-            (cured, left) => format!("{cured} more limits, with {left} still broken"),
-        };
-        let head = format!(
-            "Was the right edge written down? Taking {} would meet {would}.",
-            steps.join(", and ")
-        );
+        let head = reasons::suspicion(suspicion);
         writeln!(
             self.out,
             "\n  {}",
@@ -434,12 +410,4 @@ fn area_columns(free: &FreeArea) -> String {
     let metal = free.area.metal_share();
     let metal = metal.map_or_else(|| "–".to_owned(), |share| share.to_string());
     format!("{:>10.1}{metal:>9}", free.area.free.as_mm2())
-}
-
-const fn edge_words(edge: crate::board::Edge) -> &'static str {
-    match edge {
-        crate::board::Edge::Inside => "inside edge",
-        crate::board::Edge::Outside => "outside edge",
-        crate::board::Edge::Apex => "apex",
-    }
 }

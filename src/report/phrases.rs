@@ -43,11 +43,19 @@ pub(super) fn edge_phrase(limit: &Limit) -> Option<&'static str> {
 
 /// The lengths that conform.
 pub(super) fn interval(interval: Interval, decimals: usize) -> String {
+    match bare_interval(interval, decimals) {
+        any if interval.lower.is_none() && interval.upper.is_none() => any,
+        bounded => bounded + " mm",
+    }
+}
+
+/// The lengths that conform, without their unit.
+pub(super) fn bare_interval(interval: Interval, decimals: usize) -> String {
     let mm = |length: Length| format!("{:.*}", decimals, length.as_mm());
     match (interval.lower, interval.upper) {
-        (Some(lower), Some(upper)) => format!("{} to {} mm", mm(lower), mm(upper)),
-        (Some(lower), None) => format!("at least {} mm", mm(lower)),
-        (None, Some(upper)) => format!("at most {} mm", mm(upper)),
+        (Some(lower), Some(upper)) => format!("{} to {}", mm(lower), mm(upper)),
+        (Some(lower), None) => format!("at least {}", mm(lower)),
+        (None, Some(upper)) => format!("at most {}", mm(upper)),
         (None, None) => "any".to_owned(),
     }
 }
@@ -149,18 +157,23 @@ pub(super) fn uncertainty_basis(board: &Board) -> String {
 
 /// How far a value lies beyond its limits.
 pub(super) fn beyond(excess: Length, decimals: usize) -> String {
+    let size = bare_excess(excess.abs(), decimals);
+    let size = size.trim_start_matches('+');
+    if excess < Length::ZERO {
+        format!("{size} mm below the limits")
+    } else {
+        format!("{size} mm above the limits")
+    }
+}
+
+/// How far a value lies beyond its limits, with its sign and without its unit.
+pub(super) fn bare_excess(excess: Length, decimals: usize) -> String {
     // A hair beyond the limit must not print as 0.00.
     let least = 0.5 * libm::pow(10.0, -f64::from(u8::try_from(decimals).unwrap_or(2)));
-    let size = excess.abs();
-    let size = if size.as_mm() < least {
-        format!("{:.1e} mm", size.as_mm())
+    if excess.abs().as_mm() < least {
+        format!("{:+.1e}", excess.as_mm())
     } else {
-        format!("{:.*} mm", decimals, size.as_mm())
-    };
-    if excess < Length::ZERO {
-        format!("{size} below the limits")
-    } else {
-        format!("{size} above the limits")
+        format!("{:+.*}", decimals, excess.as_mm())
     }
 }
 
