@@ -195,7 +195,7 @@ impl Compare {
         let mut ending = screen.deliver(&self.output, &text, &read, Ending::Good);
         for (path, format) in also {
             let text = written(format, &comparison, &subjects)?;
-            if let Err(why) = self.output.write(path, &text, &read) {
+            if let Err(why) = self.output.write(path, text.as_bytes(), &read) {
                 screen.note(&why);
                 ending = Ending::Unusable;
             } else {

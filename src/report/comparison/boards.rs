@@ -2,17 +2,12 @@
 
 use std::fmt::Write;
 
-use super::super::drawing::svg::{Figure, number, path, text};
+use super::super::drawing::svg::{Figure, number};
+use super::super::drawing::{face, hatch, labels};
 use super::words::percent;
-use crate::board::{Band, SECTOR_ORDER};
+use crate::board::Band;
 use crate::comparison::{Comparison, Difference, Kind, Subject};
 use crate::geometry::Bed;
-
-/// Half the side of a drawing, in mm: the double ring and the numbers.
-const HALF: f64 = 200.0;
-/// A bed that differs by less than this, in percent, is drawn as unchanged.
-/// House rule: below what a calliper shows on a treble bed.
-const UNCHANGED: f64 = 0.5;
 
 pub(super) fn figures(comparison: &Comparison, subjects: &[Subject]) -> Vec<Figure> {
     let mut figures = Vec::new();
@@ -33,15 +28,16 @@ pub(super) fn figures(comparison: &Comparison, subjects: &[Subject]) -> Vec<Figu
                 format!("{} against {first}", subject.label),
                 format!(
                     "Hatched beds are smaller than on {first}, the closer the more; dotted ones \
-                     are larger; plain ones differ by less than {UNCHANGED} %. {}.",
+                     are larger; plain ones differ by less than {} %. {}.",
+                    hatch::UNCHANGED,
                     changes(difference)
                 ),
             ),
         };
         figures.push(Figure {
             group: "boards",
-            width: 2.0 * HALF,
-            height: 2.0 * HALF,
+            width: 2.0 * face::half(subject.face().spider()),
+            height: 2.0 * face::half(subject.face().spider()),
             body: drawing(index, subject, difference),
             title,
             description,
@@ -68,85 +64,22 @@ fn changes(difference: &Difference) -> String {
 
 fn drawing(index: usize, subject: &Subject, difference: Option<&Difference>) -> String {
     let mut out = String::new();
-    patterns(&mut out, index);
     let spider = subject.face().spider();
-    let rim = spider.rings[crate::board::RingWire::DoubleOuter];
-    let _ = write!(
-        out,
-        "<g transform=\"translate({HALF} {HALF})\"><circle cx=\"{}\" cy=\"{}\" r=\"{}\" \
-         style=\"fill:var(--wire)\"/>",
-        number(rim.centre.x),
-        number(-rim.centre.y),
-        number(rim.outside.unwrap_or_default())
-    );
-    for bed in Bed::all() {
-        let Some(region) = spider.free_region(bed) else {
-            continue;
-        };
-        let outline = path(&region);
-        let shade = if bed.sector() % 2 == 0 {
-            "--bed"
-        } else {
-            "--bed2"
-        };
-        let _ = write!(out, "<path d=\"{outline}\" style=\"fill:var({shade})\"/>");
-        let change = difference.and_then(|d| change_of(d, bed));
-        if let Some(pattern) = change.and_then(pattern) {
-            let _ = write!(
-                out,
-                "<path d=\"{outline}\" fill=\"url(#{pattern}{index})\"/>"
-            );
-        }
-    }
-    for (sector, value) in SECTOR_ORDER.iter().enumerate() {
-        let bearing = (18.0 * sector as f64).to_radians();
-        let (sin, cos) = libm::sincos(bearing);
-        let (x, y) = (184.0 * sin, -184.0 * cos + 5.0);
-        text(&mut out, x, y, 14.0, "middle", "", &value.to_string());
-    }
+    // Names are shared by a whole page: each drawing has its own.
+    let names = format!("c{index}");
+    let half = number(face::half(spider));
+    hatch::define(&mut out, &names);
+    let _ = write!(out, "<g transform=\"translate({half} {half})\">");
+    face::metal(&mut out, spider, face::sector_wires(spider));
+    face::beds(&mut out, spider, &names, |bed| {
+        change_of(difference?, bed).and_then(hatch::pattern)
+    });
+    face::numbers(&mut out, face::rim(spider));
     for band in Band::ALL {
-        labels(&mut out, subject, difference, band);
+        figures_on(&mut out, subject, difference, band);
     }
     out.push_str("</g>");
     out
-}
-
-/// Hatchings by how much a bed changed; each drawing has its own, since names
-/// are shared by a whole page.
-fn patterns(out: &mut String, index: usize) {
-    out.push_str("<defs>");
-    for (name, gap, both) in [
-        ("few", 5.0, false),
-        ("more", 3.0, false),
-        ("most", 2.6, true),
-    ] {
-        let _ = write!(
-            out,
-            "<pattern id=\"{name}{index}\" width=\"{gap}\" height=\"{gap}\" \
-             patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\"><path d=\"M0 0V{gap}{}\" \
-             style=\"stroke:var(--hatch);stroke-width:.6;fill:none\"/></pattern>",
-            if both {
-                format!("M0 0H{gap}")
-            } else {
-                String::new()
-            }
-        );
-    }
-    let _ = write!(
-        out,
-        "<pattern id=\"dots{index}\" width=\"4\" height=\"4\" patternUnits=\"userSpaceOnUse\">\
-         <circle cx=\"2\" cy=\"2\" r=\".6\" style=\"fill:var(--hatch)\"/></pattern></defs>"
-    );
-}
-
-fn pattern(percent: f64) -> Option<&'static str> {
-    match percent {
-        p if p <= -10.0 => Some("most"),
-        p if p <= -3.0 => Some("more"),
-        p if p <= -UNCHANGED => Some("few"),
-        p if p >= UNCHANGED => Some("dots"),
-        _ => None,
-    }
 }
 
 fn change_of(difference: &Difference, bed: Bed) -> Option<f64> {
@@ -156,7 +89,7 @@ fn change_of(difference: &Difference, bed: Bed) -> Option<f64> {
 }
 
 /// The number on the beds: on the top one alone where all of a band are alike.
-fn labels(out: &mut String, subject: &Subject, difference: Option<&Difference>, band: Band) {
+fn figures_on(out: &mut String, subject: &Subject, difference: Option<&Difference>, band: Band) {
     let figure = |bed: Bed| match difference {
         None => format!("{:.1} mm²", subject.face().free_area(&[bed])),
         Some(difference) => change_of(difference, bed)
@@ -164,29 +97,19 @@ fn labels(out: &mut String, subject: &Subject, difference: Option<&Difference>, 
             .unwrap_or_default(),
     };
     let top = figure(Bed::new(band, 0));
+    if !band.has_sectors() {
+        let spider = subject.face().spider();
+        let inner = band
+            .inner_wire()
+            .and_then(|wire| spider.rings[wire].outside);
+        let outer = spider.rings[band.outer_wire()].inside;
+        let middle = inner.map_or(0.0, |inner| f64::midpoint(inner, outer.unwrap_or(inner)));
+        labels::beside_bull(out, band, middle, &top, false);
+        return;
+    }
     let alike = Bed::of_band(band).all(|bed| figure(bed) == top);
-    let size = match band {
-        Band::InnerBull => 5.0,
-        Band::OuterBull | Band::Treble => 6.5,
-        Band::InnerSingle | Band::Double => 7.0,
-        Band::OuterSingle => 8.0,
-    };
-    let size = if alike { size } else { 0.8 * size };
+    let size = labels::size(band) * if alike { 1.0 } else { 0.8 };
     for bed in Bed::of_band(band).take(if alike { 1 } else { 20 }) {
-        let middle = subject.face().middle(bed);
-        // The ring of the 25 is written in below the bull.
-        let y = match band {
-            Band::OuterBull => 11.2,
-            _ => -middle.y,
-        };
-        text(
-            out,
-            middle.x,
-            y + 0.35 * size,
-            size,
-            "middle",
-            "halo",
-            &figure(bed),
-        );
+        labels::on_bed(out, subject.face().middle(bed), size, &figure(bed), false);
     }
 }

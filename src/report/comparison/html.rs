@@ -19,7 +19,7 @@ pub(super) fn write(page: &Page, figures: &[Figure]) -> String {
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <meta name=\"color-scheme\" content=\"light dark\">\n\
          <title>{title}</title>\n<style>{}{}</style>\n</head>\n<body>\n<header>\n<h1>{title}</h1>\n",
-        drawing::DRAWING,
+        drawing::page(),
         style::PAGE
     );
     out.push_str("<section class=\"given\" aria-label=\"What was assumed\">\n<ul>\n");

@@ -3,7 +3,7 @@
 use std::fmt::Write;
 
 use super::super::escape;
-use super::style;
+use super::{style, words};
 use crate::geometry::{Curve, Point, Region};
 
 /// A drawing with its caption and alternative text.
@@ -21,52 +21,70 @@ pub(in crate::report) struct Figure {
 impl Figure {
     /// The drawing as an element of a page.
     pub(in crate::report) fn element(&self) -> String {
+        // The parts of an image are hidden from who cannot see it; those that
+        // can be pointed at must not be.
+        let role = if self.body.contains("tabindex=") {
+            "group"
+        } else {
+            "img"
+        };
         format!(
-            "<svg viewBox=\"0 0 {} {}\" role=\"img\" aria-label=\"{}\">{}</svg>",
+            "<svg viewBox=\"0 0 {} {}\" role=\"{role}\" aria-label=\"{}\">{}</svg>",
             number(self.width),
             number(self.height),
-            escape::html(&format!("{}. {}", self.title, self.description)),
+            safe(&format!("{}. {}", self.title, self.description)),
             self.body
         )
     }
 }
 
-/// Figures one below the other as a file of their own.
+/// Figures one below the other as a file of their own, all as wide as the
+/// widest, for any program that draws SVG.
 pub(in crate::report) fn file(figures: &[Figure]) -> String {
-    const TITLE: f64 = 30.0;
-    let width = figures.iter().map(|f| f.width).fold(0.0, f64::max);
-    let height: f64 = figures.iter().map(|f| f.height + TITLE).sum();
-    let mut out = String::new();
-    let (w, h) = (number(width), number(height));
-    let _ = write!(
-        out,
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {w} {h}\" width=\"{w}\" \
-         height=\"{h}\" role=\"img\">"
-    );
-    let titles: Vec<&str> = figures.iter().map(|f| f.title.as_str()).collect();
-    let words: Vec<&str> = figures.iter().map(|f| f.description.as_str()).collect();
-    let _ = write!(
-        out,
-        "<title>{}</title><desc>{}</desc><style>{}</style>\
-         <rect width=\"{w}\" height=\"{h}\" style=\"fill:var(--paper)\"/>",
-        escape::html(&titles.join("; ")),
-        escape::html(&words.join(" ")),
-        style::DRAWING
-    );
+    /// The size of a title and the step from line to line, for a file that is
+    /// 400 wide: a little above the figures' own type.
+    const TITLE: (f64, f64) = (13.0, 16.0);
+    let width = figures.iter().map(|f| f.width).fold(1.0, f64::max);
+    let (size, step) = (TITLE.0 * width / 400.0, TITLE.1 * width / 400.0);
+    let (size, step) = (size.min(16.0), step.min(20.0));
+    let mut body = String::new();
     let mut top = 0.0;
     for figure in figures {
-        text(&mut out, 12.0, top + 20.0, 13.0, "start", "", &figure.title);
+        for line in words::wrap(&figure.title, size, width - 40.0, 3) {
+            top += step;
+            text(&mut body, 20.0, top, size, "start", "", &line);
+        }
+        top += 0.5 * step;
+        let factor = width / figure.width.max(1.0);
         let _ = write!(
-            out,
-            "<g transform=\"translate(0 {})\">",
-            number(top + TITLE)
+            body,
+            "<g transform=\"translate(0 {}) scale({factor:.4})\">{}</g>",
+            number(top),
+            figure.body
         );
-        out.push_str(&figure.body);
-        out.push_str("</g>");
-        top += figure.height + TITLE;
+        top += factor * figure.height + 0.5 * step;
     }
-    out.push_str("</svg>\n");
-    out
+    let (w, h) = (number(width), number(top));
+    let titles: Vec<&str> = figures.iter().map(|f| f.title.as_str()).collect();
+    let descriptions: Vec<&str> = figures.iter().map(|f| f.description.as_str()).collect();
+    style::with_colours(&format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {w} {h}\" width=\"{w}\" \
+         height=\"{h}\" role=\"img\"><title>{}</title><desc>{}</desc><style>{}</style>\
+         <rect width=\"{w}\" height=\"{h}\" style=\"fill:var(--paper)\"/>{body}</svg>\n",
+        safe(&titles.join("; ")),
+        safe(&descriptions.join(" ")),
+        style::file()
+    ))
+}
+
+/// Text inside an element or a quoted attribute of a drawing. Besides what HTML
+/// needs, two characters that XML forbids are spelt out, and nothing in a
+/// board's name is taken for the name of a colour.
+pub(in crate::report) fn safe(text: &str) -> String {
+    escape::html(text)
+        .replace("var(", "var&#40;")
+        .replace('\u{fffe}', "\\u{fffe}")
+        .replace('\u{ffff}', "\\u{ffff}")
 }
 
 /// A coordinate with two decimals at most, which is finer than print.
@@ -97,7 +115,7 @@ pub(in crate::report) fn text(
         number(y),
         number(size),
         number(0.35 * size),
-        escape::html(words)
+        safe(words)
     );
 }
 
@@ -126,4 +144,11 @@ pub(in crate::report) fn path(region: &Region) -> String {
         out.push('Z');
     }
     out
+}
+
+/// A whole circle as a path, in mm with y downwards.
+pub(in crate::report) fn circle(centre: Point, radius: f64) -> String {
+    let (x, y) = (number(centre.x - radius), number(-centre.y));
+    let (r, d) = (number(radius), number(2.0 * radius));
+    format!("M{x} {y}a{r} {r} 0 1 0 {d} 0a{r} {r} 0 1 0 -{d} 0Z")
 }

@@ -1,0 +1,122 @@
+//! A board's face: metal at its true width, beds, and the numbers around.
+
+use std::fmt::Write;
+
+use super::svg::{circle, number, path, text};
+use crate::board::{Edge, RingWire, SECTOR_ORDER};
+use crate::geometry::{Bed, Point, RingShape, Spider};
+use crate::units::Angle;
+
+/// The radius of the outermost wire where it is not known: what boards are
+/// built to. From memory, no document seen; only the drawing is laid out by it.
+pub(in crate::report) const RIM: f64 = 170.0;
+/// Room outside the rim for the numbers. Invented.
+const NUMBERS: f64 = 30.0;
+
+/// The radius that a drawing is laid out around: the outermost edge, if it is
+/// known and not smaller than usual.
+pub(in crate::report) fn rim(spider: &Spider) -> f64 {
+    let edges = spider.rings.iter().filter_map(|(_, ring)| {
+        let radius = ring.outside.or(ring.crest).or(ring.inside)?;
+        Some(radius + ring.centre.norm())
+    });
+    edges.fold(RIM, f64::max)
+}
+
+/// Half the side of a drawing with its numbers, in mm.
+pub(in crate::report) fn half(spider: &Spider) -> f64 {
+    rim(spider) + NUMBERS
+}
+
+/// Every wire whose place and width are known. `from` and `to` are where the
+/// sector wires begin and end.
+pub(in crate::report) fn metal(out: &mut String, spider: &Spider, (from, to): (f64, f64)) {
+    let mut outlines = String::new();
+    for (_, ring) in spider.rings.iter() {
+        if let (Some(inside), Some(outside)) = (ring.inside, ring.outside) {
+            outlines.push_str(&circle(ring.centre, outside));
+            outlines.push_str(&circle(ring.centre, inside.max(0.0)));
+        }
+    }
+    let _ = write!(
+        out,
+        "<path d=\"{outlines}\" fill-rule=\"evenodd\" style=\"fill:var(--wire)\"/>"
+    );
+    let Some(sectors) = &spider.sectors else {
+        return;
+    };
+    let mut strips = String::new();
+    for bearing in &sectors.bearings {
+        let half = sectors.width / 2.0;
+        let corners = [(from, -half), (to, -half), (to, half), (from, half)];
+        let places = corners.map(|(along, across)| place(*bearing, along, across));
+        let _ = write!(strips, "M{}Z", places.join("L"));
+    }
+    let _ = write!(out, "<path d=\"{strips}\" style=\"fill:var(--wire)\"/>");
+}
+
+/// Where the sector wires of a spider run from and to, if nothing says
+/// otherwise.
+pub(in crate::report) fn sector_wires(spider: &Spider) -> (f64, f64) {
+    let middle = |ring: RingShape| ring.crest.or(ring.outside).or(ring.inside);
+    (
+        middle(spider.rings[RingWire::OuterBull]).unwrap_or_default(),
+        middle(spider.rings[RingWire::DoubleOuter]).unwrap_or(RIM),
+    )
+}
+
+/// A place at a bearing, so far along it and so far to its clockwise side.
+pub(super) fn place(bearing: Angle, along: f64, across: f64) -> String {
+    let (sin, cos) = libm::sincos(bearing.as_radians());
+    let x = along * sin + across * cos;
+    let y = along * cos - across * sin;
+    format!("{} {}", number(x), number(-y))
+}
+
+/// Every bed whose wires are known, with the hatching that it asks for.
+pub(in crate::report) fn beds(
+    out: &mut String,
+    spider: &Spider,
+    names: &str,
+    hatching: impl Fn(Bed) -> Option<&'static str>,
+) {
+    for bed in Bed::all() {
+        let Some(region) = spider.free_region(bed) else {
+            continue;
+        };
+        let outline = path(&region);
+        let shade = if bed.sector() % 2 == 0 {
+            "--bed"
+        } else {
+            "--bed2"
+        };
+        let _ = write!(out, "<path d=\"{outline}\" style=\"fill:var({shade})\"/>");
+        if let Some(pattern) = hatching(bed) {
+            let _ = write!(
+                out,
+                "<path d=\"{outline}\" fill=\"url(#{names}{pattern})\"/>"
+            );
+        }
+    }
+}
+
+/// The sectors' numbers, around the rim.
+pub(in crate::report) fn numbers(out: &mut String, rim: f64) {
+    for (sector, value) in SECTOR_ORDER.iter().enumerate() {
+        let (sin, cos) = libm::sincos((18.0 * sector as f64).to_radians());
+        let away = rim + 14.0;
+        let (x, y) = (away * sin, -away * cos + 5.0);
+        text(out, x, y, 14.0, "middle", "", &value.to_string());
+    }
+}
+
+/// An edge of a ring wire as drawn, if it is known.
+pub(super) fn edge(spider: &Spider, wire: RingWire, edge: Edge) -> Option<(Point, f64)> {
+    let ring = spider.rings[wire];
+    let radius = match edge {
+        Edge::Inside => ring.inside,
+        Edge::Apex => ring.crest,
+        Edge::Outside => ring.outside,
+    };
+    Some((ring.centre, radius?))
+}
