@@ -4,6 +4,14 @@
 //! [blocks](Block). One writer a format turns a part into text or pages; none of
 //! them knows what a limit is.
 
+mod html;
+mod markdown;
 mod model;
+mod pdf;
+mod style;
 
+pub(super) use html::{closing as html_closing, opening as html_opening, part as html_part};
+pub(super) use markdown::part as markdown_part;
 pub(super) use model::{Block, Cell, Column, ColumnKind, Fact, Mark, Part, Row, Table};
+pub use pdf::{PaperSize, Pdf, PdfError};
+pub(super) use pdf::{PdfHead, write as pdf};

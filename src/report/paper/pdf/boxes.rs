@@ -1,0 +1,110 @@
+//! What is set apart: the verdict in a frame, cautions beside a bar.
+
+use krilla::tagging::{ListNumbering, Tag};
+
+use super::super::model::Mark;
+use super::layout::Layout;
+use super::lines::wrap;
+use super::list::{Item, NodeId};
+use super::look;
+use super::sheet::{MARGIN, Strips};
+
+/// From a frame to its words.
+const PAD: f32 = 11.0;
+/// From the bar to its cautions.
+const INDENT: f32 = 10.0;
+
+impl Layout<'_> {
+    pub(super) fn verdict(&mut self, mark: Mark, words: &str, parent: NodeId) {
+        let node = self.tree.add(parent, Tag::P);
+        let room = self.width() - 2.0 * PAD;
+        let head = format!("{} {}", mark.shape(), mark.word());
+        let head = wrap(self.faces, &head, look::VERDICT, room);
+        let mut strips = Strips::default();
+        strips.space(6.0);
+        strips.lines(PAD, head, look::VERDICT, Some(node));
+        if !words.trim().is_empty() {
+            let node = self.tree.add(parent, Tag::P);
+            let lines = self.set(words, look::BODY, room);
+            strips.lines(PAD, lines, look::BODY, Some(node));
+        }
+        strips.space(7.0);
+        // A fault has the heaviest frame, so that it is seen without colour.
+        let weight = match mark {
+            Mark::DoesNotConform => 2.4,
+            _ => 1.0,
+        };
+        self.framed(strips, weight);
+        self.sheet.gap(look::GAP + 2.0);
+    }
+
+    /// Strips in a frame; where they are too long for a page, each page's share
+    /// has a frame of its own.
+    fn framed(&mut self, strips: Strips, weight: f32) {
+        let width = self.width();
+        self.sheet.begin(strips.height());
+        let mut top = self.sheet.y;
+        let mut strips = strips.0.into_iter().peekable();
+        while let Some(strip) = strips.next() {
+            self.sheet.strip(strip);
+            let full = strips
+                .peek()
+                .is_none_or(|next| next.height > self.sheet.room() + 0.5);
+            if full {
+                let (x, height) = (MARGIN, self.sheet.y - top);
+                let ink = 0;
+                let half = 0.5 * weight;
+                for (y, x, length) in [(top, x, width), (self.sheet.y, x, width)] {
+                    self.sheet.put(Item::Rule {
+                        x,
+                        y,
+                        length,
+                        weight,
+                        ink,
+                    });
+                }
+                for x in [x - half, x + width - half] {
+                    self.sheet.put(Item::Bar {
+                        x,
+                        y: top - half,
+                        width: weight,
+                        height: height + weight,
+                        ink,
+                    });
+                }
+                if strips.peek().is_some() {
+                    self.sheet.turn();
+                    top = self.sheet.y;
+                }
+            }
+        }
+    }
+
+    pub(super) fn cautions(&mut self, words: &[String], parent: NodeId) {
+        if words.is_empty() {
+            return;
+        }
+        let list = self.tree.add(parent, Tag::L(ListNumbering::None));
+        self.sheet.gap(3.0);
+        for caution in words {
+            let strips = self.point(INDENT, caution, list);
+            let heights = strips.0.iter().map(|strip| strip.height).sum::<f32>();
+            self.sheet.begin(heights.min(2.0 * look::BODY.lead));
+            for strip in strips.0 {
+                let height = strip.height;
+                self.sheet.strip(strip);
+                // A grey bar down the side; it grows line by line, so that it
+                // follows the text over pages.
+                let y = self.sheet.y - height;
+                self.sheet.put(Item::Bar {
+                    x: MARGIN,
+                    y,
+                    width: 2.5,
+                    height,
+                    ink: look::GUIDE,
+                });
+            }
+        }
+        self.sheet.gap(look::GAP);
+    }
+}

@@ -1,0 +1,205 @@
+//! Blocks laid out on pages.
+
+use std::collections::BTreeSet;
+use std::num::NonZeroU16;
+
+use krilla::tagging::{ListNumbering, Tag};
+
+use super::super::model::{Block, Part};
+use super::face::Faces;
+use super::lines::{Line, Style, wrap};
+use super::list::{Mark, NodeId, Structure};
+use super::look;
+use super::sheet::{Measure, Piece, Sheet, Strip, Strips};
+
+pub(super) struct Layout<'f> {
+    pub(super) faces: &'f Faces<'f>,
+    pub(super) sheet: Sheet,
+    pub(super) tree: Structure,
+    pub(super) marks: Vec<Mark>,
+    pub(super) missing: BTreeSet<char>,
+}
+
+impl<'f> Layout<'f> {
+    pub(super) fn new(faces: &'f Faces<'f>, measure: Measure) -> Self {
+        Self {
+            faces,
+            sheet: Sheet::new(measure),
+            tree: Structure::new(),
+            marks: Vec::new(),
+            missing: BTreeSet::new(),
+        }
+    }
+
+    pub(super) fn width(&self) -> f32 {
+        self.sheet.measure.text_width()
+    }
+
+    pub(super) fn clean(&mut self, text: &str) -> String {
+        self.faces.clean(text, &mut self.missing)
+    }
+
+    /// A raw text in lines.
+    pub(super) fn set(&mut self, text: &str, style: Style, room: f32) -> Vec<Line> {
+        let text = self.clean(text);
+        wrap(self.faces, &text, style, room)
+    }
+
+    pub(super) fn part(&mut self, part: Part) {
+        let foot = self.clean(&part.foot);
+        self.sheet.begin_part(foot);
+        let section = self.tree.add(Structure::ROOT, Tag::Section);
+        self.title(&part, section);
+        let mut blocks = part.blocks.into_iter().peekable();
+        while let Some(block) = blocks.next() {
+            match block {
+                Block::Heading(words) => self.heading(&words, section),
+                Block::Text(words) => self.text(&words, section),
+                Block::Points(points) => self.points(&points, section),
+                Block::Facts(facts) => self.facts(&facts, section),
+                Block::Verdict { mark, words } => self.verdict(mark, &words, section),
+                Block::Table(table) => self.table(&table, section),
+                Block::Figure(figure) => {
+                    let group = figure.group;
+                    let mut figures = vec![figure];
+                    // Two of one group stand side by side.
+                    if let Some(Block::Figure(second)) =
+                        blocks.next_if(|next| matches!(next, Block::Figure(f) if f.group == group))
+                    {
+                        figures.push(second);
+                    }
+                    self.figures(figures, section);
+                }
+                Block::Signature(facts) => self.signature(&facts, section),
+                Block::Cautions(words) => self.cautions(&words, section),
+            }
+        }
+        // A heading that heads nothing is set all the same.
+        self.sheet.begin(0.0);
+    }
+
+    fn mark(&mut self, title: String, anchor: Option<String>) -> usize {
+        self.marks.push(Mark {
+            title,
+            page: 0,
+            y: 0.0,
+            anchor,
+        });
+        self.marks.len() - 1
+    }
+
+    fn title(&mut self, part: &Part, parent: NodeId) {
+        let name = match part.title.trim() {
+            "" => "Untitled".to_owned(),
+            title => self.clean(title),
+        };
+        let mark = self.mark(name.clone(), Some(part.anchor.clone()));
+        let mut strips = Strips::default();
+        let width = self.width();
+        if !part.kicker.trim().is_empty() {
+            let node = self.tree.add(parent, Tag::P);
+            let lines = self.set(&part.kicker, look::KICKER, width);
+            strips.lines(0.0, lines, look::KICKER, Some(node));
+        }
+        let node = self
+            .tree
+            .add(parent, Tag::Hn(NonZeroU16::MIN, Some(name.clone())));
+        let lines = wrap(self.faces, &name, look::TITLE, width);
+        strips.lines(0.0, lines, look::TITLE, Some(node));
+        // The double rule of a worksheet.
+        for (height, weight) in [(5.0, look::HEAVY), (2.2, look::LIGHT)] {
+            strips.0.push(Strip {
+                height,
+                pieces: Vec::new(),
+                rule: Some((0.0, width, weight, 0)),
+            });
+        }
+        strips.space(look::GAP);
+        if strips.height() < 0.5 * self.sheet.measure.text_height() {
+            self.sheet.wait(strips, mark);
+        } else {
+            // A title that fills pages is not kept with anything.
+            self.sheet
+                .landed
+                .push((mark, self.sheet.pages.len() - 1, self.sheet.y));
+            self.sheet.flow(strips);
+        }
+    }
+
+    fn heading(&mut self, words: &str, parent: NodeId) {
+        let name = match words.trim() {
+            "" => "Untitled".to_owned(),
+            words => self.clean(words),
+        };
+        let level = NonZeroU16::MIN.saturating_add(1);
+        let node = self.tree.add(parent, Tag::Hn(level, Some(name.clone())));
+        let lines = wrap(self.faces, &name, look::HEADING, self.width());
+        let mark = self.mark(name, None);
+        let mut strips = Strips::default();
+        self.sheet.gap(0.6 * look::GAP);
+        strips.lines(0.0, lines, look::HEADING, Some(node));
+        strips.space(3.0);
+        if self.sheet.waiting_height() + strips.height() > 0.5 * self.sheet.measure.text_height() {
+            self.sheet.begin(0.0);
+            self.sheet
+                .landed
+                .push((mark, self.sheet.pages.len() - 1, self.sheet.y));
+            self.sheet.flow(strips);
+        } else {
+            self.sheet.wait(strips, mark);
+        }
+    }
+
+    fn text(&mut self, words: &str, parent: NodeId) {
+        let node = self.tree.add(parent, Tag::P);
+        let lines = self.set(words, look::BODY, self.width());
+        let mut strips = Strips::default();
+        strips.lines(0.0, lines, look::BODY, Some(node));
+        self.sheet.flow(strips);
+        self.sheet.gap(0.7 * look::GAP);
+    }
+
+    /// One point of a list: a dash hangs in the margin of its text.
+    pub(super) fn point(&mut self, x: f32, words: &str, list: NodeId) -> Strips {
+        const HANG: f32 = 12.0;
+        let item = self.tree.add(list, Tag::LI);
+        let label = self.tree.add(item, Tag::Lbl);
+        let body = self.tree.add(item, Tag::LBody);
+        let room = self.width() - x - HANG - x;
+        let lines = self.set(words, look::BODY, room);
+        let mut strips = Strips::default();
+        strips.lines(x + HANG, lines, look::BODY, Some(body));
+        let bullet = Piece {
+            x,
+            line: self.line("–", look::BODY),
+            style: look::BODY,
+            node: Some(label),
+            link: None,
+        };
+        if let Some(first) = strips.0.first_mut() {
+            first.pieces.insert(0, bullet);
+        }
+        strips
+    }
+
+    /// A short text of our own in one line.
+    fn line(&self, words: &str, style: Style) -> Line {
+        Line {
+            words: words.to_owned(),
+            width: self.faces.width(words, style.bold) * style.size,
+        }
+    }
+
+    fn points(&mut self, points: &[String], parent: NodeId) {
+        if points.is_empty() {
+            return;
+        }
+        let list = self.tree.add(parent, Tag::L(ListNumbering::None));
+        for point in points {
+            let strips = self.point(0.0, point, list);
+            self.sheet.flow(strips);
+            self.sheet.gap(2.0);
+        }
+        self.sheet.gap(0.6 * look::GAP);
+    }
+}

@@ -1,0 +1,220 @@
+//! Tables: widths of columns, rows that stay whole, a heading on every page.
+
+use krilla::tagging::{TableHeaderScope, Tag};
+
+use super::super::model::{Cell, Column, ColumnKind, Mark, Row, Table};
+use super::columns::Slot;
+use super::layout::Layout;
+use super::lines::{Line, Style, wrap};
+use super::list::NodeId;
+use super::look;
+use super::sheet::{Piece, Strip, Strips};
+
+/// Space above and below the text of a row.
+const PAD: f32 = 2.2;
+
+impl Layout<'_> {
+    pub(super) fn table(&mut self, table: &Table, parent: NodeId) {
+        let columns = table.columns.len();
+        if columns == 0 {
+            return;
+        }
+        let texts = self.texts(table);
+        let slots = self.slots(&table.columns, &texts);
+        let node = self.tree.add(parent, Tag::Table);
+
+        let mut top = Strips::default();
+        if !table.caption.trim().is_empty() {
+            let caption = self.tree.add(node, Tag::Caption);
+            let lines = self.set(&table.caption, look::CAPTION, self.width());
+            top.lines(0.0, lines, look::CAPTION, Some(caption));
+        }
+        let section = self.tree.add(node, Tag::THead);
+        let line = self.tree.add(section, Tag::TR);
+        let heads: Vec<Option<NodeId>> = (0..columns)
+            .map(|_| Some(self.tree.add(line, Tag::TH(TableHeaderScope::Column))))
+            .collect();
+        top.0.extend(self.heads(&table.columns, &slots, &heads).0);
+
+        let body = self.tree.add(node, Tag::TBody);
+        let mut top = Some(top);
+        let blank = vec![None; columns];
+        for (row, texts) in table.rows.iter().zip(texts) {
+            let strips = self.row(&table.columns, &slots, row, texts, body);
+            if let Some(mut top) = top.take() {
+                // The head and the first row are one.
+                let both = top.height() + strips.height();
+                self.sheet.begin(both);
+                top.0.extend(strips.0);
+                self.rows(top, &table.columns, &slots, &blank);
+                continue;
+            }
+            if strips.height() > self.sheet.room() + 0.5 {
+                self.sheet.turn();
+                let again = self.heads(&table.columns, &slots, &blank);
+                self.sheet.group(again);
+            }
+            self.rows(strips, &table.columns, &slots, &blank);
+        }
+        if let Some(top) = top.take() {
+            self.sheet.group(top);
+        }
+        self.sheet.gap(look::GAP + 3.0);
+    }
+
+    /// Strips of rows; a row taller than a page goes on under a heading of its
+    /// own.
+    fn rows(
+        &mut self,
+        strips: Strips,
+        columns: &[Column],
+        slots: &[Slot],
+        blank: &[Option<NodeId>],
+    ) {
+        for strip in strips.0 {
+            if strip.height > self.sheet.room() + 0.5 {
+                self.sheet.turn();
+                let again = self.heads(columns, slots, blank);
+                for head in again.0 {
+                    self.sheet.strip(head);
+                }
+            }
+            self.sheet.strip(strip);
+        }
+    }
+
+    /// Every cell as a clean line, as many as there are columns.
+    fn texts(&mut self, table: &Table) -> Vec<Vec<String>> {
+        let mut all = Vec::with_capacity(table.rows.len());
+        for row in &table.rows {
+            let mut cells = Vec::with_capacity(table.columns.len());
+            for n in 0..table.columns.len() {
+                cells.push(match row.cells.get(n) {
+                    Some(Cell::Text(text)) => self.clean(text),
+                    Some(Cell::Mark(mark)) => format!("{} {}", mark.shape(), mark.word()),
+                    None => String::new(),
+                });
+            }
+            all.push(cells);
+        }
+        all
+    }
+
+    /// The headings of the columns between two rules. Without nodes they are the
+    /// repetition on a later page.
+    fn heads(&mut self, columns: &[Column], slots: &[Slot], nodes: &[Option<NodeId>]) -> Strips {
+        let width = self.width();
+        let cells: Vec<Vec<Piece>> = columns
+            .iter()
+            .zip(slots)
+            .zip(nodes)
+            .map(|((column, slot), &node)| {
+                let lines = wrap(self.faces, column.head, look::COLUMN, slot.width);
+                pieces(lines, *slot, look::COLUMN, node, None)
+            })
+            .collect();
+        let mut strips = Strips::default();
+        strips.0.push(ruled(1.5, width, look::HEAVY, 0));
+        strips.space(PAD);
+        let tallest = cells.iter().map(Vec::len).max().unwrap_or(0);
+        // Short headings stand on the same line as the last of the long ones.
+        let lowered = cells.into_iter().map(|cell| (tallest - cell.len(), cell));
+        strips.0.extend(stack(lowered, look::COLUMN.lead));
+        strips.0.push(ruled(PAD, width, look::LIGHT, 0));
+        strips
+    }
+
+    fn row(
+        &mut self,
+        columns: &[Column],
+        slots: &[Slot],
+        row: &Row,
+        texts: Vec<String>,
+        body: NodeId,
+    ) -> Strips {
+        let line = self.tree.add(body, Tag::TR);
+        let mut cells = Vec::with_capacity(columns.len());
+        for (n, text) in texts.into_iter().enumerate() {
+            let (Some(column), Some(slot)) = (columns.get(n), slots.get(n)) else {
+                continue;
+            };
+            let fault = matches!(row.cells.get(n), Some(Cell::Mark(Mark::DoesNotConform)));
+            let style = if fault { look::CELL_STRONG } else { look::CELL };
+            let head = column.kind == ColumnKind::Head;
+            let node = if head {
+                self.tree.add(line, Tag::TH(TableHeaderScope::Row))
+            } else {
+                self.tree.add(line, Tag::TD)
+            };
+            let lines = wrap(self.faces, &text, style, slot.width);
+            // The first column leads to the part that says more.
+            let link = row.link.clone().filter(|_| n == 0 && !text.is_empty());
+            let (node, link) = match link {
+                Some(anchor) => (self.tree.add(node, Tag::Link), Some((anchor, text))),
+                None => (node, None),
+            };
+            cells.push((0, pieces(lines, *slot, style, Some(node), link.as_ref())));
+        }
+        let mut strips = Strips::default();
+        strips.space(PAD);
+        strips.0.extend(stack(cells.into_iter(), look::CELL.lead));
+        strips
+            .0
+            .push(ruled(PAD, self.width(), look::HAIR, look::GUIDE));
+        strips
+    }
+}
+
+fn ruled(height: f32, width: f32, weight: f32, ink: u8) -> Strip {
+    Strip {
+        height,
+        pieces: Vec::new(),
+        rule: Some((0.0, width, weight, ink)),
+    }
+}
+
+fn pieces(
+    lines: Vec<Line>,
+    slot: Slot,
+    style: Style,
+    node: Option<NodeId>,
+    link: Option<&(String, String)>,
+) -> Vec<Piece> {
+    let place = |width: f32| {
+        if slot.right {
+            slot.x + slot.width - width
+        } else {
+            slot.x
+        }
+    };
+    lines
+        .into_iter()
+        .map(|line| Piece {
+            x: place(line.width),
+            line,
+            style,
+            node,
+            link: link.cloned(),
+        })
+        .collect()
+}
+
+/// Cells side by side, each some lines below the top.
+fn stack(cells: impl Iterator<Item = (usize, Vec<Piece>)>, lead: f32) -> Vec<Strip> {
+    let mut strips: Vec<Strip> = Vec::new();
+    for (below, cell) in cells {
+        for (n, piece) in cell.into_iter().enumerate() {
+            let line = below + n;
+            while strips.len() <= line {
+                strips.push(Strip {
+                    height: lead,
+                    ..Strip::default()
+                });
+            }
+            if let Some(strip) = strips.get_mut(line) {
+                strip.pieces.push(piece);
+            }
+        }
+    }
+    strips
+}
