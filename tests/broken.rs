@@ -58,6 +58,24 @@ fn every_broken_table_is_refused_at_its_place() {
 }
 
 #[test]
+fn every_broken_event_is_refused_at_its_place() {
+    for path in files("specs/broken/events") {
+        let path = relative(&path);
+        let board = "specs/demo/01-round-to-rule.yaml";
+        let table = "tolerances/wdf.yaml";
+        let output = ringrule(&["report", board, "--table", table, "--event", &path]);
+        assert_eq!(output.status.code(), Some(2), "{path}");
+        assert!(output.stdout.is_empty(), "{path}");
+        let name = Path::new(&path)
+            .file_stem()
+            .expect("a name")
+            .to_string_lossy()
+            .into_owned();
+        insta::assert_snapshot!(format!("event-{name}"), transcript(&output));
+    }
+}
+
+#[test]
 fn the_broken_files_have_one_fault_each_and_every_fault_has_a_file() {
     let refusal_of = |path: &Path| -> Refusal {
         let bytes = std::fs::read(path).expect("readable");

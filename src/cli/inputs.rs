@@ -4,7 +4,7 @@ use std::collections::HashSet;
 use std::path::{Path, PathBuf};
 
 use ignore::WalkBuilder;
-use ringrule::document::{Refusal, Source};
+use ringrule::document::{Document, Refusal, Source, Value};
 
 /// Files to read, in a fixed order, and paths that led nowhere.
 #[derive(Debug, Default)]
@@ -71,4 +71,15 @@ fn below(folder: &Path) -> (Vec<PathBuf>, Vec<Refusal>) {
 /// Reads a file under the name that the user gave it.
 pub(crate) fn read(path: &Path) -> Result<Source, Refusal> {
     Source::read(path, &path.display().to_string())
+}
+
+/// What a file in a folder of boards is instead of one, if it says so: a folder
+/// may hold the tables and events that belong to its boards.
+pub(crate) fn other_kind(document: &Document) -> Option<&'static str> {
+    let format = document.root.get("format").map(|node| &node.value);
+    match format {
+        Some(Value::Text(text)) if text.starts_with("ringrule/table/") => Some("a tolerance table"),
+        Some(Value::Text(text)) if text.starts_with("ringrule/event/") => Some("an event file"),
+        _ => None,
+    }
 }

@@ -1,9 +1,12 @@
 //! One file a command: wiring only.
 
 mod compare;
+mod draw;
 mod inputs;
 mod output;
 mod pool;
+mod report;
+mod report_files;
 mod schema;
 mod screen;
 mod sheet_format;
@@ -51,8 +54,12 @@ enum Colour {
 enum Command {
     /// Check boards against a tolerance table.
     Validate(validate::Validate),
+    /// Write the report that an organiser signs.
+    Report(report::ReportCommand),
     /// Say what the difference between boards does to the game.
     Compare(compare::Compare),
+    /// Draw a board and a section through its rings, with its deviations.
+    Draw(draw::Draw),
     /// Make a blank inspection sheet for a board and a table.
     Worksheet(worksheet::Worksheet),
     /// Bring filled sheets of one board together into a board file.
@@ -103,7 +110,9 @@ pub(crate) fn run(arguments: &Arguments) -> Ending {
     let mut screen = Screen::new(arguments.colour);
     let ending = match &arguments.command {
         Command::Validate(command) => command.run(&mut screen),
+        Command::Report(command) => command.run(&mut screen),
         Command::Compare(command) => command.run(&mut screen),
+        Command::Draw(command) => command.run(&mut screen),
         Command::Worksheet(command) => command.run(&mut screen),
         Command::Pool(command) => command.run(&mut screen),
         Command::Schema(command) => command.run(&mut screen),

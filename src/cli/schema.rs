@@ -25,6 +25,7 @@ enum Format {
     Table,
     Event,
     Findings,
+    Report,
     Comparison,
 }
 
@@ -35,6 +36,7 @@ impl SchemaCommand {
             Format::Table => table::shape(),
             Format::Event => event::shape(),
             Format::Findings => report::findings_shape(),
+            Format::Report => report::report_shape(),
             Format::Comparison => report::comparison_shape(),
         };
         screen.report(&shape.to_text());

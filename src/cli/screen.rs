@@ -56,8 +56,8 @@ impl Screen {
             self.report(text);
             return good;
         };
-        match output.write(path, text, inputs) {
-            Ok(()) => {
+        match output.write(path, text.as_bytes(), inputs) {
+            Ok(path) => {
                 self.note(&format!("written: {}", path.display()));
                 good
             }

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 use ringrule::board::Board;
 use ringrule::conformity::{Judge, MOST_DRAWS, Verdict, simulate};
-use ringrule::document::{Document, Refusal, Refusals, Value, parse};
+use ringrule::document::{Refusal, Refusals, parse};
 use ringrule::report::{Counts, Detail, FindingsReport, write_board, write_summary};
 use ringrule::table::{Table, shelf_of};
 
@@ -115,11 +115,12 @@ impl Validate {
                     continue;
                 }
             };
-            if is_table(&document) && !self.paths.contains(path) {
+            if let Some(kind) = inputs::other_kind(&document)
+                && !self.paths.contains(path)
+            {
                 let name = document.source.name();
-                run.screen.note(&format!(
-                    "note: {name} is a tolerance table and was left out"
-                ));
+                run.screen
+                    .note(&format!("note: {name} is {kind} and was left out"));
                 continue;
             }
             match Board::from_document(document) {
@@ -147,12 +148,6 @@ impl Validate {
         }
         Ending::Unusable
     }
-}
-
-/// Whether a file says that it is a tolerance table.
-fn is_table(document: &Document) -> bool {
-    let format = document.root.get("format").map(|node| &node.value);
-    matches!(format, Some(Value::Text(text)) if text.starts_with("ringrule/table/"))
 }
 
 /// What a run has come to so far.

@@ -14,9 +14,30 @@ pub(super) struct TableRecord {
     /// Where its numbers come from unless a limit says otherwise.
     pub(super) source: Citation,
     /// Its file, then the files that it extends.
-    pub(super) files: Vec<String>,
+    pub(super) files: Vec<FileRecord>,
     /// The decision rule in words.
     pub(super) decision_rule: String,
+}
+
+/// A file, and the SHA-256 digest of its bytes in hexadecimal.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub(super) struct FileRecord {
+    pub(super) file: String,
+    pub(super) sha256: String,
+}
+
+/// A measuring instrument; lengths in mm.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub(super) struct InstrumentRecord {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) name: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) resolution: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) max_error: Option<f64>,
+    /// Year-month-day.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) calibrated: Option<String>,
 }
 
 /// A place in a file. Lines and columns count from 1, columns in code points;
@@ -35,9 +56,26 @@ pub(super) struct PlaceRecord {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub(super) struct BoardRecord {
     pub(super) file: String,
+    /// The SHA-256 digest of the file's bytes in hexadecimal.
+    pub(super) sha256: String,
     pub(super) id: String,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) name: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) made: Option<u16>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) maker: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) serial: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) note: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) inspected_by: Option<String>,
+    /// Year-month-day.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) inspected: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) instrument: Option<InstrumentRecord>,
     pub(super) mounting: String,
     pub(super) profile: String,
     pub(super) verdict: Verdict,

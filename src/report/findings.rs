@@ -8,9 +8,9 @@ use serde::Serialize;
 use super::escape;
 use super::finding_records::{
     BandRecord, BesideRecord, BoardRecord, CheckVerdict, ContradictionRecord, ContributionRecord,
-    DrawnBandRecord, DrawnLimitRecord, DriverRecord, InputRecord, LimitRecord, PlaceRecord,
-    ProblemRecord, RedeclaredRecord, RefusalRecord, SimulationRecord, SuspicionRecord, TableRecord,
-    TallyRecord, UncertaintyRecord,
+    DrawnBandRecord, DrawnLimitRecord, DriverRecord, FileRecord, InputRecord, InstrumentRecord,
+    LimitRecord, PlaceRecord, ProblemRecord, RedeclaredRecord, RefusalRecord, SimulationRecord,
+    SuspicionRecord, TableRecord, TallyRecord, UncertaintyRecord,
 };
 use crate::board::{Band, Basis, Board, Contribution, InputId};
 use crate::conformity::{
@@ -49,16 +49,7 @@ impl FindingsReport {
     pub fn new(table: Option<&Table>) -> Self {
         Self {
             format: "ringrule/findings/1".to_owned(),
-            table: table.map(|table| TableRecord {
-                title: table.title.clone(),
-                source: table.source.clone(),
-                files: table
-                    .documents
-                    .iter()
-                    .map(|document| document.source.name().to_owned())
-                    .collect(),
-                decision_rule: table.decision.to_string(),
-            }),
+            table: table.map(self::table),
             boards: Vec::new(),
             refused: Vec::new(),
         }
@@ -115,11 +106,44 @@ fn table_place(place_: &Place) -> PlaceRecord {
     place(&place_.document, place_.span)
 }
 
-fn board(assessment: &Assessment<'_>) -> BoardRecord {
+/// A table, with the digests of its files.
+pub(super) fn table(table: &Table) -> TableRecord {
+    let documents = table.documents.iter();
+    TableRecord {
+        title: table.title.clone(),
+        source: table.source.clone(),
+        files: documents
+            .map(|document| FileRecord {
+                file: document.source.name().to_owned(),
+                sha256: document.source.sha256(),
+            })
+            .collect(),
+        decision_rule: table.decision.to_string(),
+    }
+}
+
+pub(super) fn board(assessment: &Assessment<'_>) -> BoardRecord {
     let board = assessment.board;
     let tally = assessment.tally();
+    let inspection = board.inspection.as_ref();
     BoardRecord {
         file: board.document.source.name().to_owned(),
+        sha256: board.document.source.sha256(),
+        made: board.made,
+        maker: board.maker.clone(),
+        serial: board.serial.clone(),
+        note: board.note.clone(),
+        inspected_by: inspection.and_then(|inspection| inspection.by.clone()),
+        inspected: inspection.and_then(|inspection| Some(inspection.date?.to_string())),
+        instrument: board
+            .instrument
+            .as_ref()
+            .map(|instrument| InstrumentRecord {
+                name: instrument.name.clone(),
+                resolution: instrument.resolution.map(Length::as_mm),
+                max_error: instrument.max_error.map(Length::as_mm),
+                calibrated: instrument.calibrated.map(|day| day.to_string()),
+            }),
         id: board.id.clone(),
         name: board.name.clone(),
         mounting: board.construction.mounting.to_string(),

@@ -3,13 +3,16 @@
 mod board_rows;
 mod board_text;
 mod comparison;
+mod compliance;
 mod drawing;
 pub mod escape;
 mod finding_records;
 mod findings;
+mod fonts;
 mod paper;
 mod phrases;
 mod pool_text;
+mod reasons;
 mod refusal;
 mod simulation_text;
 mod style;
@@ -21,6 +24,10 @@ pub use comparison::{
     ComparisonReport, Plot, comparison_html, comparison_markdown, comparison_plot, comparison_text,
     shape as comparison_shape,
 };
+pub use compliance::{
+    BoardLine, Compliance, PaperSize, Pdf, PdfError, ReportFormat, shape as report_shape,
+};
+pub use drawing::{DrawingError, What, draw_png, draw_svg};
 pub use findings::{FindingsReport, shape as findings_shape};
 pub use pool_text::write_pooled;
 pub use refusal::render_refusal;
