@@ -2,6 +2,7 @@
 
 mod compare;
 mod draw;
+mod formats;
 mod inputs;
 mod output;
 mod pool;

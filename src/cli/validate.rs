@@ -3,12 +3,14 @@
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
+use rayon::prelude::*;
 use ringrule::board::Board;
-use ringrule::conformity::{Judge, MOST_DRAWS, Verdict, simulate};
+use ringrule::conformity::{Assessment, Judge, MOST_DRAWS, Verdict, simulate};
 use ringrule::document::{Refusal, Refusals, parse};
-use ringrule::report::{Counts, Detail, FindingsReport, write_board, write_summary};
+use ringrule::report::{Counts, Detail, FindingChecks, FindingsReport, write_board, write_summary};
 use ringrule::table::{Table, shelf_of};
 
+use super::formats::{Format, Formats, Written};
 use super::{Ending, MountingChoice, Screen, inputs};
 
 /// Check boards against a tolerance table.
@@ -21,6 +23,7 @@ use super::{Ending, MountingChoice, Screen, inputs};
     ringrule validate specs/demo --table tolerances/wdf.yaml\n  \
     ringrule validate fl-03.yaml fl-04.yaml --table tolerances/wdf.yaml --show everything\n  \
     ringrule validate boards --table league.yaml --format json > findings.json\n  \
+    ringrule validate boards --table league.yaml --format github --also findings.sarif\n  \
     ringrule validate old.yaml --table tolerances/wdf.yaml --nominal embedded\n  \
     ringrule validate fl-10.yaml --table tolerances/wdf.yaml --draws 100000\n\n\
     Exit codes:\n  \
@@ -36,10 +39,9 @@ pub(crate) struct Validate {
     /// The tolerance table.
     #[arg(long, short, value_name = "FILE")]
     table: PathBuf,
-    /// Text to read, or JSON for other programs (`ringrule schema findings`).
-    #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
-    format: Format,
-    /// How much the text shows of each board (JSON always holds everything).
+    #[command(flatten)]
+    formats: Formats,
+    /// How much the text shows of each board (other formats always hold everything).
     #[arg(long, value_enum, default_value_t = Show::Deviations, value_name = "WHAT")]
     show: Show,
     /// Doubts that shall not lead to exit code 1; may be given twice.
@@ -56,12 +58,6 @@ pub(crate) struct Validate {
     /// The seed of the draws: the same seed gives the same draws.
     #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "draws")]
     seed: u64,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum Format {
-    Text,
-    Json,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -82,82 +78,121 @@ enum Doubt {
     Unchecked,
 }
 
+/// Files that are read and judged before the next ones: enough for every core,
+/// and few enough that memory does not grow with their number. House rule.
+const AT_ONCE: usize = 256;
+
 impl Validate {
     pub(crate) fn run(&self, screen: &mut Screen) -> Ending {
+        if let Err(why) = self.formats.files() {
+            screen.note(&why);
+            return Ending::Unusable;
+        }
+        let accepts = |doubt| self.accept.contains(&doubt);
+        let mut run = Run {
+            screen,
+            command: self,
+            text: String::new(),
+            json: None,
+            checks: FindingChecks::new(accepts(Doubt::Inconclusive), accepts(Doubt::Unchecked)),
+            counts: Counts::default(),
+            read: vec![self.table.clone()],
+            ending: Ending::Good,
+        };
         let shelf = shelf_of(&self.table);
         let table = inputs::read(&self.table).map_err(Refusals::from);
         let table = match table.and_then(|source| Table::read(source, &shelf)) {
             Ok(table) => table,
-            Err(refusals) => return self.refuse_table(&refusals, screen),
+            Err(Refusals(refusals)) => {
+                // A machine format is one document all the same.
+                run.json = self.wanted_json(None);
+                for refusal in &refusals {
+                    run.refuse(refusal);
+                }
+                return run.deliver();
+            }
         };
+        run.json = self.wanted_json(Some(&table));
         let mut judge = Judge::new(&table);
         if let Some(choice) = self.nominal {
             judge = judge.beside(choice.into());
         }
-        let mut run = Run {
-            screen,
-            show: self.show,
-            accept: &self.accept,
-            draws: self.draws.map(|draws| (draws, self.seed)),
-            json: (self.format == Format::Json).then(|| FindingsReport::new(Some(&table))),
-            counts: Counts::default(),
-            ending: Ending::Good,
-        };
         let found = inputs::collect(&self.paths);
         for refusal in &found.refusals {
             run.refuse(refusal);
         }
-        for path in &found.files {
-            let document = match inputs::read(path).and_then(parse) {
-                Ok(document) => document,
-                Err(refusal) => {
-                    run.refuse(&refusal);
-                    continue;
+        run.read.extend(found.files.iter().cloned());
+        for files in found.files.chunks(AT_ONCE) {
+            let read: Vec<_> = files.par_iter().map(|path| self.read(path)).collect();
+            let judged: Vec<_> = read
+                .par_iter()
+                .map(|read| match read {
+                    Read::Board(board) => Some(self.judge(&judge, board)),
+                    _ => None,
+                })
+                .collect();
+            for (read, judged) in read.iter().zip(judged) {
+                match (read, judged) {
+                    (Read::Refused(refusal), _) => run.refuse(refusal),
+                    (Read::Other(note), _) => run.screen.note(note),
+                    (Read::Board(_), Some(assessment)) => run.add(&assessment),
+                    (Read::Board(_), None) => {}
                 }
-            };
-            if let Some(kind) = inputs::other_kind(&document)
-                && !self.paths.contains(path)
-            {
-                let name = document.source.name();
-                run.screen
-                    .note(&format!("note: {name} is {kind} and was left out"));
-                continue;
-            }
-            match Board::from_document(document) {
-                Ok(board) => run.judge(&judge, &board),
-                Err(refusal) => run.refuse(&refusal),
             }
         }
         run.end(&table)
     }
+
+    fn wanted_json(&self, table: Option<&Table>) -> Option<FindingsReport> {
+        let wanted = self.formats.wants(Format::Json);
+        wanted.then(|| FindingsReport::new(table))
+    }
+
+    fn read(&self, path: &PathBuf) -> Read {
+        let document = match inputs::read(path).and_then(parse) {
+            Ok(document) => document,
+            Err(refusal) => return Read::Refused(refusal),
+        };
+        if let Some(kind) = inputs::other_kind(&document)
+            && !self.paths.contains(path)
+        {
+            let name = document.source.name();
+            return Read::Other(format!("note: {name} is {kind} and was left out"));
+        }
+        match Board::from_document(document) {
+            Ok(board) => Read::Board(Box::new(board)),
+            Err(refusal) => Read::Refused(refusal),
+        }
+    }
+
+    fn judge<'a>(&self, judge: &'a Judge<'_>, board: &'a Board) -> Assessment<'a> {
+        let mut assessment = judge.judge(board);
+        if let Some(draws) = self.draws {
+            let draws = usize::try_from(draws).unwrap_or(MOST_DRAWS);
+            assessment.simulation = Some(simulate(&assessment, draws, self.seed));
+        }
+        assessment
+    }
 }
 
-impl Validate {
-    /// A table that cannot be used ends the run; with JSON, standard output is
-    /// one document all the same.
-    fn refuse_table(&self, refusals: &Refusals, screen: &mut Screen) -> Ending {
-        let mut report = FindingsReport::new(None);
-        for refusal in &refusals.0 {
-            report.refuse(refusal);
-            screen.refusal(refusal);
-        }
-        if self.format == Format::Json
-            && let Ok(json) = report.to_json()
-        {
-            screen.report(&json);
-        }
-        Ending::Unusable
-    }
+/// What a file came to.
+enum Read {
+    Board(Box<Board>),
+    /// It is something else, and was found in a folder; a note that says so.
+    Other(String),
+    Refused(Refusal),
 }
 
 /// What a run has come to so far.
 struct Run<'a> {
     screen: &'a mut Screen,
-    show: Show,
-    accept: &'a [Doubt],
-    draws: Option<(u32, u64)>,
+    command: &'a Validate,
+    /// The text so far, where a file wants it.
+    text: String,
     json: Option<FindingsReport>,
+    checks: FindingChecks,
     counts: Counts,
+    read: Vec<PathBuf>,
     ending: Ending,
 }
 
@@ -168,18 +203,14 @@ impl Run<'_> {
         if let Some(json) = &mut self.json {
             json.refuse(refusal);
         }
+        self.checks.refuse(refusal);
         self.screen.refusal(refusal);
     }
 
-    fn judge(&mut self, judge: &Judge<'_>, board: &Board) {
-        let mut assessment = judge.judge(board);
-        if let Some((draws, seed)) = self.draws {
-            let draws = usize::try_from(draws).unwrap_or(MOST_DRAWS);
-            assessment.simulation = Some(simulate(&assessment, draws, seed));
-        }
-        self.counts.add(&assessment);
+    fn add(&mut self, assessment: &Assessment<'_>) {
+        self.counts.add(assessment);
         let tally = assessment.tally();
-        let accepts = |doubt| self.accept.contains(&doubt);
+        let accepts = |doubt| self.command.accept.contains(&doubt);
         let ending = match assessment.verdict {
             Verdict::Conforms => Ending::Good,
             Verdict::DoesNotConform => Ending::Findings,
@@ -195,18 +226,28 @@ impl Run<'_> {
         };
         self.ending = self.ending.max(ending);
         if let Some(json) = &mut self.json {
-            json.add(&assessment);
-            return;
+            json.add(assessment);
         }
-        let detail = match self.show {
+        self.checks.add(assessment);
+        let detail = match self.command.show {
             Show::Verdicts => Detail::Verdict,
             Show::Deviations => Detail::Deviations,
             Show::Everything => Detail::Everything,
         };
         let mut text = String::new();
         // Writing into a string cannot fail.
-        let _ = write_board(&mut text, &assessment, detail);
-        self.screen.report(&text);
+        let _ = write_board(&mut text, assessment, detail);
+        self.show(&text);
+    }
+
+    /// Text on the screen as it comes, and for a file.
+    fn show(&mut self, text: &str) {
+        if self.command.formats.format == Format::Text {
+            self.screen.report(text);
+        }
+        if self.command.formats.wants(Format::Text) {
+            self.text.push_str(text);
+        }
     }
 
     fn end(mut self, table: &Table) -> Ending {
@@ -215,26 +256,26 @@ impl Run<'_> {
                 .note("there was no board to check: name board files or their folder");
             self.ending = Ending::Unusable;
         }
-        let mut text = String::new();
-        if let Some(json) = &self.json {
-            match json.to_json() {
-                Ok(json) => text = json,
-                Err(error) => {
-                    self.screen
-                        .note(&format!("the report cannot be written as JSON: {error}"));
-                    self.ending = Ending::Unusable;
-                }
+        if self.counts.boards() > 0 {
+            let mut text = String::new();
+            if self.command.show == Show::Verdicts {
+                text.push('\n');
             }
-        } else if self.counts.boards() > 0 {
-            let separator = if self.show == Show::Verdicts {
-                "\n"
-            } else {
-                ""
-            };
-            text.push_str(separator);
             let _ = write_summary(&mut text, &self.counts, table);
+            self.show(&text);
         }
-        self.screen.report(&text);
-        self.ending
+        self.deliver()
+    }
+
+    fn deliver(self) -> Ending {
+        let json = self.json.as_ref();
+        let written = Written {
+            text: &self.text,
+            json: json.and_then(|json| json.to_json().ok()),
+            checks: self.checks.checks(),
+        };
+        let formats = &self.command.formats;
+        let ending = formats.deliver(&written, &self.read, self.screen);
+        self.ending.max(ending)
     }
 }

@@ -2,6 +2,7 @@
 
 mod board_rows;
 mod board_text;
+mod checks;
 mod comparison;
 mod compliance;
 mod drawing;
@@ -20,6 +21,10 @@ mod summary_text;
 mod worksheet;
 
 pub use board_text::{Detail, write_board};
+pub use checks::{
+    AnnotationHost, Check, CheckRule, CheckedFile, Checks, FindingChecks, RelatedSpot, Severity,
+    Spot, State, annotations, junit, sarif,
+};
 pub use comparison::{
     ComparisonReport, Plot, comparison_html, comparison_markdown, comparison_plot, comparison_text,
     shape as comparison_shape,

@@ -1,0 +1,252 @@
+//! SARIF 2.1.0, the part of it that we write.
+//!
+//! Source: OASIS Standard "Static Analysis Results Interchange Format (SARIF)
+//! Version 2.1.0"; clause numbers below are its own. A test holds the output
+//! against the standard's schema.
+
+use std::collections::HashMap;
+
+use serde::Serialize;
+use serde_json::json;
+use sha2::{Digest, Sha256};
+
+use super::super::escape;
+use super::{Check, Checks, Severity, Spot, State};
+
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct Log<'a> {
+    #[serde(rename = "$schema")]
+    schema: &'static str,
+    version: &'static str,
+    runs: [Run<'a>; 1],
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct Run<'a> {
+    tool: serde_json::Value,
+    /// 3.14.17: columns are counted as our own diagnostics count them.
+    column_kind: &'static str,
+    results: Vec<SarifResult<'a>>,
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct SarifResult<'a> {
+    rule_id: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    rule_index: Option<usize>,
+    level: &'static str,
+    message: Message,
+    /// 3.27.12: every result has one, for hosts that cannot show it otherwise.
+    locations: [Location; 1],
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    related_locations: Vec<Location>,
+    /// 3.27.17: the same finding on another line keeps its fingerprint.
+    partial_fingerprints: HashMap<&'static str, String>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    suppressions: Vec<Suppression<'a>>,
+}
+
+#[derive(Serialize)]
+struct Message {
+    text: String,
+}
+
+#[derive(Serialize)]
+struct Suppression<'a> {
+    kind: &'static str,
+    justification: &'a str,
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct Location {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    id: Option<usize>,
+    physical_location: PhysicalLocation,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    message: Option<Message>,
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct PhysicalLocation {
+    artifact_location: ArtifactLocation,
+    region: Region,
+}
+
+#[derive(Serialize)]
+struct ArtifactLocation {
+    uri: String,
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct Region {
+    start_line: usize,
+    start_column: usize,
+    end_line: usize,
+    end_column: usize,
+    byte_offset: usize,
+    byte_length: usize,
+}
+
+/// Everything that was found, as one SARIF log. Checks that passed are left
+/// out: readers of SARIF show what is to be looked at.
+pub fn sarif(checks: &Checks) -> Result<String, serde_json::Error> {
+    let index: HashMap<&str, usize> = checks
+        .rules
+        .iter()
+        .enumerate()
+        .map(|(index, rule)| (rule.id.as_str(), index))
+        .collect();
+    let all = checks.files.iter().flat_map(|file| &file.checks);
+    let log = Log {
+        schema: "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json",
+        version: "2.1.0",
+        runs: [Run {
+            tool: tool(checks),
+            column_kind: "unicodeCodePoints",
+            results: all.filter_map(|check| result(check, &index)).collect(),
+        }],
+    };
+    let mut text = escape::json(&serde_json::to_string_pretty(&log)?).into_owned();
+    text.push('\n');
+    Ok(text)
+}
+
+fn tool(checks: &Checks) -> serde_json::Value {
+    let rules: Vec<_> = checks
+        .rules
+        .iter()
+        .map(|rule| {
+            json!({
+                "id": rule.id,
+                "shortDescription": { "text": rule.summary },
+                "help": { "text": rule.help },
+                "defaultConfiguration": { "level": rule.severity.word() },
+            })
+        })
+        .collect();
+    json!({ "driver": {
+        "name": "Ringrule",
+        "semanticVersion": env!("CARGO_PKG_VERSION"),
+        "rules": rules,
+    } })
+}
+
+fn result<'a>(check: &'a Check, index: &HashMap<&str, usize>) -> Option<SarifResult<'a>> {
+    let (severity, suppressions): (Severity, Vec<_>) = match &check.state {
+        State::Passed => return None,
+        State::Found(severity) | State::NotMade(severity) => (*severity, Vec::new()),
+        State::Waived {
+            severity,
+            because,
+            in_file,
+        } => {
+            // 3.35.2: in the file itself, or anywhere else.
+            let kind = if *in_file { "inSource" } else { "external" };
+            let justification = because;
+            (
+                *severity,
+                vec![Suppression {
+                    kind,
+                    justification,
+                }],
+            )
+        }
+    };
+    let text = match &check.remedy {
+        Some(remedy) => format!("{}. What to do: {remedy}.", trimmed(&check.message)),
+        None => format!("{}.", trimmed(&check.message)),
+    };
+    let related = check.related.iter().enumerate();
+    Some(SarifResult {
+        rule_id: &check.rule,
+        rule_index: index.get(check.rule.as_str()).copied(),
+        level: severity.word(),
+        message: Message { text },
+        locations: [location(&check.spot, None, None)],
+        related_locations: related
+            .map(|(id, other)| location(&other.spot, Some(id + 1), Some(&other.label)))
+            .collect(),
+        partial_fingerprints: HashMap::from([("ringrule/1", fingerprint(check))]),
+        suppressions,
+    })
+}
+
+fn trimmed(message: &str) -> &str {
+    message.trim_end_matches('.')
+}
+
+fn location(spot: &Spot, id: Option<usize>, label: Option<&str>) -> Location {
+    Location {
+        id,
+        physical_location: PhysicalLocation {
+            artifact_location: ArtifactLocation {
+                uri: uri(&spot.file),
+            },
+            region: Region {
+                start_line: spot.from.line,
+                start_column: spot.from.column,
+                end_line: spot.to.line,
+                end_column: spot.to.column,
+                byte_offset: spot.span.start,
+                byte_length: spot.span.end.saturating_sub(spot.span.start),
+            },
+        },
+        message: label.map(|label| Message {
+            text: label.to_owned(),
+        }),
+    }
+}
+
+/// What makes the finding the same one after lines were added above it: rule,
+/// file and what it is about.
+pub(super) fn fingerprint(check: &Check) -> String {
+    let parts = [check.rule.as_str(), check.spot.file.as_str(), &check.key];
+    let digest = Sha256::digest(parts.join("\n").as_bytes());
+    let half = digest.iter().take(16);
+    half.map(|byte| format!("{byte:02x}")).collect()
+}
+
+/// A path as a URI reference (RFC 3986): relative ones stay relative, and
+/// whatever is not unreserved is percent-encoded.
+fn uri(path: &str) -> String {
+    let path = path.strip_prefix("./").unwrap_or(path).replace('\\', "/");
+    let mut uri = String::new();
+    let bytes = path.as_bytes();
+    let drive = matches!(bytes, [letter, b':', b'/', ..] if letter.is_ascii_alphabetic());
+    if drive {
+        uri.push_str("file:///");
+    } else if path.starts_with('/') {
+        uri.push_str("file://");
+    }
+    for (at, byte) in path.bytes().enumerate() {
+        let plain = byte.is_ascii_alphanumeric() || b"-._~/".contains(&byte);
+        if plain || (drive && at == 1) {
+            uri.push(char::from(byte));
+        } else {
+            uri.push_str(&format!("%{byte:02X}"));
+        }
+    }
+    uri
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn paths_become_uri_references() {
+        // RFC 3986: unreserved characters, and percent-encoding of the rest.
+        assert_eq!(uri("specs/demo/01.yaml"), "specs/demo/01.yaml");
+        assert_eq!(uri("./a b/[x].yaml"), "a%20b/%5Bx%5D.yaml");
+        assert_eq!(uri("Schänke.yaml"), "Sch%C3%A4nke.yaml");
+        assert_eq!(uri("/tmp/x.yaml"), "file:///tmp/x.yaml");
+        assert_eq!(uri("C:\\boards\\x.yaml"), "file:///C:/boards/x.yaml");
+        assert_eq!(uri("boards\\x#1.yaml"), "boards/x%231.yaml");
+    }
+}

@@ -1,0 +1,230 @@
+//! Findings in the formats of CI hosts.
+#![allow(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test may stop"
+)]
+
+mod common;
+
+use common::{ringrule, root, transcript};
+use serde_json::Value as Json;
+
+const RUN: [&str; 5] = [
+    "validate",
+    "specs/demo",
+    "specs/broken/unknown-key.yaml",
+    "--table",
+    "tolerances/fenwick-lane.yaml",
+];
+
+fn printed(arguments: &[&str]) -> String {
+    let output = ringrule(arguments);
+    String::from_utf8(output.stdout).expect("text")
+}
+
+fn validated(format: &str) -> String {
+    printed(&[&RUN[..], &["--format", format]].concat())
+}
+
+fn json(text: &str) -> Json {
+    serde_json::from_str(text).expect("JSON")
+}
+
+/// Holds a log against the schema that the standard publishes
+/// (OASIS SARIF 2.1.0, sarif-schema-2.1.0.json, committed unchanged).
+fn assert_sarif(log: &Json) {
+    let path = root().join("tests/fixtures/sarif-schema-2.1.0.json");
+    let mut schema = json(&std::fs::read_to_string(path).expect("the schema is there"));
+    // The schema's pattern for a language has a bracket too many, which not
+    // every engine forgives. We write no language.
+    for owner in ["run", "toolComponent"] {
+        let language = format!("/definitions/{owner}/properties/language");
+        let language = schema.pointer_mut(&language).and_then(Json::as_object_mut);
+        language.expect("a property").remove("pattern");
+    }
+    let validator = jsonschema::validator_for(&schema).expect("a sound schema");
+    let errors: Vec<_> = validator.iter_errors(log).map(|e| e.to_string()).collect();
+    assert!(errors.is_empty(), "{errors:?}");
+}
+
+#[test]
+fn sarif_meets_the_standards_schema_and_every_result_has_a_place() {
+    let log = json(&validated("sarif"));
+    assert_sarif(&log);
+    let run = &log["runs"][0];
+    let rules = run["tool"]["driver"]["rules"].as_array().expect("rules");
+    let results = run["results"].as_array().expect("results");
+    assert!(results.len() > 20, "{}", results.len());
+    for result in results {
+        let index = usize::try_from(result["ruleIndex"].as_u64().expect("an index"));
+        assert_eq!(rules[index.expect("small")]["id"], result["ruleId"]);
+        let place = &result["locations"][0]["physicalLocation"];
+        let uri = place["artifactLocation"]["uri"].as_str().expect("a URI");
+        assert!(
+            uri.starts_with("specs/") && !uri.contains(['\\', ' ']),
+            "{uri}"
+        );
+        assert!(place["region"]["startLine"].as_u64().expect("a line") >= 1);
+    }
+}
+
+#[test]
+fn a_fingerprint_does_not_depend_on_the_line() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("board.yaml");
+    let text = std::fs::read_to_string(root().join("specs/demo/03-narrow-treble.yaml"));
+    let text = text.expect("there");
+    let prints = |text: &str| {
+        std::fs::write(&path, text).expect("written");
+        let path = path.to_str().expect("plain");
+        let arguments = [
+            "validate",
+            path,
+            "-t",
+            "tolerances/wdf.yaml",
+            "--format",
+            "sarif",
+        ];
+        let log = json(&printed(&arguments));
+        let results = log["runs"][0]["results"]
+            .as_array()
+            .expect("results")
+            .clone();
+        let of = |r: &Json| (r["partialFingerprints"].clone(), r["locations"].clone());
+        results.iter().map(of).unzip::<Json, Json, Vec<_>, Vec<_>>()
+    };
+    let (before, places) = prints(&text);
+    let (after, moved) = prints(&format!("# one line more\n{text}"));
+    assert_eq!(before, after);
+    assert_ne!(places, moved);
+    let mut different = before.clone();
+    different.dedup();
+    assert_eq!(before.len(), different.len());
+}
+
+#[test]
+fn junit_has_a_case_for_each_check() {
+    let findings = json(&validated("json"));
+    let report = quick_junit::Report::deserialize_from_str(&validated("junit")).expect("JUnit");
+    let boards = findings["boards"].as_array().expect("boards");
+    let checks = |board: &Json| {
+        let limits = board["limits"].as_array().expect("limits").len();
+        let bands = board["bands"].as_array().expect("bands").iter();
+        limits + bands.filter(|band| !band["verdict"].is_null()).count()
+    };
+    let wanted: usize = boards.iter().map(checks).sum();
+    let refused = findings["refused"].as_array().expect("refused").len();
+    assert_eq!(report.test_suites.len(), boards.len() + refused);
+    let cases = report
+        .test_suites
+        .iter()
+        .map(|suite| suite.test_cases.len());
+    assert_eq!(cases.sum::<usize>(), wanted + refused);
+    let failing = report
+        .test_suites
+        .iter()
+        .map(|suite| suite.failures)
+        .sum::<usize>();
+    let not_passed = boards.iter().map(|board| {
+        let c = &board["checks"];
+        ["do_not_conform", "inconclusive", "not_checked"]
+            .iter()
+            .map(|key| c[key].as_u64().expect("a number"))
+            .sum::<u64>()
+    });
+    let not_passed: u64 = not_passed.sum();
+    assert_eq!(failing as u64, not_passed + refused as u64);
+}
+
+#[test]
+fn annotations_are_a_line_each_in_the_hosts_syntax() {
+    for (format, start) in [("github", "::"), ("azure", "##vso[task.logissue ")] {
+        let text = validated(format);
+        assert!(text.lines().count() > 20);
+        for line in text.lines() {
+            assert!(line.starts_with(start), "{line}");
+        }
+    }
+    let report = json(&validated("gitlab"));
+    let mut prints = Vec::new();
+    for issue in report.as_array().expect("a list") {
+        assert!(
+            issue["location"]["lines"]["begin"]
+                .as_u64()
+                .expect("a line")
+                >= 1
+        );
+        prints.push(issue["fingerprint"].as_str().expect("a text").to_owned());
+    }
+    let all = prints.len();
+    prints.sort_unstable();
+    prints.dedup();
+    assert_eq!(prints.len(), all, "two findings have one fingerprint");
+    insta::assert_snapshot!(
+        "annotations-github",
+        printed(&[
+            "validate",
+            "specs/demo/03-narrow-treble.yaml",
+            "--table",
+            "tolerances/wdf.yaml",
+            "--format",
+            "github",
+        ])
+    );
+}
+
+#[test]
+fn several_files_come_from_one_run() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = |name: &str| folder.path().join(name).to_str().expect("plain").to_owned();
+    let files = ["f.txt", "f.json", "f.sarif", "f.xml"].map(file);
+    let also: Vec<&str> = files.iter().flat_map(|f| ["--also", f]).collect();
+    let output = ringrule(&[&RUN[..], &also].concat());
+    assert_eq!(output.status.code(), Some(2), "one file is refused");
+    let read = |name: &str| std::fs::read_to_string(file(name)).expect("written");
+    assert_eq!(
+        read("f.txt"),
+        String::from_utf8(output.stdout).expect("text")
+    );
+    assert_eq!(read("f.json"), validated("json"));
+    assert_eq!(read("f.sarif"), validated("sarif"));
+    assert_eq!(read("f.xml"), validated("junit"));
+
+    let output = ringrule(&[&RUN[..], &["--also", "f.docx"]].concat());
+    assert_eq!(output.status.code(), Some(2), "{}", transcript(&output));
+    assert!(output.stdout.is_empty());
+}
+
+#[test]
+fn names_cannot_break_out_of_a_command_or_of_xml() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("a,b]c;d%0A e.yaml");
+    let text = std::fs::read_to_string(root().join("specs/demo/03-narrow-treble.yaml"));
+    let text = text
+        .expect("there")
+        .replace("1994", "1994, colour: \"]]>\\n::error::x\\e[2J\"");
+    std::fs::write(&path, text).expect("written");
+    let path = path.to_str().expect("plain");
+    for format in ["github", "azure", "junit", "sarif", "gitlab"] {
+        let text = printed(&[
+            "validate",
+            path,
+            "-t",
+            "tolerances/wdf.yaml",
+            "--format",
+            format,
+        ]);
+        assert!(!text.contains('\u{1b}'), "{format}");
+        match format {
+            "github" => assert!(text.lines().all(|line| line.starts_with("::error file="))),
+            "azure" => assert!(text.lines().all(|line| line.starts_with("##vso["))),
+            "junit" => {
+                quick_junit::Report::deserialize_from_str(&text).expect("JUnit");
+            }
+            "sarif" => assert_sarif(&json(&text)),
+            _ => assert!(json(&text).is_array()),
+        }
+    }
+}
