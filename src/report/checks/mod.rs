@@ -1,5 +1,5 @@
-//! Checks in the formats that CI hosts and editors read: SARIF, JUnit XML and
-//! workflow annotations. `validate` and `lint` put theirs into one neutral form
+//! Checks in the formats that CI hosts and editors read: SARIF, `JUnit` XML
+//! and workflow annotations. `validate` and `lint` put theirs into one neutral form
 //! here; one writer a format does the rest.
 
 mod annotations;

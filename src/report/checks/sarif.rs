@@ -65,7 +65,8 @@ struct Suppression<'a> {
 struct Location {
     #[serde(skip_serializing_if = "Option::is_none")]
     id: Option<usize>,
-    physical_location: PhysicalLocation,
+    #[serde(rename = "physicalLocation")]
+    place: PhysicalLocation,
     #[serde(skip_serializing_if = "Option::is_none")]
     message: Option<Message>,
 }
@@ -184,7 +185,7 @@ fn trimmed(message: &str) -> &str {
 fn location(spot: &Spot, id: Option<usize>, label: Option<&str>) -> Location {
     Location {
         id,
-        physical_location: PhysicalLocation {
+        place: PhysicalLocation {
             artifact_location: ArtifactLocation {
                 uri: uri(&spot.file),
             },
