@@ -49,6 +49,7 @@ pub mod conformity;
 pub mod document;
 pub mod event;
 pub mod geometry;
+pub mod lint;
 pub mod play;
 mod random;
 pub mod readings;

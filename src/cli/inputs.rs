@@ -3,8 +3,41 @@
 use std::collections::HashSet;
 use std::path::{Path, PathBuf};
 
+use globset::{GlobBuilder, GlobMatcher};
 use ignore::WalkBuilder;
 use ringrule::document::{Document, Refusal, Source, Value};
+use ringrule::lint::is_settings_name;
+
+/// The path that stands for standard input.
+pub(crate) const STANDARD_INPUT: &str = "-";
+
+/// Which files of a folder are meant.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Wanted {
+    /// `.yaml` and `.yml`.
+    Yaml,
+    /// Sheets too: also `.csv` and `.tsv`.
+    YamlAndSheets,
+}
+
+impl Wanted {
+    fn includes(self, path: &Path) -> bool {
+        let Some(extension) = path.extension().and_then(|e| e.to_str()) else {
+            return false;
+        };
+        let is = |wanted: &str| extension.eq_ignore_ascii_case(wanted);
+        // Settings say what to do with the files beside them.
+        (is("yaml") || is("yml")) && !is_settings_name(path)
+            || self == Self::YamlAndSheets && (is("csv") || is("tsv"))
+    }
+
+    const fn words(self) -> &'static str {
+        match self {
+            Self::Yaml => "there is no .yaml or .yml file in this folder",
+            Self::YamlAndSheets => "there is no .yaml, .yml, .csv or .tsv file in this folder",
+        }
+    }
+}
 
 /// Files to read, in a fixed order, and paths that led nowhere.
 #[derive(Debug, Default)]
@@ -13,20 +46,32 @@ pub(crate) struct Inputs {
     pub(crate) refusals: Vec<Refusal>,
 }
 
-/// Collects files: a file as it is given, a folder with every `.yaml` and
-/// `.yml` file below it that no ignore file excludes, sorted by path. A file
-/// that is named twice is read once.
-pub(crate) fn collect(paths: &[PathBuf]) -> Inputs {
+/// Collects files: a file as it is given, a folder with every wanted file below
+/// it that no ignore file excludes, sorted by path; a pattern likewise, for
+/// shells that do not resolve it. A file that is named twice is read once.
+pub(crate) fn collect(paths: &[PathBuf], wanted: Wanted) -> Inputs {
     let mut inputs = Inputs::default();
     let mut seen = HashSet::new();
     for path in paths {
         let found = if path.is_dir() {
-            let (found, refusals) = below(path);
+            let (found, refusals) = below(path, |path| wanted.includes(path));
             if found.is_empty() && refusals.is_empty() {
                 inputs.refusals.push(Refusal::unreadable(
                     &path.display().to_string(),
-                    "there is no .yaml or .yml file in this folder",
+                    wanted.words(),
                     "name a folder with board files, or the files themselves",
+                ));
+            }
+            inputs.refusals.extend(refusals);
+            found
+        } else if let Some((folder, pattern)) = pattern(path) {
+            let (found, refusals) = below(&folder, |path| pattern.is_match(path));
+            if found.is_empty() && refusals.is_empty() {
+                inputs.refusals.push(Refusal::unreadable(
+                    &path.display().to_string(),
+                    "no file fits this pattern",
+                    "`*` stands for part of a name, `**` for any folders; ignore files are \
+                     respected",
                 ));
             }
             inputs.refusals.extend(refusals);
@@ -42,19 +87,47 @@ pub(crate) fn collect(paths: &[PathBuf]) -> Inputs {
     inputs
 }
 
-fn below(folder: &Path) -> (Vec<PathBuf>, Vec<Refusal>) {
+/// A path with marks of a pattern in it that no file has for its name: the
+/// folder to look through, and what fits.
+fn pattern(path: &Path) -> Option<(PathBuf, GlobMatcher)> {
+    let text = path.to_str()?;
+    if !text.contains(['*', '?', '[', '{']) || path.exists() {
+        return None;
+    }
+    let text = text.strip_prefix("./").unwrap_or(text);
+    let glob = GlobBuilder::new(text)
+        .literal_separator(true)
+        .build()
+        .ok()?;
+    let plain = |part: &std::path::Component<'_>| {
+        !part
+            .as_os_str()
+            .to_string_lossy()
+            .contains(['*', '?', '[', '{'])
+    };
+    let folder: PathBuf = Path::new(text).components().take_while(plain).collect();
+    Some((folder, glob.compile_matcher()))
+}
+
+/// The files below a folder that are meant.
+fn below(folder: &Path, wanted: impl Fn(&Path) -> bool) -> (Vec<PathBuf>, Vec<Refusal>) {
+    // A pattern without a folder is one of the folder of the run, and its files
+    // are named without it.
+    let here = folder.as_os_str().is_empty();
+    let start = if here { Path::new(".") } else { folder };
     let mut files = Vec::new();
     let mut refusals = Vec::new();
-    let walk = WalkBuilder::new(folder).require_git(false).build();
+    let walk = WalkBuilder::new(start).require_git(false).build();
     for entry in walk {
         match entry {
             Ok(entry) => {
-                let path = entry.path();
-                let yaml = path.extension().is_some_and(|e| {
-                    e.eq_ignore_ascii_case("yaml") || e.eq_ignore_ascii_case("yml")
-                });
-                if yaml && path.is_file() {
-                    files.push(entry.into_path());
+                let path = entry.into_path();
+                let path = match path.strip_prefix("./") {
+                    Ok(plain) if here => plain.to_owned(),
+                    _ => path,
+                };
+                if wanted(&path) && path.is_file() {
+                    files.push(path);
                 }
             }
             Err(error) => refusals.push(Refusal::unreadable(
@@ -68,8 +141,11 @@ fn below(folder: &Path) -> (Vec<PathBuf>, Vec<Refusal>) {
     (files, refusals)
 }
 
-/// Reads a file under the name that the user gave it.
+/// Reads a file under the name that the user gave it, or standard input.
 pub(crate) fn read(path: &Path) -> Result<Source, Refusal> {
+    if path.as_os_str() == STANDARD_INPUT {
+        return Source::from_reader(std::io::stdin().lock(), "standard input");
+    }
     Source::read(path, &path.display().to_string())
 }
 

@@ -4,10 +4,13 @@ mod compare;
 mod draw;
 mod formats;
 mod inputs;
+mod lint;
 mod output;
 mod pool;
+mod project;
 mod report;
 mod report_files;
+mod rules;
 mod schema;
 mod screen;
 mod sheet_format;
@@ -57,6 +60,10 @@ enum Command {
     Validate(validate::Validate),
     /// Write the report that an organiser signs.
     Report(report::ReportCommand),
+    /// Say whether files can be trusted to say what was measured.
+    Lint(lint::Lint),
+    /// List the rules of `lint`, or explain one.
+    Rules(rules::RulesCommand),
     /// Say what the difference between boards does to the game.
     Compare(compare::Compare),
     /// Draw a board and a section through its rings, with its deviations.
@@ -112,6 +119,8 @@ pub(crate) fn run(arguments: &Arguments) -> Ending {
     let ending = match &arguments.command {
         Command::Validate(command) => command.run(&mut screen),
         Command::Report(command) => command.run(&mut screen),
+        Command::Lint(command) => command.run(&mut screen),
+        Command::Rules(command) => command.run(&mut screen),
         Command::Compare(command) => command.run(&mut screen),
         Command::Draw(command) => command.run(&mut screen),
         Command::Worksheet(command) => command.run(&mut screen),

@@ -12,6 +12,7 @@ use ringrule::event::{Event, Person};
 use ringrule::report::{Compliance, PaperSize, ReportFormat};
 use ringrule::table::{Table, shelf_of};
 
+use super::inputs::Wanted;
 use super::report_files::{Format, Run, format_of};
 use super::{Ending, Screen, inputs};
 
@@ -274,7 +275,7 @@ impl ReportCommand {
         let table = table
             .map_err(|Refusals(faulty)| refusals.extend(faulty))
             .ok();
-        let found = inputs::collect(&self.paths);
+        let found = inputs::collect(&self.paths, Wanted::Yaml);
         refusals.extend(found.refusals);
         let read: Vec<Result<(PathBuf, Board), Skipped>> = found
             .files

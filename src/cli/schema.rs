@@ -1,7 +1,7 @@
 //! `ringrule schema`: the file formats as JSON Schema.
 
 use clap::{Args, ValueEnum};
-use ringrule::{board, event, report, table};
+use ringrule::{board, event, lint, report, table};
 
 use super::{Ending, Screen};
 
@@ -13,8 +13,8 @@ use super::{Ending, Screen};
     An editor with a YAML language server completes and explains a file whose first line is\n  \
     # yaml-language-server: $schema=board.schema.json")]
 pub(crate) struct SchemaCommand {
-    /// The format: of board files, tolerance tables and event files, or of the JSON of
-    /// `validate`, `report` and `compare`.
+    /// The format: of board files, tolerance tables, event files and settings files, or of the
+    /// JSON of `validate` and `report` (findings), `compare` (comparison) and `lint`.
     #[arg(value_enum)]
     format: Format,
 }
@@ -24,9 +24,11 @@ enum Format {
     Board,
     Table,
     Event,
+    Settings,
     Findings,
     Report,
     Comparison,
+    Lint,
 }
 
 impl SchemaCommand {
@@ -35,9 +37,11 @@ impl SchemaCommand {
             Format::Board => board::shape(),
             Format::Table => table::shape(),
             Format::Event => event::shape(),
+            Format::Settings => lint::settings_shape(),
             Format::Findings => report::findings_shape(),
             Format::Report => report::report_shape(),
             Format::Comparison => report::comparison_shape(),
+            Format::Lint => report::lint_shape(),
         };
         screen.report(&shape.to_text());
         Ending::Good

@@ -11,7 +11,8 @@ use ringrule::report::{Counts, Detail, FindingChecks, FindingsReport, write_boar
 use ringrule::table::{Table, shelf_of};
 
 use super::formats::{Format, Formats, Written};
-use super::{Ending, MountingChoice, Screen, inputs};
+use super::inputs::Wanted;
+use super::{Ending, MountingChoice, Screen, inputs, project};
 
 /// Check boards against a tolerance table.
 ///
@@ -33,12 +34,14 @@ use super::{Ending, MountingChoice, Screen, inputs};
     With `--accept inconclusive` or `--accept unchecked` such boards no longer lead to exit code \
     1; their verdict stays what it is.")]
 pub(crate) struct Validate {
-    /// Board files, and folders with board files.
+    /// Board files, folders with board files, patterns such as `boards/**/fl-*.yaml`, or `-` for
+    /// standard input.
     #[arg(required = true, value_name = "PATH")]
     paths: Vec<PathBuf>,
-    /// The tolerance table.
+    /// The tolerance table; left out, the one that the settings file names (`ringrule.yaml` in
+    /// the first path's folder or above).
     #[arg(long, short, value_name = "FILE")]
-    table: PathBuf,
+    table: Option<PathBuf>,
     #[command(flatten)]
     formats: Formats,
     /// How much the text shows of each board (other formats always hold everything).
@@ -88,6 +91,20 @@ impl Validate {
             screen.note(&why);
             return Ending::Unusable;
         }
+        let path = match project::table(self.table.as_deref(), &self.paths) {
+            Ok(Some(path)) => path,
+            Ok(None) => {
+                screen.note(
+                    "no tolerance table is named: add `--table FILE`, or name one in a settings \
+                     file (`table: …` in ringrule.yaml)",
+                );
+                return Ending::Unusable;
+            }
+            Err(refusal) => {
+                screen.refusal(&refusal);
+                return Ending::Unusable;
+            }
+        };
         let accepts = |doubt| self.accept.contains(&doubt);
         let mut run = Run {
             screen,
@@ -96,11 +113,11 @@ impl Validate {
             json: None,
             checks: FindingChecks::new(accepts(Doubt::Inconclusive), accepts(Doubt::Unchecked)),
             counts: Counts::default(),
-            read: vec![self.table.clone()],
+            read: vec![path.clone()],
             ending: Ending::Good,
         };
-        let shelf = shelf_of(&self.table);
-        let table = inputs::read(&self.table).map_err(Refusals::from);
+        let shelf = shelf_of(&path);
+        let table = inputs::read(&path).map_err(Refusals::from);
         let table = match table.and_then(|source| Table::read(source, &shelf)) {
             Ok(table) => table,
             Err(Refusals(refusals)) => {
@@ -117,7 +134,7 @@ impl Validate {
         if let Some(choice) = self.nominal {
             judge = judge.beside(choice.into());
         }
-        let found = inputs::collect(&self.paths);
+        let found = inputs::collect(&self.paths, Wanted::Yaml);
         for refusal in &found.refusals {
             run.refuse(refusal);
         }

@@ -234,17 +234,7 @@ fn length(part: &Part, interval: Interval, board: &Construction, rule: Decision)
         (value, u, decide(value.as_mm(), u, lower, upper, rule))
     };
     let (value, uncertainty, mut decided) = decide_form(&part.form);
-    let contradiction = part.check.as_ref().and_then(|check| {
-        let difference = part.form.clone().plus(-1.0, check);
-        let u = difference.uncertainty(&board.inputs);
-        let allowed = u.map_or(UNSTATED_DIFFERENCE, |u| Length::mm(u.expanded().expanded));
-        let allowed = allowed.as_mm().max(LEAST_DIFFERENCE.as_mm());
-        (board.value(&difference).abs().as_mm() > allowed).then(|| Contradiction {
-            other: board.value(check),
-            allowed: Length::mm(allowed),
-            inputs: inputs_of(check),
-        })
-    });
+    let contradiction = contradiction(part, board);
     if contradiction.is_some()
         && let Some(check) = &part.check
         && decide_form(check).2.verdict != decided.verdict
@@ -263,6 +253,21 @@ fn length(part: &Part, interval: Interval, board: &Construction, rule: Decision)
         inputs: inputs_of(&part.form),
         contradiction,
     }
+}
+
+/// The same length from other measurements, where the two differ by more than
+/// their uncertainties explain.
+pub fn contradiction(part: &Part, board: &Construction) -> Option<Contradiction> {
+    let check = part.check.as_ref()?;
+    let difference = part.form.clone().plus(-1.0, check);
+    let u = difference.uncertainty(&board.inputs);
+    let allowed = u.map_or(UNSTATED_DIFFERENCE, |u| Length::mm(u.expanded().expanded));
+    let allowed = allowed.as_mm().max(LEAST_DIFFERENCE.as_mm());
+    (board.value(&difference).abs().as_mm() > allowed).then(|| Contradiction {
+        other: board.value(check),
+        allowed: Length::mm(allowed),
+        inputs: inputs_of(check),
+    })
 }
 
 fn inputs_of(form: &Linear) -> Vec<InputId> {

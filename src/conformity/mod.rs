@@ -8,6 +8,7 @@
 mod bands;
 mod decide;
 mod extremes;
+mod feasible;
 mod finding;
 mod judge;
 mod measure;
@@ -18,10 +19,11 @@ mod suspect;
 
 pub use bands::{BandFinding, BandOutcome, Bounds, BoundsOrigin, ComparedBand, Driver};
 pub use decide::{Decided, Verdict, decide, deciding_uncertainty};
+pub use feasible::unmeetable;
 pub use finding::{
     Assessment, Comparison, Contradiction, LengthFinding, LimitFinding, Outcome, Tally,
 };
-pub use judge::Judge;
+pub use judge::{Judge, contradiction};
 pub use measure::{Measured, Part, measure};
 pub use monte_carlo::{Drawn, MOST_DRAWS, Simulation, simulate};
 pub use propagate::FreeArea;

@@ -80,12 +80,23 @@ impl Source {
     /// the budget, so that an endless file costs no memory;
     /// that it is too large is then said by the parser.
     pub fn read(path: &Path, name: &str) -> Result<Self, Refusal> {
+        let unreadable = |error| {
+            Refusal::unreadable(
+                name,
+                &format!("this file cannot be read: {error}"),
+                "check the path; a folder may be named too",
+            )
+        };
+        Self::from_reader(File::open(path).map_err(unreadable)?, name)
+    }
+
+    /// The same from a stream that is open already, such as standard input.
+    pub fn from_reader(stream: impl Read, name: &str) -> Result<Self, Refusal> {
         let mut bytes = Vec::new();
         let limit = u64::try_from(budget::BYTES)
             .unwrap_or(u64::MAX)
             .saturating_add(1);
-        let read = File::open(path).and_then(|file| file.take(limit).read_to_end(&mut bytes));
-        if let Err(error) = read {
+        if let Err(error) = stream.take(limit).read_to_end(&mut bytes) {
             return Err(Refusal::unreadable(
                 name,
                 &format!("this file cannot be read: {error}"),

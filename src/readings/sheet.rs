@@ -83,4 +83,15 @@ impl Sheet {
             Refusal::of(source, problem)
         })
     }
+
+    /// The head row: where what the whole sheet lacks is said.
+    pub(crate) fn head(&self) -> Span {
+        let text = self.source.text();
+        let start = text.len() - text.trim_start_matches(['\u{feff}', '\r', '\n', ' ']).len();
+        let length = text.get(start..).and_then(|rest| rest.find(['\r', '\n']));
+        Span {
+            start,
+            end: length.map_or(text.len(), |length| start + length),
+        }
+    }
 }

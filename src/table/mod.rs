@@ -16,6 +16,7 @@ mod source;
 
 pub use decision::Decision;
 pub use extends::{Shelf, shelf_of};
+pub(crate) use file::Named;
 pub use file::{TableFile, TableFormat};
 pub use limit::{BandLimit, Demand, Interval, Limit, Place, When};
 pub use measurand::Measurand;

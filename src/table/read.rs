@@ -49,7 +49,12 @@ impl Table {
     /// Reads a table and what it extends, or says everything that is wrong
     /// with each of the files.
     pub fn read(source: Source, shelf: &dyn Shelf) -> Result<Self, Refusals> {
-        Self::read_chain(source, shelf, &mut Vec::new())
+        Self::from_document(Arc::new(parse(source)?), shelf)
+    }
+
+    /// Reads a table from a parsed file.
+    pub fn from_document(document: Arc<Document>, shelf: &dyn Shelf) -> Result<Self, Refusals> {
+        Self::read_chain(document, shelf, &mut Vec::new())
     }
 
     /// The limits that are for boards of this kind, in the order of the table.
@@ -68,19 +73,19 @@ impl Table {
     }
 
     fn read_chain(
-        source: Source,
+        document: Arc<Document>,
         shelf: &dyn Shelf,
         chain: &mut Vec<String>,
     ) -> Result<Self, Refusals> {
-        chain.push(source.name().to_owned());
-        let document = Arc::new(parse(source)?);
+        chain.push(document.source.name().to_owned());
         let mut problems = Problems::default();
         let file = shape().read::<TableFile>(&document, &mut problems);
         let mut refusals = Vec::new();
         let extends = file.as_ref().and_then(|file| file.extends.as_ref());
         let base = extends.and_then(|extends| {
             let source = fetch_base(extends, &document, shelf, chain, &mut problems)?;
-            let base = Self::read_chain(source, shelf, chain);
+            let base = parse(source).map_err(Refusals::from);
+            let base = base.and_then(|base| Self::read_chain(Arc::new(base), shelf, chain));
             base.map_err(|Refusals(faulty)| refusals.extend(faulty))
                 .ok()
         });

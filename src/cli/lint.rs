@@ -1,0 +1,233 @@
+//! `ringrule lint`: can these files be trusted?
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use clap::{Args, ValueEnum};
+use jiff::civil::Date;
+use jiff::{Timestamp, tz::TimeZone};
+use ringrule::document::{Refusal, Source};
+use ringrule::lint::{
+    FileFindings, Finder, Input, Job, Level, Levels, Linted, Options, Rule, Settings, lint,
+};
+use ringrule::report::{LintHead, lint_json, lint_text};
+
+use super::inputs::{self, STANDARD_INPUT, Wanted};
+use super::output::Output;
+use super::{Ending, Screen};
+
+/// Say whether files can be trusted to say what was measured.
+///
+/// Looks at the files themselves: units, digits, edges, who measured and when,
+/// ids, limits that contradict one another. Whether a board is built to rule is
+/// the business of `validate`.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  \
+    ringrule lint specs/demo tolerances\n  \
+    ringrule lint 'boards/**/fl-*.yaml' --level unit-mixed=ignore\n  \
+    ringrule lint - --stdin-name fl-03.yaml < draft.yaml\n  \
+    ringrule rules missing-date\n\n\
+    A finding that is known and accepted is waived by a comment on its line or above it,\n  \
+    # ringrule: waive missing-date until 2027-03-01 because the sheet was lost\n\
+    or in a settings file, ringrule.yaml.\n\n\
+    Exit codes:\n  \
+    0  nothing was found at the level of `--fail-at` or above\n  \
+    1  something was\n  \
+    2  a file could not be read, a settings file could not be used, or there was nothing to look at")]
+pub(crate) struct Lint {
+    /// Board files, tables, sheets and event files; folders with them; patterns such as
+    /// `boards/**/fl-*.yaml`; `-` for standard input.
+    #[arg(required = true, value_name = "PATH")]
+    paths: Vec<PathBuf>,
+    /// What to call the file that comes from standard input.
+    #[arg(long, value_name = "NAME", default_value = "standard input")]
+    stdin_name: String,
+    /// Use this settings file for every file, whatever lies in the folders.
+    #[arg(long, value_name = "FILE", conflicts_with = "no_settings")]
+    settings: Option<PathBuf>,
+    /// Use no settings file.
+    #[arg(long)]
+    no_settings: bool,
+    /// How much a rule's findings count, over the settings; may be given again.
+    #[arg(long, value_name = "RULE=LEVEL", value_parser = rule_and_level)]
+    level: Vec<(&'static Rule, Level)>,
+    /// The least level that leads to exit code 1.
+    #[arg(long, value_name = "LEVEL", value_enum, default_value_t = FailAt::Doubt)]
+    fail_at: FailAt,
+    /// The day by which waivers expire; left out, today.
+    #[arg(long, value_name = "DAY", value_parser = day)]
+    on: Option<Date>,
+    /// Also list findings that are waived.
+    #[arg(long)]
+    waived: bool,
+    /// Text to read, or JSON for other programs (`ringrule schema lint`).
+    #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
+    format: Format,
+    #[command(flatten)]
+    output: Output,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Format {
+    Text,
+    Json,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum FailAt {
+    /// Anything that was found.
+    Remark,
+    /// The file may say something other than what was measured.
+    Doubt,
+    /// The file cannot be trusted as it stands.
+    Fault,
+}
+
+impl From<FailAt> for Level {
+    fn from(choice: FailAt) -> Self {
+        match choice {
+            FailAt::Remark => Self::Remark,
+            FailAt::Doubt => Self::Doubt,
+            FailAt::Fault => Self::Fault,
+        }
+    }
+}
+
+fn rule_and_level(text: &str) -> Result<(&'static Rule, Level), String> {
+    let (code, level) = text
+        .split_once('=')
+        .ok_or("write a rule and a level, such as `unit-mixed=ignore`")?;
+    let rule = Rule::find(code)
+        .ok_or_else(|| format!("there is no rule `{code}`: `ringrule rules` lists them"))?;
+    Ok((rule, level.parse()?))
+}
+
+fn day(text: &str) -> Result<Date, String> {
+    let date = text.parse::<Date>().ok();
+    date.filter(|date| date.to_string() == text)
+        .ok_or_else(|| "write year, month and day, such as `2026-11-25`".to_owned())
+}
+
+impl Lint {
+    pub(crate) fn run(&self, screen: &mut Screen) -> Ending {
+        let mut settings = match self.chosen_settings() {
+            Ok(settings) => settings,
+            Err(refusal) => {
+                screen.refusal(&refusal);
+                return Ending::Unusable;
+            }
+        };
+        let found = inputs::collect(&self.paths, Wanted::YamlAndSheets);
+        let mut levels = Levels::default();
+        for &(rule, level) in &self.level {
+            levels.set(rule, level);
+        }
+        let options = Options {
+            levels,
+            today: self.on.unwrap_or_else(today),
+        };
+        let mut refused: Vec<Refusal> = found.refusals;
+        let mut jobs = Vec::new();
+        for path in &found.files {
+            let own = settings.of(path).unwrap_or_else(|refusal| {
+                if !refused.contains(&refusal) {
+                    refused.push(refusal);
+                }
+                Arc::default()
+            });
+            if !self.paths.contains(path) && own.excludes(path) {
+                continue;
+            }
+            match self.input(path) {
+                Ok(input) => jobs.push(Job {
+                    input,
+                    settings: own,
+                }),
+                Err(refusal) => refused.push(refusal),
+            }
+        }
+        if jobs.is_empty() && refused.is_empty() {
+            screen.note("there was nothing to look at: every file was excluded");
+            return Ending::Unusable;
+        }
+        let mut linted = lint(&jobs, &options);
+        let unusable = !refused.is_empty() || linted.unreadable();
+        linted.files.extend(refused.iter().map(FileFindings::from));
+        if linted.dated && self.on.is_none() {
+            screen.note(&format!(
+                "note: waivers expire by today's date, {} (UTC); `--on` names another day",
+                options.today
+            ));
+        }
+        self.finish(&linted, options.today, unusable, screen)
+    }
+
+    fn finish(&self, linted: &Linted, on: Date, unusable: bool, screen: &mut Screen) -> Ending {
+        let threshold = Level::from(self.fail_at);
+        let ending = if unusable {
+            Ending::Unusable
+        } else if linted.worst().is_some_and(|worst| worst >= threshold) {
+            Ending::Findings
+        } else {
+            Ending::Good
+        };
+        let text = match self.format {
+            Format::Text => lint_text(linted, self.waived),
+            Format::Json => match lint_json(linted, &LintHead { on, threshold }) {
+                Ok(json) => json,
+                Err(error) => {
+                    screen.note(&format!("the report cannot be written as JSON: {error}"));
+                    return Ending::Unusable;
+                }
+            },
+        };
+        screen.deliver(&self.output, &text, &self.paths, ending)
+    }
+
+    fn input(&self, path: &Path) -> Result<Input, Refusal> {
+        if path.as_os_str() != STANDARD_INPUT {
+            return Ok(Input::File(path.to_owned()));
+        }
+        let source = Source::from_reader(std::io::stdin().lock(), &self.stdin_name)?;
+        Ok(Input::Text(Box::new(source)))
+    }
+
+    fn chosen_settings(&self) -> Result<Chosen, Refusal> {
+        if self.no_settings {
+            return Ok(Chosen::One(Arc::default()));
+        }
+        match &self.settings {
+            None => Ok(Chosen::Found(Finder::default(), self.stdin_name.clone())),
+            Some(path) => {
+                let settings = Settings::read(inputs::read(path)?)?;
+                Ok(Chosen::One(Arc::new(settings)))
+            }
+        }
+    }
+}
+
+/// Whose settings hold.
+enum Chosen {
+    /// The same for every file.
+    One(Arc<Settings>),
+    /// Those of each file's folder; standard input has that of its name.
+    Found(Finder, String),
+}
+
+impl Chosen {
+    fn of(&mut self, path: &Path) -> Result<Arc<Settings>, Refusal> {
+        match self {
+            Self::One(settings) => Ok(Arc::clone(settings)),
+            Self::Found(finder, name) if path.as_os_str() == STANDARD_INPUT => {
+                finder.settings_for(Path::new(name))
+            }
+            Self::Found(finder, _) => finder.settings_for(path),
+        }
+    }
+}
+
+/// The day by the system's clock, in UTC: no file of time zones is needed, and
+/// a waiver's last day is not a matter of hours.
+fn today() -> Date {
+    TimeZone::UTC.to_datetime(Timestamp::now()).date()
+}

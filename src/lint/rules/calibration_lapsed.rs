@@ -1,0 +1,77 @@
+//! An instrument that was not in calibration on the day.
+
+use crate::lint::subject::Content;
+use crate::lint::written::record_place;
+use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+
+pub(super) const RULE: Rule = Rule {
+    code: "calibration-lapsed",
+    summary: "an instrument out of calibration on the day of inspection",
+    flags: "An instrument that was calibrated after the day of inspection, or longer before it than the settings' `calibrated_within` days (366 unless they say otherwise).",
+    matters: "The permissible error that the uncertainty rests on only holds while the calibration does.",
+    source: "a year and a day: common practice, no source; another number of days in the settings is your house rule",
+    level: Level::Doubt,
+    kinds: &[Kind::Board, Kind::Sheet],
+    failing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown, date: \"2026-11-14\" }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2024-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  treble_inner: { radius: 97.41, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: 169.93, edge: outside }
+",
+    ),
+    passing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown, date: \"2026-11-14\" }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  treble_inner: { radius: 97.41, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: 169.93, edge: outside }
+",
+    ),
+    check: Check::File(check),
+};
+
+fn check(subject: &Subject, notes: &mut Vec<Note>) {
+    let (date, calibrated, span) = match &subject.content {
+        Content::Board(board) => (
+            board.inspection.as_ref().and_then(|i| i.date),
+            board.instrument.as_ref().and_then(|i| i.calibrated),
+            record_place(subject, &["instrument", "calibrated"]),
+        ),
+        Content::Sheet(sheet) => (sheet.date, sheet.instrument.calibrated, sheet.head()),
+        _ => return,
+    };
+    let (Some(date), Some(calibrated)) = (date, calibrated) else {
+        return;
+    };
+    let days = (date - calibrated).get_days();
+    let most = i32::from(subject.thresholds.calibrated_within);
+    let message = if days < 0 {
+        format!("the instrument was calibrated on {calibrated}, after the inspection on {date}")
+    } else if days > most {
+        format!(
+            "the instrument was calibrated {days} days before the inspection on {date}; {most} \
+             are allowed"
+        )
+    } else {
+        return;
+    };
+    let remedy = "have the instrument calibrated and measure again, or correct the day";
+    notes.push(Note::new(span, message, remedy));
+}

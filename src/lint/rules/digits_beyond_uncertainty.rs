@@ -1,0 +1,77 @@
+//! More digits than the measurement carries.
+
+use crate::lint::written::{fine_lengths, once, step};
+use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+
+/// The share of an expanded uncertainty that a last decimal place may be: its
+/// second digit (JCGM 100, 7.2.6, from memory).
+const SECOND_DIGIT: f64 = 0.01;
+
+pub(super) const RULE: Rule = Rule {
+    code: "digits-beyond-uncertainty",
+    summary: "lengths written finer than their uncertainty allows",
+    flags: "A length whose last decimal place is less than a hundredth of its expanded uncertainty.",
+    matters: "Digits that nobody measured look like knowledge, and are copied as such.",
+    source: "an uncertainty has two digits that count, and a value ends where they end (JCGM 100, 7.2.6, from memory)",
+    level: Level::Remark,
+    kinds: &[Kind::Board],
+    failing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown, date: \"2026-11-14\" }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  treble_inner: { radius: 97.41, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: 169.930412, edge: outside }
+",
+    ),
+    passing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown, date: \"2026-11-14\" }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  treble_inner: { radius: 97.41, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: 169.93, edge: outside }
+",
+    ),
+    check: Check::File(check),
+};
+
+fn check(subject: &Subject, notes: &mut Vec<Note>) {
+    let Some(board) = subject.board() else {
+        return;
+    };
+    let finer = fine_lengths(board).filter(|input| {
+        let expanded = input.uncertainty.map(|u| u.expanded().expanded);
+        let step = step(board, input);
+        // A hair is left for the rounding of the product.
+        step.zip(expanded)
+            .is_some_and(|(step, expanded)| step < 0.999 * SECOND_DIGIT * expanded)
+    });
+    let finer = finer.map(|input| (input.span, input.quantity.to_string()));
+    notes.extend(once(finer.collect(), |span, count| {
+        let text = board.document.source.slice(span);
+        let more = match count {
+            1 => String::new(),
+            more => format!("; so do {} more lengths", more - 1),
+        };
+        Note::new(
+            span,
+            format!("{text} has digits far below its uncertainty{more}"),
+            "round to the second digit of the expanded uncertainty, or say why the digits are kept",
+        )
+    }));
+}

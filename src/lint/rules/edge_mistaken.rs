@@ -1,0 +1,82 @@
+//! The classic mistake: a radius taken to one edge and declared as another.
+
+use crate::board::{Edge, Quantity};
+use crate::lint::usual::{TOLERANCE, radius};
+use crate::lint::written::in_mm;
+use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+
+/// How near, in mm, a radius must come to the usual one of another edge. House
+/// rule: half the usual tolerance.
+const NEAR: f64 = TOLERANCE / 2.0;
+
+pub(super) const RULE: Rule = Rule {
+    code: "edge-mistaken",
+    summary: "a radius that is usual for another edge of its wire",
+    flags: "A ring wire more than the usual tolerance from its usual place, which would be within half of that if it had been taken to another edge.",
+    matters: "A radius at the wrong edge moves the wire by half its thickness or all of it: more than any tolerance.",
+    source: "usual radii and the tolerance of 0.2 mm: common practice; half of it: house rule",
+    level: Level::Doubt,
+    kinds: &[Kind::Board],
+    failing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown, date: \"2026-11-14\" }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  treble_inner: { radius: 96.56, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: 169.93, edge: outside }
+",
+    ),
+    passing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown, date: \"2026-11-14\" }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  treble_inner: { radius: 96.56, edge: apex }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: 169.93, edge: outside }
+",
+    ),
+    check: Check::File(check),
+};
+
+fn check(subject: &Subject, notes: &mut Vec<Note>) {
+    let Some(board) = subject.board() else {
+        return;
+    };
+    let construction = &board.construction;
+    for input in &construction.inputs {
+        let (Quantity::Ring(ring, is_diameter), Some(edge)) = (input.quantity, input.edge) else {
+            continue;
+        };
+        let own = input.value.as_mm() * if is_diameter { 0.5 } else { 1.0 };
+        let off = |edge| Some((own - radius(construction, ring, edge)?).abs());
+        if off(edge).is_none_or(|off| off <= TOLERANCE) {
+            continue;
+        }
+        let mut others = Edge::ALL.into_iter().filter(|&other| other != edge);
+        let Some(fitting) = others.find(|&other| off(other).is_some_and(|off| off <= NEAR)) else {
+            continue;
+        };
+        notes.push(Note::new(
+            input.span,
+            format!(
+                "{} to the {edge} of the {ring} is not usual, but to its {fitting} it is",
+                in_mm(input.value)
+            ),
+            format!("measure it again, or write `edge: {fitting}` if it was taken there"),
+        ));
+    }
+}

@@ -1,0 +1,85 @@
+//! Two limits on one quantity.
+
+use crate::board::{Mounting, Profile};
+use crate::lint::subject::Content;
+use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::table::Limit;
+
+pub(super) const RULE: Rule = Rule {
+    code: "limit-repeated",
+    summary: "two limits on the same quantity at the same edge",
+    flags: "Two limits of one table on the same measurand and edge that are both for some kind of board.",
+    matters: "The stricter one decides, whatever the other says, and a reader who finds one does not look for the other.",
+    source: "no numbers",
+    level: Level::Doubt,
+    kinds: &[Kind::Table],
+    failing: Example::alone(
+        "house.yaml",
+        "\
+format: ringrule/table/1
+title: House rules
+source: { document: House rules, provenance: invented }
+limits:
+  treble: { measurand: treble.width, edge: inside, nominal: 8.0 mm, tolerance: 0.2 mm }
+  narrow: { measurand: treble.width, edge: inside, tolerance: { min: 7.9 mm } }
+",
+    ),
+    passing: Example::alone(
+        "house.yaml",
+        "\
+format: ringrule/table/1
+title: House rules
+source: { document: House rules, provenance: invented }
+limits:
+  treble: { measurand: treble.width, edge: inside, nominal: 8.0 mm, tolerance: 0.2 mm }
+  narrow: { measurand: double.width, edge: inside, tolerance: { min: 7.9 mm } }
+",
+    ),
+    check: Check::File(check),
+};
+
+fn check(subject: &Subject, notes: &mut Vec<Note>) {
+    let Content::Table(table, _) = &subject.content else {
+        return;
+    };
+    for (index, limit) in table.limits.iter().enumerate() {
+        let earlier = table.limits.iter().take(index);
+        let same = earlier.filter(|other| {
+            other.measurand == limit.measurand
+                && other.edge == limit.edge
+                && both_apply(limit, other)
+        });
+        for other in same {
+            // Of two limits of an extended table, that table's own file speaks.
+            let (own, other) = if subject.is_own(&limit.place) {
+                (limit, other)
+            } else if subject.is_own(&other.place) {
+                (other, limit)
+            } else {
+                continue;
+            };
+            notes.push(
+                Note::new(
+                    own.place.span,
+                    format!(
+                        "`{}` and `{}` both limit the {}",
+                        own.name, other.name, own.measurand
+                    ),
+                    "keep one of them, give both the same name if one replaces the other, or part \
+                     them with `when`",
+                )
+                .and_in(&other.place.document, other.place.span, "the other limit"),
+            );
+        }
+    }
+}
+
+/// Whether some kind of board has to meet both limits.
+fn both_apply(one: &Limit, other: &Limit) -> bool {
+    let profiles = [Profile::Round, Profile::Strip];
+    Mounting::ALL.into_iter().any(|mounting| {
+        profiles.iter().any(|&profile| {
+            one.when.matches(mounting, profile) && other.when.matches(mounting, profile)
+        })
+    })
+}

@@ -1,0 +1,66 @@
+//! Nobody says when.
+
+use crate::lint::subject::Content;
+use crate::lint::written::record_place;
+use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+
+pub(super) const RULE: Rule = Rule {
+    code: "missing-date",
+    summary: "a record of measurements without a date",
+    flags: "A board file without `inspection: { date: … }`, or a sheet whose row `date` is empty.",
+    matters: "Wires move. A measurement without its day cannot be set beside an earlier or a later one.",
+    source: "no numbers",
+    level: Level::Doubt,
+    kinds: &[Kind::Board, Kind::Sheet],
+    failing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  treble_inner: { radius: 97.41, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: 169.93, edge: outside }
+",
+    ),
+    passing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown, date: \"2026-11-14\" }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  treble_inner: { radius: 97.41, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: 169.93, edge: outside }
+",
+    ),
+    check: Check::File(check),
+};
+
+fn check(subject: &Subject, notes: &mut Vec<Note>) {
+    match &subject.content {
+        Content::Board(board) if board.inspection.as_ref().is_none_or(|i| i.date.is_none()) => {
+            notes.push(Note::new(
+                record_place(subject, &["inspection", "date"]),
+                "no day is given on which this board was measured",
+                "add `inspection: { date: \"2026-11-14\" }`",
+            ));
+        }
+        Content::Sheet(sheet) if sheet.date.is_none() => notes.push(Note::new(
+            sheet.head(),
+            "no day is given on which this sheet was filled in",
+            "fill in the row `date`, in the first column for readings",
+        )),
+        _ => {}
+    }
+}

@@ -1,0 +1,61 @@
+//! Nobody says who measured.
+
+use crate::lint::written::record_place;
+use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+
+pub(super) const RULE: Rule = Rule {
+    code: "missing-inspector",
+    summary: "a board file that does not say who measured it",
+    flags: "A board file without `inspection: { by: … }`.",
+    matters: "A reading that is doubted can only be taken up with whoever took it.",
+    source: "no numbers",
+    level: Level::Remark,
+    kinds: &[Kind::Board],
+    failing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { date: \"2026-11-14\" }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  treble_inner: { radius: 97.41, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: 169.93, edge: outside }
+",
+    ),
+    passing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown, date: \"2026-11-14\" }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  treble_inner: { radius: 97.41, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: 169.93, edge: outside }
+",
+    ),
+    check: Check::File(check),
+};
+
+fn check(subject: &Subject, notes: &mut Vec<Note>) {
+    let Some(board) = subject.board() else {
+        return;
+    };
+    let by = board.inspection.as_ref().and_then(|i| i.by.as_deref());
+    if by.is_none_or(|by| by.trim().is_empty()) {
+        notes.push(Note::new(
+            record_place(subject, &["inspection", "by"]),
+            "nobody is named who measured this board",
+            "add `inspection: { by: … }`",
+        ));
+    }
+}

@@ -1,0 +1,67 @@
+//! Lengths of which nobody says how well they are known.
+
+use crate::lint::written::{once, such};
+use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+
+pub(super) const RULE: Rule = Rule {
+    code: "missing-uncertainty",
+    summary: "lengths without an uncertainty",
+    flags: "A measured length for which the file gives no uncertainty: none of its own, none for the file, no instrument and no readings that scatter. Wires given as gauges are left out.",
+    matters: "Without it a value near a limit can be neither trusted nor doubted.",
+    source: "no numbers",
+    level: Level::Doubt,
+    kinds: &[Kind::Board],
+    failing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown, date: \"2026-11-14\" }
+instrument: { name: calliper 2, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  treble_inner: { radius: 97.41, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: 169.93, edge: outside }
+",
+    ),
+    passing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown, date: \"2026-11-14\" }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  treble_inner: { radius: 97.41, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: 169.93, edge: outside }
+",
+    ),
+    check: Check::File(check),
+};
+
+fn check(subject: &Subject, notes: &mut Vec<Note>) {
+    let Some(board) = subject.board() else {
+        return;
+    };
+    let inputs = board.construction.inputs.iter();
+    let bare = inputs.filter(|input| {
+        input.uncertainty.is_none() && input.wire.is_none_or(|wire| wire.gauge.is_none())
+    });
+    let bare = bare.map(|input| (input.span, input.quantity.to_string()));
+    notes.extend(once(bare.collect(), |span, count| {
+        let text = board.document.source.slice(span);
+        let more = such(count);
+        Note::new(
+            span,
+            format!("no uncertainty is known of {text}{more}"),
+            "add `uncertainty:`, or `instrument:` with its resolution and permissible error",
+        )
+    }));
+}

@@ -1,0 +1,91 @@
+//! One reading that does not belong to the others.
+
+use crate::board::Basis;
+use crate::document::Span;
+use crate::lint::subject::Content;
+use crate::lint::written::numbers;
+use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::readings::EntryValue;
+use crate::units::Outlier;
+
+pub(super) const RULE: Rule = Rule {
+    code: "reading-apart",
+    summary: "a reading far from the others of its length",
+    flags: "The reading farthest from the mean of its length, where Grubbs' test at 5 % calls it an outlier.",
+    matters: "A slip of the calliper shifts the mean and blows up the uncertainty. Whether it was one, only the person who read it knows.",
+    source: "Grubbs, Technometrics 11, 1969, from memory; 5 %: common practice",
+    level: Level::Doubt,
+    kinds: &[Kind::Board, Kind::Sheet],
+    failing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown, date: \"2026-11-14\" }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  treble_inner: { radius: 97.41, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: { readings: [169.93, 169.94, 169.92, 169.93, 170.43] }, edge: outside }
+",
+    ),
+    passing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown, date: \"2026-11-14\" }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  treble_inner: { radius: 97.41, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: { readings: [169.93, 169.94, 169.92, 169.93, 169.95] }, edge: outside }
+",
+    ),
+    check: Check::File(check),
+};
+
+fn check(subject: &Subject, notes: &mut Vec<Note>) {
+    match &subject.content {
+        Content::Board(board) => {
+            for input in &board.construction.inputs {
+                let Basis::Readings { series, .. } = &input.basis else {
+                    continue;
+                };
+                if let Some(outlier) = series.outlier() {
+                    let numbers = numbers(board, input);
+                    let span = numbers.get(outlier.index).map_or(input.span, |n| n.span);
+                    notes.push(note(span, &input.quantity.to_string(), outlier));
+                }
+            }
+        }
+        Content::Sheet(sheet) => {
+            for entry in &sheet.entries {
+                if let EntryValue::Readings(series) = &entry.value
+                    && let Some(outlier) = series.outlier()
+                {
+                    notes.push(note(entry.span, &entry.item.to_string(), outlier));
+                }
+            }
+        }
+        _ => {}
+    }
+}
+
+fn note(span: Span, what: &str, outlier: Outlier) -> Note {
+    Note::new(
+        span,
+        format!(
+            "{:.3} mm lies {:.1} standard deviations from the mean of the {what}'s readings; {:.1} \
+             is what chance explains",
+            outlier.value, outlier.distance, outlier.allowed
+        ),
+        "ask whoever read it; strike it out only for a reason that is not its value",
+    )
+}

@@ -1,0 +1,66 @@
+//! Two units in one file.
+
+use crate::lint::written::{file_unit, once, such, with_units};
+use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+
+pub(super) const RULE: Rule = Rule {
+    code: "unit-mixed",
+    summary: "lengths in both millimetres and inches",
+    flags: "A length with a unit of its own that is not the file's.",
+    matters: "Nothing is wrong with it, but whoever copies a number out of the file has to look twice.",
+    source: "no numbers",
+    level: Level::Remark,
+    kinds: &[Kind::Board],
+    failing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown, date: \"2026-11-14\" }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  treble_inner: { radius: 97.41, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: 6.690 in, edge: outside }
+",
+    ),
+    passing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown, date: \"2026-11-14\" }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  treble_inner: { radius: 97.41, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: 169.93, edge: outside }
+",
+    ),
+    check: Check::File(check),
+};
+
+fn check(subject: &Subject, notes: &mut Vec<Note>) {
+    let Some(board) = subject.board() else {
+        return;
+    };
+    let unit = file_unit(board);
+    let others = with_units(board).into_iter();
+    let others = others.filter(|number| number.own_unit.is_some_and(|own| own != unit));
+    let others = others.map(|number| (number.span, "another one".to_owned()));
+    notes.extend(once(others.collect(), |span, count| {
+        let text = board.document.source.slice(span);
+        let more = such(count);
+        Note::new(
+            span,
+            format!("{text} is not in the file's unit, {}{more}", unit.symbol()),
+            "write every length as it was read, in one unit, or say why two were needed",
+        )
+    }));
+}

@@ -1,0 +1,92 @@
+//! A board that is too good to have been measured.
+
+use crate::board::Quantity;
+use crate::lint::usual;
+use crate::lint::written::step;
+use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+
+/// Lengths below which equality may be chance. House rule: of three, one may be
+/// derived from the other two.
+const FEWEST: usize = 4;
+
+pub(super) const RULE: Rule = Rule {
+    code: "values-copied",
+    summary: "every length exactly as in the rules",
+    flags: "A board of four lengths or more (ring wires, widths, overall diameter) that all equal the usual ones to the last written digit.",
+    matters: "No board is exact to a hundredth everywhere. Such a file was copied from a rule book, not from a board.",
+    source: "usual lengths: common practice; four: house rule",
+    level: Level::Doubt,
+    kinds: &[Kind::Board],
+    failing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown, date: \"2026-11-14\" }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  outer_bull: { diameter: 31.80, edge: inside }
+  treble_inner: { radius: 97.374, edge: outside }
+  treble_outer: { radius: 107.00, edge: outside }
+  double_outer: { radius: 170.00, edge: outside }
+",
+    ),
+    passing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown, date: \"2026-11-14\" }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  outer_bull: { diameter: 31.80, edge: inside }
+  treble_inner: { radius: 97.41, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: 169.93, edge: outside }
+",
+    ),
+    check: Check::File(check),
+};
+
+fn check(subject: &Subject, notes: &mut Vec<Note>) {
+    let Some(board) = subject.board() else {
+        return;
+    };
+    let construction = &board.construction;
+    let lengths: Vec<_> = construction
+        .inputs
+        .iter()
+        .filter(|input| {
+            matches!(
+                input.quantity,
+                Quantity::Ring(..) | Quantity::Width(_) | Quantity::Overall
+            )
+        })
+        .collect();
+    let copied = |input: &&crate::board::Input| {
+        let usual = usual::value(construction, input);
+        let step = step(board, input);
+        usual.zip(step).is_some_and(|(usual, step)| {
+            // Half the last written place, and a hair for rounding.
+            (input.value.as_mm() - usual).abs() <= 0.5 * step + 1e-9
+        })
+    };
+    // The overall diameter is the rule book's roughest number: one that was
+    // really measured there does not vouch for the rest.
+    let copies = lengths.iter().filter(|input| copied(input));
+    let rest = lengths.iter().filter(|input| !copied(input));
+    let mut rest = rest.filter(|input| input.quantity != Quantity::Overall);
+    if copies.count() >= FEWEST && rest.next().is_none() {
+        notes.push(Note::new(
+            subject.key(&["rings"]),
+            "every length here is exactly that of the rules, to the last digit",
+            "measure the board; if it was measured, keep the readings that show it",
+        ));
+    }
+}

@@ -1,0 +1,48 @@
+//! A waiver that cannot be read.
+
+use crate::lint::{Check, Example, Kind, Level, Rule};
+
+pub(super) const RULE: Rule = Rule {
+    code: "waiver-malformed",
+    summary: "a comment to this program that it cannot follow",
+    flags: "A comment that begins with `ringrule:` but does not go on as `waive RULE because REASON` or `waive RULE until DAY because REASON`, or names no rule.",
+    matters: "Whoever wrote it believes that something is waived.",
+    source: "no numbers",
+    level: Level::Fault,
+    kinds: &[Kind::Board, Kind::Table, Kind::Event, Kind::Settings],
+    failing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+# ringrule: waive missing-date
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown, date: \"2026-11-14\" }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  treble_inner: { radius: 97.41, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: 169.93, edge: outside }
+",
+    ),
+    passing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+# ringrule: waive missing-date because the sheet was lost
+inspection: { by: A. Ashdown }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  treble_inner: { radius: 97.41, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: 169.93, edge: outside }
+",
+    ),
+    check: Check::Waivers,
+};

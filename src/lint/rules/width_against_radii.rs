@@ -1,0 +1,93 @@
+//! A width and two radii that cannot all be right.
+
+use crate::board::Band;
+use crate::conformity::{contradiction, measure};
+use crate::lint::written::in_mm;
+use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::table::Measurand;
+
+pub(super) const RULE: Rule = Rule {
+    code: "width-against-radii",
+    summary: "a direct width that contradicts the radii",
+    flags: "A ring's width taken directly that differs from the difference of its radii by more than the expanded uncertainty of that difference, or by more than 0.1 mm where none is known.",
+    matters: "One of three measurements is wrong, and nothing in the file says which.",
+    source: "expanded at the usual 95.45 % (JCGM 100, from memory); 0.1 mm: house rule, as in `validate`",
+    level: Level::Fault,
+    kinds: &[Kind::Board],
+    failing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown, date: \"2026-11-14\" }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  treble_inner: { radius: 97.41, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: 169.93, edge: outside }
+widths:
+  treble: { width: 7.60, edge: inside }
+",
+    ),
+    passing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown, date: \"2026-11-14\" }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  treble_inner: { radius: 97.41, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: 169.93, edge: outside }
+widths:
+  treble: { width: 8.01, edge: inside }
+",
+    ),
+    check: Check::File(check),
+};
+
+fn check(subject: &Subject, notes: &mut Vec<Note>) {
+    let Some(board) = subject.board() else {
+        return;
+    };
+    let construction = &board.construction;
+    for (band, measurand) in [
+        (Band::Treble, Measurand::TrebleWidth),
+        (Band::Double, Measurand::DoubleWidth),
+    ] {
+        let Some(direct) = construction.widths[band] else {
+            continue;
+        };
+        for part in measure(construction, measurand, direct.edge).parts {
+            let (Some(found), Some(input)) = (
+                contradiction(&part, construction),
+                construction.input(direct.input),
+            ) else {
+                continue;
+            };
+            let note = Note::new(
+                input.span,
+                format!(
+                    "the {band} is {} wide as measured, but its radii leave {}; they may differ \
+                     by {}",
+                    in_mm(input.value),
+                    in_mm(found.other),
+                    in_mm(found.allowed)
+                ),
+                "measure the width and both radii again, and look at their edges",
+            );
+            let inputs = found.inputs.iter();
+            let inputs = inputs.filter_map(|&id| construction.input(id));
+            notes.push(inputs.fold(note, |note, input| {
+                note.and(input.span, input.quantity.to_string())
+            }));
+        }
+    }
+}

@@ -1,0 +1,87 @@
+//! A wire too thin or too thick for its profile.
+
+use crate::board::{Profile, Quantity};
+use crate::lint::usual::misreading;
+use crate::lint::written::in_mm;
+use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+
+/// The thinnest round wire, mm. House rule: thinner than 20 SWG (0.914 mm).
+const THINNEST_ROUND: f64 = 0.9;
+/// The thickest strip, mm. House rule: thicker than any that is sold.
+const THICKEST_STRIP: f64 = 1.2;
+
+pub(super) const RULE: Rule = Rule {
+    code: "wire-unlike-profile",
+    summary: "a wire too thin or too thick for its profile",
+    flags: "Round wire thinner than 0.9 mm, or strip thicker than 1.2 mm.",
+    matters: "Either the profile is wrong or the thickness is, and every edge that is derived from it with it.",
+    source: "house rule: 0.9 mm is thinner than 20 SWG, 1.2 mm thicker than any strip seen",
+    level: Level::Doubt,
+    kinds: &[Kind::Board],
+    failing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown, date: \"2026-11-14\" }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 0.5, sectors: 0.5 }
+rings:
+  treble_inner: { radius: 97.41, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: 169.93, edge: outside }
+",
+    ),
+    passing: Example::alone(
+        "fl-03.yaml",
+        "\
+format: ringrule/board/1
+board: { id: FL-03 }
+mounting: staples
+units: mm
+inspection: { by: A. Ashdown, date: \"2026-11-14\" }
+instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
+wires: { rings: 16 SWG, sectors: 16 SWG }
+rings:
+  treble_inner: { radius: 97.41, edge: outside }
+  treble_outer: { radius: 107.05, edge: outside }
+  double_outer: { radius: 169.93, edge: outside }
+",
+    ),
+    check: Check::File(check),
+};
+
+fn check(subject: &Subject, notes: &mut Vec<Note>) {
+    let Some(board) = subject.board() else {
+        return;
+    };
+    let profile = board.construction.profile;
+    for input in &board.construction.inputs {
+        let wire = matches!(
+            input.quantity,
+            Quantity::RingWires | Quantity::RingWire(_) | Quantity::SectorWires
+        );
+        let width = input.value.as_mm();
+        let odd = match profile {
+            Profile::Round => width < THINNEST_ROUND,
+            Profile::Strip => {
+                width > THICKEST_STRIP && input.wire.is_none_or(|w| w.gauge.is_none())
+            }
+        };
+        // A thickness that was misread is no sign of another profile.
+        if wire && odd && misreading(input).is_none() {
+            let message = format!(
+                "{} is no usual thickness of {}",
+                in_mm(input.value),
+                match profile {
+                    Profile::Round => "round wire",
+                    Profile::Strip => "strip",
+                }
+            );
+            let remedy = "check the thickness, and whether `mounting` and `profile` are right";
+            notes.push(Note::new(input.span, message, remedy));
+        }
+    }
+}

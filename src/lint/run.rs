@@ -1,0 +1,174 @@
+//! Many files, on every core, in a fixed order.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use jiff::civil::Date;
+use rayon::prelude::*;
+
+use super::engine::refused;
+use super::settle::{self, Looked};
+use super::{Example, FileFindings, Finding, Level, Levels, Settings, Subject, lint_file};
+use crate::document::{Fault, Refusal, Source};
+use crate::table::{Shelf, shelf_of};
+
+/// Where a file comes from.
+#[derive(Clone, Debug)]
+pub enum Input {
+    /// A path.
+    File(PathBuf),
+    /// A text that is at hand already. A table in it may extend files beside
+    /// its name.
+    Text(Box<Source>),
+}
+
+/// A file and the settings that hold for it.
+#[derive(Clone, Debug)]
+pub struct Job {
+    /// The file.
+    pub input: Input,
+    /// The settings.
+    pub settings: Arc<Settings>,
+}
+
+/// What holds for a whole run.
+#[derive(Clone, Debug)]
+pub struct Options {
+    /// Levels that go before those of settings files.
+    pub levels: Levels,
+    /// The day of the run, by which waivers expire.
+    pub today: Date,
+}
+
+/// What a run has found.
+#[derive(Clone, Debug, Default)]
+pub struct Linted {
+    /// The files, in the order of the jobs.
+    pub files: Vec<FileFindings>,
+    /// What was found about settings files.
+    pub settings: Vec<Finding>,
+    /// Whether a waiver had a last day, so that the day of the run counts.
+    pub dated: bool,
+}
+
+impl Linted {
+    /// Every finding, in the order of the files.
+    pub fn findings(&self) -> impl Iterator<Item = &Finding> {
+        let files = self.files.iter().flat_map(|file| &file.findings);
+        files.chain(&self.settings)
+    }
+
+    /// The greatest level that counts; `None` if nothing was found.
+    pub fn worst(&self) -> Option<Level> {
+        let counting = self.findings().filter(|finding| finding.waived.is_none());
+        counting.map(|finding| finding.level).max()
+    }
+
+    /// Whether a file could not be opened or is no text.
+    pub fn unreadable(&self) -> bool {
+        self.findings()
+            .any(|finding| finding.code == Fault::Unreadable.code())
+    }
+}
+
+/// Looks at every file, in parallel; then at all of them together. The result
+/// depends on the order of the jobs and on nothing else.
+pub fn lint(jobs: &[Job], options: &Options) -> Linted {
+    let looked = jobs.par_iter().map(|job| {
+        let findings = one(&job.input, &job.settings, &options.levels);
+        (findings, Arc::clone(&job.settings))
+    });
+    finish(looked.collect(), options)
+}
+
+fn finish(mut looked: Vec<Looked>, options: &Options) -> Linted {
+    once_each(&mut looked);
+    let dated = looked.iter().any(|(file, settings)| {
+        file.waivers.iter().any(|waiver| waiver.until.is_some())
+            || settings.waivers.iter().any(|waiver| waiver.until.is_some())
+    });
+    settle::repeated_ids(&mut looked, &options.levels);
+    let settings = settle::waive(&mut looked, &options.levels, options.today);
+    Linted {
+        files: looked.into_iter().map(|(file, _)| file).collect(),
+        settings,
+        dated,
+    }
+}
+
+fn one(input: &Input, settings: &Settings, over: &Levels) -> FileFindings {
+    let (source, shelf) = match input {
+        Input::File(path) => (
+            Source::read(path, &path.display().to_string()),
+            shelf_of(path),
+        ),
+        Input::Text(source) => (
+            Ok(Source::clone(source)),
+            shelf_of(Path::new(source.name())),
+        ),
+    };
+    match source {
+        Ok(source) => look(source, &shelf, settings, over),
+        Err(refusal) => refused(&refusal.file.name().to_owned(), &[refusal]),
+    }
+}
+
+fn look(source: Source, shelf: &dyn Shelf, settings: &Settings, over: &Levels) -> FileFindings {
+    let name = source.name().to_owned();
+    match Subject::read(source, shelf, settings.thresholds) {
+        Ok(subject) => lint_file(&subject, settings, over),
+        Err(refusals) => refused(&name, &refusals),
+    }
+}
+
+/// A table that several others extend is refused by each of them: what is wrong
+/// with it is said once, by itself if it is among the files.
+fn once_each(looked: &mut [Looked]) {
+    let own: std::collections::HashSet<String> =
+        looked.iter().map(|(file, _)| file.file.clone()).collect();
+    let mut said = std::collections::HashSet::new();
+    for (file, _) in looked {
+        let name = file.file.clone();
+        file.findings.retain(|finding| {
+            let place = &finding.place;
+            *place.file == *name
+                || !own.contains(&*place.file)
+                    && said.insert((
+                        place.file.clone(),
+                        place.span,
+                        finding.code,
+                        finding.message.clone(),
+                    ))
+        });
+    }
+}
+
+/// Looks at an example of a rule and the files beside it.
+pub fn lint_example(example: &Example, options: &Options) -> Linted {
+    let texts = std::iter::once((example.name, example.text)).chain(example.beside.iter().copied());
+    let settings = Arc::<Settings>::default();
+    let looked = texts.map(|(name, text)| {
+        let source = Source::new(name, text);
+        let findings = look(source, &Beside(example.beside), &settings, &options.levels);
+        (findings, Arc::clone(&settings))
+    });
+    finish(looked.collect(), options)
+}
+
+/// The files beside an example.
+struct Beside(&'static [(&'static str, &'static str)]);
+
+impl Shelf for Beside {
+    fn fetch(&self, _from: &str, name: &str) -> Result<Source, String> {
+        let found = self.0.iter().find(|(own, _)| *own == name);
+        let text = found.map(|&(_, text)| Source::new(name, text));
+        text.ok_or_else(|| format!("there is no readable file `{name}`"))
+    }
+}
+
+/// A refusal of a settings file, as findings.
+impl From<&Refusal> for FileFindings {
+    fn from(refusal: &Refusal) -> Self {
+        refused(refusal.file.name(), std::slice::from_ref(refusal))
+    }
+}

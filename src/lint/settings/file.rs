@@ -1,0 +1,56 @@
+//! The raw shape of a settings file. The doc comments here are what an editor
+//! shows: they become the descriptions in `specs/settings.schema.json`.
+
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+use crate::document::Located;
+use crate::lint::Level;
+use crate::table::Named;
+
+/// The name of the format.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema)]
+pub enum SettingsFormat {
+    /// The first version.
+    #[serde(rename = "ringrule/settings/1")]
+    V1,
+}
+
+/// What a project asks of its board files, tables and sheets.
+#[derive(Clone, Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SettingsFile {
+    /// The format of this file: `ringrule/settings/1`.
+    #[schemars(required)]
+    pub format: Option<Located<SettingsFormat>>,
+    /// How much findings of a rule count: `ignore`, `remark`, `doubt` or `fault`.
+    pub(crate) levels: Option<Named<Located<Level>>>,
+    /// The tolerance table that `validate` takes when none is named, by its path
+    /// relative to this file.
+    pub table: Option<Located<String>>,
+    /// Files that are left out when a folder is looked through, as patterns
+    /// relative to this file, such as `old/**`.
+    pub exclude: Option<Vec<Located<String>>>,
+    /// Days for which an instrument's calibration is taken to hold; 366 if left
+    /// out.
+    #[schemars(range(min = 1, max = 10000))]
+    pub calibrated_within: Option<u16>,
+    /// Findings that are known and accepted, with the reason.
+    pub waivers: Option<Vec<Located<WaiverEntry>>>,
+}
+
+/// A finding that is known and accepted.
+#[derive(Clone, Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct WaiverEntry {
+    /// The rule whose findings are waived.
+    #[schemars(required)]
+    pub rule: Option<Located<String>>,
+    /// In which files, as patterns relative to this file; left out, in all.
+    pub files: Option<Vec<Located<String>>>,
+    /// Why.
+    #[schemars(required)]
+    pub because: Option<Located<String>>,
+    /// The last day on which the waiver holds, as `2027-03-01`.
+    pub until: Option<Located<String>>,
+}

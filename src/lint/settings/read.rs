@@ -1,0 +1,179 @@
+//! From the raw file to settings, with every problem collected.
+
+use std::path::Path;
+use std::sync::LazyLock;
+
+use jiff::civil::Date;
+
+use super::file::{SettingsFile, WaiverEntry};
+use super::{Levels, Patterns, Settings, Thresholds};
+use crate::document::{
+    Document, Fault, Located, Problem, Problems, Refusal, Shape, Source, Span, Value, day, nearest,
+    parse,
+};
+use crate::lint::{FilePlace, Rule};
+
+/// A waiver in a settings file.
+#[derive(Clone, Debug)]
+pub struct SettingsWaiver {
+    /// The rule.
+    pub code: &'static str,
+    /// In which files; `None` in all.
+    pub files: Option<Patterns>,
+    /// Why.
+    pub because: String,
+    /// The last day on which it holds.
+    pub until: Option<Date>,
+    /// Where it is written.
+    pub place: FilePlace,
+}
+
+/// The shape of a settings file, for its JSON Schema.
+pub fn shape() -> &'static Shape {
+    static SHAPE: LazyLock<Shape> = LazyLock::new(|| {
+        Shape::of::<SettingsFile>("What a project asks of its files, for Ringrule")
+    });
+    &SHAPE
+}
+
+impl Settings {
+    /// Reads settings from text, or says everything that is wrong with them.
+    ///
+    /// ```
+    /// use ringrule::document::Source;
+    /// use ringrule::lint::Settings;
+    ///
+    /// let text = "format: ringrule/settings/1\nlevels: { unit-mixed: ignore }\n";
+    /// assert!(Settings::read(Source::new("ringrule.yaml", text)).is_ok());
+    ///
+    /// let text = "format: ringrule/settings/1\nlevels: { unit-mixt: ignore }\n";
+    /// let refusal = Settings::read(Source::new("ringrule.yaml", text)).unwrap_err();
+    /// assert_eq!(refusal.problems[0].remedy, "did you mean `unit-mixed`?");
+    /// ```
+    pub fn read(source: Source) -> Result<Self, Refusal> {
+        Self::from_document(&parse(source)?)
+    }
+
+    /// Reads settings from a parsed file.
+    pub fn from_document(document: &Document) -> Result<Self, Refusal> {
+        let mut problems = Problems::default();
+        let file = shape().read::<SettingsFile>(document, &mut problems);
+        let settings = file.map(|file| read(file, document, &mut problems));
+        problems.into_result(&document.source)?;
+        // A file without problems was read.
+        Ok(settings.unwrap_or_default())
+    }
+}
+
+fn read(file: SettingsFile, document: &Document, problems: &mut Problems) -> Settings {
+    let folder = Path::new(document.source.name()).parent();
+    let folder = folder.unwrap_or(Path::new("")).to_owned();
+    let mut levels = Levels::default();
+    for (code, level) in file.levels.map(|named| named.0).unwrap_or_default() {
+        let span = key_span(document, &code).unwrap_or(level.span);
+        if let Some(rule) = rule(&code, span, problems) {
+            levels.set(rule, level.value);
+        }
+    }
+    let exclude = file.exclude.unwrap_or_default();
+    let exclude = patterns(&exclude, problems).unwrap_or_default();
+    let thresholds = file.calibrated_within;
+    let thresholds = thresholds.map_or_else(Thresholds::default, |calibrated_within| Thresholds {
+        calibrated_within,
+    });
+    let waivers = file.waivers.unwrap_or_default();
+    let waivers = waivers
+        .iter()
+        .filter_map(|entry| waiver(&entry.value, entry.span, document, problems))
+        .collect();
+    Settings {
+        table: file.table.map(|table| folder.join(table.value)),
+        folder,
+        levels,
+        exclude,
+        thresholds,
+        waivers,
+    }
+}
+
+fn waiver(
+    entry: &WaiverEntry,
+    span: Span,
+    document: &Document,
+    problems: &mut Problems,
+) -> Option<SettingsWaiver> {
+    let name = entry.rule.as_ref();
+    let rule = name.and_then(|name| rule(&name.value, name.span, problems));
+    let until = entry.until.as_ref();
+    let until = until.map(|until| day(until, problems));
+    let files = entry.files.as_ref();
+    let files = files.map(|files| patterns(files, problems));
+    let because = entry.because.as_ref()?;
+    if because.value.trim().is_empty() {
+        problems.add(Problem::new(
+            Fault::Notation,
+            because.span,
+            "this waiver gives no reason",
+            "say why the finding is accepted",
+        ));
+    }
+    let span = name.map_or(span, |name| name.span);
+    Some(SettingsWaiver {
+        code: rule?.code,
+        // A pattern or a day that could not be read is a problem already.
+        files: match files {
+            Some(files) => Some(files?),
+            None => None,
+        },
+        because: because.value.clone(),
+        until: match until {
+            Some(until) => Some(until?),
+            None => None,
+        },
+        place: FilePlace::in_document(document, span),
+    })
+}
+
+fn patterns(texts: &[Located<String>], problems: &mut Problems) -> Option<Patterns> {
+    match Patterns::new(texts.iter().map(|text| text.value.as_str())) {
+        Ok(patterns) => Some(patterns),
+        Err((text, why)) => {
+            let faulty = texts.iter().find(|located| located.value == text);
+            problems.add(Problem::new(
+                Fault::Notation,
+                faulty.map(|faulty| faulty.span).unwrap_or_default(),
+                format!("`{text}` is no pattern of paths: {why}"),
+                "write a path relative to this file; `*` stands for part of a name, `**` for any \
+                 folders",
+            ));
+            None
+        }
+    }
+}
+
+fn rule(code: &str, span: Span, problems: &mut Problems) -> Option<&'static Rule> {
+    let rule = Rule::find(code);
+    if rule.is_none() {
+        let structural = Fault::ALL.iter().any(|fault| fault.code() == code);
+        let known: Vec<&str> = Rule::ALL.iter().map(|rule| rule.code).collect();
+        let (message, remedy) = if structural {
+            (
+                format!("`{code}` is a fault of structure, which always counts"),
+                "mend the file: nothing can be said of one that cannot be read".to_owned(),
+            )
+        } else {
+            (format!("there is no rule `{code}`"), nearest(code, &known))
+        };
+        problems.add(Problem::new(Fault::UnknownWord, span, message, remedy));
+    }
+    rule
+}
+
+/// Where a rule's name stands among the levels.
+fn key_span(document: &Document, code: &str) -> Option<Span> {
+    let Value::Map(entries) = &document.root.get("levels")?.value else {
+        return None;
+    };
+    let entry = entries.iter().find(|entry| entry.key == code)?;
+    Some(entry.key_span)
+}

@@ -1,0 +1,208 @@
+//! What can only be said when every file has been looked at: repeated ids, and
+//! which waivers were needed.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use jiff::civil::Date;
+
+use super::engine::level;
+use super::{
+    FileFindings, FilePlace, Finding, Level, Levels, RelatedPlace, Rule, Settings, SettingsWaiver,
+    Waived,
+};
+
+/// A file's findings, with the settings that hold for it.
+pub(super) type Looked = (FileFindings, Arc<Settings>);
+
+/// The same id in several board files: every one of them says so.
+pub(super) fn repeated_ids(files: &mut [Looked], over: &Levels) {
+    let Some(rule) = Rule::find("id-repeated") else {
+        return;
+    };
+    let mut places: HashMap<String, Vec<(usize, FilePlace)>> = HashMap::new();
+    for (index, (file, _)) in files.iter().enumerate() {
+        if let Some(found) = &file.id {
+            let place = (index, found.place.clone());
+            places.entry(found.id.clone()).or_default().push(place);
+        }
+    }
+    places.retain(|_, places| places.len() > 1);
+    for (id, places) in places {
+        for (index, place) in &places {
+            let Some((file, settings)) = files.get_mut(*index) else {
+                continue;
+            };
+            let level = level(rule, settings, over);
+            if level == Level::Ignore {
+                continue;
+            }
+            let others = places.iter().filter(|(other, _)| other != index);
+            // A thousand copies of one file need not name each other a million
+            // times. House rule: three are enough to see the pattern.
+            let others = others.take(3).map(|(_, place)| RelatedPlace {
+                place: place.clone(),
+                label: format!("`{id}` again"),
+            });
+            file.findings.push(Finding {
+                code: rule.code,
+                level,
+                place: place.clone(),
+                message: format!("`{id}` is the id of {} files", places.len()),
+                remedy: "give every board its own mark, or lint only one of the files".to_owned(),
+                related: others.collect(),
+                waived: None,
+            });
+        }
+    }
+}
+
+/// Marks waived findings, then says which waivers were not needed or are over.
+/// Returns what is to be said of settings files.
+pub(super) fn waive(files: &mut [Looked], over: &Levels, today: Date) -> Vec<Finding> {
+    let mut settings = SettingsWaivers::default();
+    for (file, own) in files.iter_mut() {
+        settings.meet(file, own, today);
+        in_file(file, own, over, today);
+    }
+    settings.findings(over, today)
+}
+
+fn in_file(file: &mut FileFindings, settings: &Settings, over: &Levels, today: Date) {
+    let mut more = Vec::new();
+    for waiver in &mut file.waivers {
+        let fits = |finding: &&mut Finding| {
+            finding.code == waiver.code
+                && finding.place.from.line == waiver.line
+                && finding.place.file == waiver.place.file
+        };
+        if waiver.until.is_some_and(|until| until < today) {
+            let remedy = "look at the finding again; renew the waiver or remove it";
+            let message = expired(waiver.code, waiver.until);
+            more.push(("waiver-expired", &waiver.place, message, remedy));
+            continue;
+        }
+        for finding in file.findings.iter_mut().filter(fits) {
+            waiver.used = true;
+            finding.waived.get_or_insert_with(|| Waived {
+                because: waiver.because.clone(),
+                until: waiver.until,
+                by: waiver.place.clone(),
+            });
+        }
+        if !waiver.used {
+            let message = format!("`{}` finds nothing on line {}", waiver.code, waiver.line);
+            let remedy = "remove the waiver, or move it to the line of the finding";
+            more.push(("waiver-unused", &waiver.place, message, remedy));
+        }
+    }
+    let more: Vec<_> = more
+        .into_iter()
+        .filter_map(|(code, place, message, remedy)| {
+            about(code, place, message, remedy, |rule| {
+                level(rule, settings, over)
+            })
+        })
+        .collect();
+    file.findings.extend(more);
+    file.findings
+        .sort_by(|a, b| (a.place.span, a.code).cmp(&(b.place.span, b.code)));
+}
+
+fn expired(code: &str, until: Option<Date>) -> String {
+    let until = until.map(|until| until.to_string()).unwrap_or_default();
+    format!("the waiver of `{code}` held until {until}")
+}
+
+fn about(
+    code: &str,
+    place: &FilePlace,
+    message: String,
+    remedy: &str,
+    level: impl Fn(&Rule) -> Level,
+) -> Option<Finding> {
+    let rule = Rule::find(code)?;
+    let level = level(rule);
+    (level != Level::Ignore).then(|| Finding {
+        code: rule.code,
+        level,
+        place: place.clone(),
+        message,
+        remedy: remedy.to_owned(),
+        related: Vec::new(),
+        waived: None,
+    })
+}
+
+/// The waivers of every settings file of the run, and what came of them.
+#[derive(Default)]
+struct SettingsWaivers {
+    /// By the settings they belong to: for each waiver, whether a file fitted
+    /// it and whether it covered a finding there.
+    met: Vec<(Arc<Settings>, Vec<(bool, bool)>)>,
+}
+
+impl SettingsWaivers {
+    fn meet(&mut self, file: &mut FileFindings, settings: &Arc<Settings>, today: Date) {
+        if settings.waivers.is_empty() {
+            return;
+        }
+        let known = self
+            .met
+            .iter()
+            .position(|(own, _)| Arc::ptr_eq(own, settings));
+        let index = known.unwrap_or_else(|| {
+            let none = vec![(false, false); settings.waivers.len()];
+            self.met.push((Arc::clone(settings), none));
+            self.met.len() - 1
+        });
+        let Some((_, met)) = self.met.get_mut(index) else {
+            return;
+        };
+        for (waiver, (fitted, used)) in settings.waivers.iter().zip(met) {
+            if !fits(waiver, settings, &file.file) {
+                continue;
+            }
+            *fitted = true;
+            if waiver.until.is_some_and(|until| until < today) {
+                continue;
+            }
+            for finding in file.findings.iter_mut().filter(|f| f.code == waiver.code) {
+                *used = true;
+                finding.waived.get_or_insert_with(|| Waived {
+                    because: waiver.because.clone(),
+                    until: waiver.until,
+                    by: waiver.place.clone(),
+                });
+            }
+        }
+    }
+
+    fn findings(self, over: &Levels, today: Date) -> Vec<Finding> {
+        let mut findings = Vec::new();
+        for (settings, met) in self.met {
+            for (waiver, (fitted, used)) in settings.waivers.iter().zip(met) {
+                let level = |rule: &Rule| level(rule, &settings, over);
+                let place = &waiver.place;
+                let finding = if waiver.until.is_some_and(|until| until < today) {
+                    let message = expired(waiver.code, waiver.until);
+                    let remedy = "look at the findings again; renew the waiver or remove it";
+                    about("waiver-expired", place, message, remedy, level)
+                } else if fitted && !used {
+                    let message = format!("`{}` finds nothing in these files", waiver.code);
+                    let remedy = "remove the waiver, or correct its `files`";
+                    about("waiver-unused", place, message, remedy, level)
+                } else {
+                    None
+                };
+                findings.extend(finding);
+            }
+        }
+        findings
+    }
+}
+
+fn fits(waiver: &SettingsWaiver, settings: &Settings, file: &str) -> bool {
+    let files = waiver.files.as_ref();
+    files.is_none_or(|files| files.matches(&settings.folder, std::path::Path::new(file)))
+}

@@ -1,0 +1,56 @@
+//! What a file is, by its content.
+
+use crate::readings::{CsvFormat, DecimalMark, Separator};
+
+/// How a sheet is written, if this is one: its first row that is not blank has
+/// a column `item` and one for readings. No board file begins like that.
+pub(crate) fn sheet_format(text: &str) -> Option<CsvFormat> {
+    let text = text.trim_start_matches('\u{feff}');
+    let head = text.lines().find(|line| !line.trim().is_empty())?;
+    let separators = [Separator::Comma, Separator::Semicolon, Separator::Tab];
+    let separator = separators.into_iter().find(|separator| {
+        let cells = head.split(separator.character());
+        let cells = cells.map(|cell| cell.trim().trim_matches('"').to_lowercase());
+        let (mut item, mut reading) = (false, false);
+        for cell in cells {
+            item |= cell == "item";
+            reading |= cell.starts_with("reading");
+        }
+        item && reading
+    })?;
+    let decimal = if separator != Separator::Comma && has_decimal_commas(text) {
+        DecimalMark::Comma
+    } else {
+        DecimalMark::Point
+    };
+    Some(CsvFormat { separator, decimal })
+}
+
+/// Whether numbers have commas and none has a point: where both occur, the
+/// reader shall say what is wrong with one of them.
+fn has_decimal_commas(text: &str) -> bool {
+    let between_digits = |mark: u8| {
+        text.as_bytes().windows(3).any(|three| {
+            matches!(three, [a, m, b] if *m == mark && a.is_ascii_digit() && b.is_ascii_digit())
+        })
+    };
+    between_digits(b',') && !between_digits(b'.')
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sheets_are_known_by_their_head_row() {
+        let format = |text| sheet_format(text);
+        assert_eq!(format("item,edge,reading 1\n"), Some(CsvFormat::default()));
+        let german = "\u{feff}item;edge;unit;reading 1\r\ntreble width;inside;mm;8,01\r\n";
+        let german = format(german).expect("a sheet");
+        assert_eq!(german.separator, Separator::Semicolon);
+        assert_eq!(german.decimal, DecimalMark::Comma);
+        assert_eq!(format("format: ringrule/board/1\n"), None);
+        assert_eq!(format("a,b\n"), None);
+        assert_eq!(format(""), None);
+    }
+}

@@ -1,0 +1,221 @@
+//! Waivers in comments: `# ringrule: waive RULE [until DAY] because REASON`, on
+//! the line of the value or on its own above it.
+
+use std::sync::Arc;
+
+use jiff::civil::Date;
+
+use super::{FilePlace, Rule};
+use crate::document::{Document, Node, Span, Value, nearest};
+
+/// What begins a comment that is meant for this program.
+const MARK: &str = "ringrule:";
+
+/// A waiver of one rule at one line of a file.
+#[derive(Clone, Debug)]
+pub struct Waiver {
+    /// The rule.
+    pub code: &'static str,
+    /// Why.
+    pub because: String,
+    /// The last day on which it holds.
+    pub until: Option<Date>,
+    /// The comment.
+    pub place: FilePlace,
+    /// The line that it is for, from 1.
+    pub line: usize,
+    /// Whether it covered a finding.
+    pub used: bool,
+}
+
+/// A comment that was meant as a waiver and is none.
+#[derive(Clone, Debug)]
+pub struct Malformed {
+    /// What is wrong with it.
+    pub(crate) message: String,
+    /// What to write instead.
+    pub(crate) remedy: String,
+    /// The comment.
+    pub(crate) span: Span,
+}
+
+/// The waivers of a file, and what could not be understood.
+pub(crate) fn waivers(document: &Arc<Document>) -> (Vec<Waiver>, Vec<Malformed>) {
+    let text = document.source.text();
+    let (mut waivers, mut malformed) = (Vec::new(), Vec::new());
+    // Most files have none, and are not looked through line by line.
+    if !text.contains(MARK) {
+        return (waivers, malformed);
+    }
+    let mut start = 0;
+    let lines: Vec<(usize, &str)> = text
+        .split_inclusive('\n')
+        .map(|line| {
+            let at = start;
+            start += line.len();
+            (at, line)
+        })
+        .collect();
+    for (index, &(at, line)) in lines.iter().enumerate() {
+        let Some((offset, words)) = comment(line) else {
+            continue;
+        };
+        let span = Span {
+            start: at + offset,
+            end: at + line.trim_end().len(),
+        };
+        // A text may contain what looks like a comment.
+        if in_scalar(&document.root, span.start) {
+            continue;
+        }
+        let alone = line
+            .get(..offset)
+            .is_some_and(|before| before.trim().is_empty());
+        let target = if alone {
+            let below = lines.iter().enumerate().skip(index + 1);
+            let mut below = below.filter(|(_, (_, line))| {
+                let line = line.trim();
+                !line.is_empty() && !line.starts_with('#')
+            });
+            below.next().map_or(index, |(index, _)| index)
+        } else {
+            index
+        };
+        match parse(words) {
+            Ok((code, until, because)) => waivers.push(Waiver {
+                code,
+                because,
+                until,
+                place: FilePlace::in_document(document, span),
+                line: target + 1,
+                used: false,
+            }),
+            Err((message, remedy)) => malformed.push(Malformed {
+                message,
+                remedy,
+                span,
+            }),
+        }
+    }
+    (waivers, malformed)
+}
+
+/// Where a comment for this program begins in a line, and what follows the
+/// mark.
+fn comment(line: &str) -> Option<(usize, &str)> {
+    line.match_indices('#').find_map(|(at, _)| {
+        let before = line.get(..at)?;
+        // A number sign within a word begins no comment (YAML 1.2, 6.6).
+        if !(before.is_empty() || before.ends_with([' ', '\t'])) {
+            return None;
+        }
+        let rest = line.get(at + 1..)?.trim_start().strip_prefix(MARK)?;
+        Some((at, rest.trim()))
+    })
+}
+
+fn in_scalar(node: &Node, byte: usize) -> bool {
+    let inside = |span: Span| span.start <= byte && byte < span.end;
+    match &node.value {
+        Value::Map(entries) => entries
+            .iter()
+            .any(|entry| inside(entry.key_span) || in_scalar(&entry.value, byte)),
+        Value::List(items) => items.iter().any(|item| in_scalar(item, byte)),
+        _ => inside(node.span),
+    }
+}
+
+type Parsed = (&'static str, Option<Date>, String);
+
+fn parse(words: &str) -> Result<Parsed, (String, String)> {
+    let form = "write `# ringrule: waive RULE because REASON`, or `… waive RULE until 2027-03-01 \
+                because REASON`";
+    let fault = |message: &str| (message.to_owned(), form.to_owned());
+    let (verb, rest) = split(words);
+    if verb != "waive" {
+        return Err(fault("this comment to ringrule does not say what to do"));
+    }
+    let (code, rest) = split(rest);
+    let Some(rule) = Rule::find(code) else {
+        let known: Vec<&str> = Rule::ALL.iter().map(|rule| rule.code).collect();
+        return Err(if code.is_empty() {
+            fault("this waiver names no rule")
+        } else {
+            (
+                format!("there is no rule `{code}` that could be waived"),
+                nearest(code, &known),
+            )
+        });
+    };
+    let (mut word, mut rest) = split(rest);
+    let mut until = None;
+    if word == "until" {
+        let (day, after) = split(rest);
+        let date = day.parse::<Date>().ok();
+        until = date.filter(|date| date.to_string() == day);
+        if until.is_none() {
+            return Err(fault(&format!("`{day}` is not a day")));
+        }
+        (word, rest) = split(after);
+    }
+    if word != "because" || rest.is_empty() {
+        return Err(fault("this waiver gives no reason"));
+    }
+    Ok((rule.code, until, rest.to_owned()))
+}
+
+fn split(words: &str) -> (&str, &str) {
+    let (first, rest) = words.split_once(char::is_whitespace).unwrap_or((words, ""));
+    (first, rest.trim_start())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::document::{Source, parse as parse_yaml};
+
+    fn read(text: &str) -> (Vec<Waiver>, Vec<Malformed>) {
+        let document = parse_yaml(Source::new("a.yaml", text)).expect("YAML");
+        waivers(&Arc::new(document))
+    }
+
+    #[test]
+    fn a_waiver_is_for_its_own_line_or_the_next_that_says_something() {
+        let (found, malformed) = read(
+            "a: 1 # ringrule: waive missing-date because lost\n\
+             # ringrule: waive unit-mixed until 2027-03-01 because two callipers\n\
+             # another comment\n\n\
+             b: \"# ringrule: waive nothing\"\n",
+        );
+        assert!(malformed.is_empty(), "{malformed:?}");
+        let lines: Vec<_> = found.iter().map(|w| (w.code, w.line)).collect();
+        assert_eq!(lines, [("missing-date", 1), ("unit-mixed", 5)]);
+        assert_eq!(
+            found[1].until.map(|day| day.to_string()),
+            Some("2027-03-01".into())
+        );
+        assert_eq!(found[1].because, "two callipers");
+    }
+
+    #[test]
+    fn what_is_meant_as_a_waiver_and_is_none_is_said() {
+        for (comment, part) in [
+            ("ignore", "what to do"),
+            ("waive", "names no rule"),
+            ("waive missing-dat because x", "no rule `missing-dat`"),
+            ("waive missing-date", "no reason"),
+            ("waive missing-date because", "no reason"),
+            (
+                "waive missing-date until soon because x",
+                "`soon` is not a day",
+            ),
+        ] {
+            let (found, malformed) = read(&format!("a: 1 # ringrule: {comment}\n"));
+            assert!(found.is_empty(), "{comment}");
+            assert!(
+                malformed[0].message.contains(part),
+                "{comment}: {malformed:?}"
+            );
+        }
+    }
+}

@@ -1,0 +1,163 @@
+//! Lengths as they are written: their digits and their units.
+
+use super::Subject;
+use super::subject::node_at;
+use crate::board::{Board, Input, Quantity};
+use crate::document::{Node, Span, Value};
+use crate::units::{Length, LengthUnit};
+
+/// A number as it is written.
+pub(crate) struct Written {
+    /// Where.
+    pub(crate) span: Span,
+    /// The unit that stands behind it, if one does.
+    pub(crate) own_unit: Option<LengthUnit>,
+    /// Its last decimal place in mm; `None` for fractions and exponents, of
+    /// which the step cannot be told.
+    pub(crate) step: Option<f64>,
+}
+
+/// The unit of bare numbers in a board file.
+pub(crate) fn file_unit(board: &Board) -> LengthUnit {
+    let units = board.document.root.get("units").map(|node| &node.value);
+    match units {
+        Some(Value::Text(word)) if word == "in" => LengthUnit::In,
+        _ => LengthUnit::Mm,
+    }
+}
+
+/// The numbers behind a recorded length: itself or its readings.
+pub(crate) fn numbers(board: &Board, input: &Input) -> Vec<Written> {
+    let unit = file_unit(board);
+    let Some(node) = node_at(&board.document.root, input.span) else {
+        return Vec::new();
+    };
+    let mut numbers = Vec::new();
+    leaves(node, &mut |leaf| {
+        let text = board.document.source.slice(leaf.span);
+        numbers.push(written(text, leaf.span, unit));
+    });
+    numbers
+}
+
+/// Every number with a unit of its own in the groups that hold lengths.
+pub(crate) fn with_units(board: &Board) -> Vec<Written> {
+    let unit = file_unit(board);
+    let mut numbers = Vec::new();
+    for group in [
+        "instrument",
+        "uncertainty",
+        "wires",
+        "rings",
+        "widths",
+        "overall",
+    ] {
+        let Some(node) = board.document.root.get(group) else {
+            continue;
+        };
+        leaves(node, &mut |leaf| {
+            if matches!(&leaf.value, Value::Text(text) if crate::units::parse_length(text).is_ok())
+            {
+                let text = board.document.source.slice(leaf.span);
+                numbers.push(written(text, leaf.span, unit));
+            }
+        });
+    }
+    numbers
+}
+
+/// The values of a node; of a group, those of every key but words about them.
+fn leaves(node: &Node, found: &mut impl FnMut(&Node)) {
+    match &node.value {
+        Value::Map(entries) => {
+            for entry in entries {
+                if !matches!(entry.key.as_str(), "from" | "name" | "edge") {
+                    leaves(&entry.value, found);
+                }
+            }
+        }
+        Value::List(items) => items.iter().for_each(|item| leaves(item, found)),
+        Value::Number(_) | Value::Text(_) => found(node),
+        _ => {}
+    }
+}
+
+fn written(text: &str, span: Span, file_unit: LengthUnit) -> Written {
+    let text = text.trim_matches(['"', '\'']).trim();
+    let own_unit = if text.ends_with("mm") {
+        Some(LengthUnit::Mm)
+    } else if text.ends_with("in") {
+        Some(LengthUnit::In)
+    } else {
+        None
+    };
+    let number = text.trim_end_matches(|c: char| c.is_ascii_alphabetic() || c == ' ');
+    let unit = own_unit.unwrap_or(file_unit);
+    let decimals = number.split_once('.').map_or("", |(_, decimals)| decimals);
+    let plain = number.bytes().all(|b| b.is_ascii_digit() || b == b'.') && !number.is_empty();
+    let step = plain.then(|| {
+        let places = i32::try_from(decimals.len()).unwrap_or(i32::MAX);
+        unit.length(10.0_f64.powi(-places)).as_mm()
+    });
+    Written {
+        span,
+        own_unit,
+        step,
+    }
+}
+
+/// Radii, diameters and widths: what limits of a few tenths are set on.
+pub(crate) fn fine_lengths(board: &Board) -> impl Iterator<Item = &Input> {
+    let inputs = board.construction.inputs.iter();
+    inputs.filter(|input| matches!(input.quantity, Quantity::Ring(..) | Quantity::Width(_)))
+}
+
+/// The step of a recorded length in mm: the finest of its numbers'. `None`
+/// where it cannot be told of any.
+pub(crate) fn step(board: &Board, input: &Input) -> Option<f64> {
+    let numbers = numbers(board, input);
+    let steps = numbers.iter().filter_map(|number| number.step);
+    steps.min_by(f64::total_cmp)
+}
+
+/// A length for a message: as many decimals as are needed, in mm.
+pub(crate) fn in_mm(length: Length) -> String {
+    let text = format!("{:.3}", length.as_mm());
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    format!("{text} mm")
+}
+
+/// One finding for the first of several places, with the rest as related ones:
+/// a file in which every value has the same flaw says so once.
+pub(crate) fn once(
+    spans: Vec<(Span, String)>,
+    note: impl FnOnce(Span, usize) -> super::Note,
+) -> Option<super::Note> {
+    let count = spans.len();
+    let mut spans = spans.into_iter();
+    let (first, _) = spans.next()?;
+    let note = note(first, count);
+    Some(spans.fold(note, |note, (span, label)| note.and(span, label)))
+}
+
+/// How many lengths a finding speaks of, where it is more than the one shown.
+pub(crate) fn such(count: usize) -> String {
+    match count {
+        0 | 1 => String::new(),
+        many => format!(" ({many} such lengths)"),
+    }
+}
+
+/// Where a board's record would stand: its own group, or the board's.
+pub(crate) fn record_place(subject: &Subject, path: &[&str]) -> Span {
+    let first = path.first().copied().unwrap_or_default();
+    let there = subject
+        .document()
+        .and_then(|document| document.root.get(first))
+        .is_some();
+    if there {
+        subject.key(path)
+    } else {
+        subject.key(&["board"])
+    }
+}

@@ -1,0 +1,400 @@
+//! `ringrule lint` and `ringrule rules`, run as a user runs them, and what must
+//! hold of every file whatever it holds.
+#![allow(clippy::expect_used, clippy::panic, reason = "a test may stop")]
+
+mod common;
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use common::{ringrule, root, transcript};
+use jiff::civil::date;
+use proptest::prelude::*;
+use ringrule::document::Source;
+use ringrule::lint::{Input, Job, Level, Levels, Linted, Options, Rule, Settings, lint};
+use ringrule::report::{LintHead, lint_json, lint_text};
+
+const DAY: [&str; 2] = ["--on", "2026-11-25"];
+
+fn linted(paths: &[&str], more: &[&str]) -> std::process::Output {
+    ringrule(&[&["lint"][..], paths, &DAY, more].concat())
+}
+
+fn options() -> Options {
+    Options {
+        levels: Levels::default(),
+        today: date(2026, 11, 25),
+    }
+}
+
+fn text_job(name: &str, text: &str) -> Job {
+    Job {
+        input: Input::Text(Box::new(Source::new(name, text))),
+        settings: Arc::default(),
+    }
+}
+
+#[test]
+fn the_demo_has_the_findings_that_its_settings_waive_and_no_other() {
+    let paths = ["specs/demo", "specs/events", "tolerances"];
+    let output = linted(&paths, &["--fail-at", "remark"]);
+    assert_eq!(output.status.code(), Some(0), "{}", transcript(&output));
+    let output = linted(&paths, &["--waived"]);
+    insta::assert_snapshot!(transcript(&output));
+}
+
+#[test]
+fn without_settings_the_demo_shows_its_findings() {
+    let output = linted(&["specs/demo"], &["--no-settings"]);
+    assert_eq!(output.status.code(), Some(1));
+    insta::assert_snapshot!(transcript(&output));
+}
+
+#[test]
+fn a_broken_file_is_a_finding_and_the_rest_is_looked_at() {
+    let output = linted(
+        &["specs/broken/unknown-key.yaml", "specs/demo/06-inches.yaml"],
+        &["--no-settings"],
+    );
+    assert_eq!(output.status.code(), Some(1));
+    let out = String::from_utf8_lossy(&output.stdout).into_owned();
+    assert!(
+        out.contains("(unknown-key)") && out.contains("(unit-mixed)"),
+        "{out}"
+    );
+    // Every broken file is one finding; what is no text cannot be read at all.
+    for folder in ["specs/broken", "specs/broken/tables", "specs/broken/events"] {
+        for entry in fs::read_dir(root().join(folder)).expect("a folder") {
+            let path = entry.expect("readable").path();
+            if path.is_dir() {
+                continue;
+            }
+            let output = linted(&[&path.to_string_lossy()], &["--no-settings"]);
+            let expected = if path.ends_with("not-utf8.yaml") {
+                2
+            } else {
+                1
+            };
+            assert_eq!(output.status.code(), Some(expected), "{}", path.display());
+        }
+    }
+}
+
+#[test]
+fn json_meets_its_schema_and_points_into_the_files() {
+    let output = linted(&["specs/demo", "specs/broken"], &["--format", "json"]);
+    let json: serde_json::Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    let schema = fs::read_to_string(root().join("specs/lint.schema.json")).expect("committed");
+    let schema: serde_json::Value = serde_json::from_str(&schema).expect("JSON");
+    let validator = jsonschema::validator_for(&schema).expect("a sound schema");
+    let errors: Vec<_> = validator
+        .iter_errors(&json)
+        .map(|e| e.to_string())
+        .collect();
+    assert!(errors.is_empty(), "{errors:?}");
+    let findings = json["findings"].as_array().expect("a list");
+    assert!(findings.len() > 20);
+    for finding in findings {
+        let place = &finding["place"];
+        let path = root().join(place["file"].as_str().expect("a name"));
+        let length = fs::metadata(&path).expect("a file").len();
+        assert!(place["start"].as_u64() <= place["end"].as_u64());
+        assert!(place["end"].as_u64().expect("a byte") <= length, "{place}");
+    }
+}
+
+#[test]
+fn exit_codes() {
+    let code = |paths: &[&str], more: &[&str]| linted(paths, more).status.code();
+    let inches = "specs/demo/06-inches.yaml";
+    let bare = ["--no-settings"];
+    assert_eq!(code(&[inches], &bare), Some(1), "a doubt");
+    assert_eq!(
+        code(&[inches], &["--no-settings", "--fail-at", "fault"]),
+        Some(0)
+    );
+    let ignored = ["--no-settings", "--level", "missing-date=ignore"];
+    assert_eq!(code(&[inches], &ignored), Some(0));
+    assert_eq!(
+        code(
+            &[inches],
+            &[&ignored[..], &["--fail-at", "remark"]].concat()
+        ),
+        Some(1)
+    );
+    assert_eq!(code(&["specs/nowhere.yaml"], &bare), Some(2));
+    assert_eq!(code(&["specs/demo/*.yml"], &bare), Some(2), "nothing fits");
+    assert_eq!(
+        code(&["specs/demo/0[67]*.yaml"], &["--fail-at", "fault"]),
+        Some(0)
+    );
+    assert_eq!(code(&[inches], &["--level", "no-rule=ignore"]), Some(2));
+    assert_eq!(
+        code(&[inches], &["--settings", "specs/nowhere.yaml"]),
+        Some(2)
+    );
+}
+
+#[test]
+fn standard_input_has_the_name_that_it_is_given() {
+    use std::io::Write;
+    let mut child = std::process::Command::new(env!("CARGO_BIN_EXE_ringrule"))
+        .args(["lint", "-", "--stdin-name", "fl-04.yaml", "--no-settings"])
+        .args(DAY)
+        .env("NO_COLOR", "1")
+        .stdin(std::process::Stdio::piped())
+        .stdout(std::process::Stdio::piped())
+        .spawn()
+        .expect("the program starts");
+    let rule = Rule::find("id-unlike-name").expect("a rule");
+    let mut stdin = child.stdin.take().expect("piped");
+    stdin.write_all(rule.failing.text.as_bytes()).expect("read");
+    drop(stdin);
+    let output = child.wait_with_output().expect("ends");
+    assert_eq!(output.status.code(), Some(1));
+    let out = String::from_utf8_lossy(&output.stdout);
+    assert!(
+        out.starts_with("fl-04.yaml\n") && out.contains("(id-unlike-name)"),
+        "{out}"
+    );
+}
+
+#[test]
+fn settings_set_levels_waive_exclude_and_expire() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let write = |name: &str, text: &str| {
+        let path = folder.path().join(name);
+        fs::create_dir_all(path.parent().expect("a folder")).expect("made");
+        fs::write(path, text).expect("written");
+    };
+    let rule = Rule::find("missing-date").expect("a rule");
+    write("new/fl-03.yaml", rule.failing.text);
+    write("old/fl-03.yaml", rule.failing.text);
+    let run = |settings: &str, more: &[&str]| {
+        let text = format!("format: ringrule/settings/1\n{settings}");
+        write("ringrule.yaml", &text);
+        let output = linted(&[&folder.path().to_string_lossy()], more);
+        let out = String::from_utf8_lossy(&output.stdout).into_owned();
+        (output.status.code(), out)
+    };
+    let (code, out) = run("exclude: [old/**]\n", &[]);
+    assert!(code == Some(1) && out.contains("1 file: 1 doubt"), "{out}");
+    let levels = "exclude: [old/**]\nlevels: { missing-date: ignore }\n";
+    assert_eq!(run(levels, &[]).0, Some(0));
+    let (code, out) = run(levels, &["--level", "missing-date=fault"]);
+    assert!(code == Some(1) && out.contains("1 fault"), "{out}");
+    let waive = "waivers:\n  - { rule: missing-date, files: ['new/*'], because: lost, until: 2027-01-01 }\n";
+    let excluded = format!("exclude: [old/**]\n{waive}");
+    let (code, out) = run(&excluded, &[]);
+    assert!(code == Some(0) && out.contains("1 waived"), "{out}");
+    let (code, out) = run(&excluded.replace("2027", "2026"), &[]);
+    assert!(code == Some(1) && out.contains("(waiver-expired)"), "{out}");
+    assert!(
+        out.contains("(missing-date)"),
+        "what is over waives nothing: {out}"
+    );
+    let (_, out) = run(&excluded.replace("missing-date", "missing-inspector"), &[]);
+    assert!(out.contains("(waiver-unused)"), "{out}");
+    // Two files with one id, and a settings file that cannot be used.
+    let (_, out) = run("{}\n".trim_start_matches("{}"), &[]);
+    assert_eq!(out.matches("(id-repeated)").count(), 2, "{out}");
+    let (code, out) = run("levels: { missing-dat: ignore }\n", &[]);
+    assert!(code == Some(2) && out.contains("(unknown-word)"), "{out}");
+    let (code, out) = run("level: {}\n", &[]);
+    assert!(code == Some(2) && out.contains("(unknown-key)"), "{out}");
+}
+
+#[test]
+fn validate_takes_the_table_of_the_settings() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = |name: &str| folder.path().join(name);
+    fs::copy(root().join("tolerances/wdf.yaml"), path("wdf.yaml")).expect("copied");
+    fs::copy(
+        root().join("specs/demo/01-round-to-rule.yaml"),
+        path("fl-01.yaml"),
+    )
+    .expect("copied");
+    let board = path("fl-01.yaml").to_string_lossy().into_owned();
+    let output = ringrule(&["validate", &board]);
+    assert_eq!(output.status.code(), Some(2), "{}", transcript(&output));
+    let settings = "format: ringrule/settings/1\ntable: wdf.yaml\n";
+    fs::write(path("ringrule.yaml"), settings).expect("written");
+    let output = ringrule(&["validate", &board]);
+    assert_eq!(output.status.code(), Some(0), "{}", transcript(&output));
+}
+
+#[test]
+fn the_documentation_of_rules_is_current() {
+    let output = ringrule(&["rules", "--markdown"]);
+    let printed = String::from_utf8(output.stdout).expect("text");
+    let committed = fs::read_to_string(root().join("specs/rules.md")).expect("committed");
+    assert!(
+        printed == committed,
+        "specs/rules.md is stale: run `cargo run -- rules --markdown > specs/rules.md`"
+    );
+    for rule in Rule::ALL {
+        assert!(
+            committed.contains(&format!("\n## {}\n", rule.code)),
+            "{}",
+            rule.code
+        );
+    }
+}
+
+#[test]
+fn rules_are_listed_and_explained() {
+    insta::assert_snapshot!(transcript(&ringrule(&["rules"])));
+    insta::assert_snapshot!(transcript(&ringrule(&["rules", "edge-mistaken"])));
+    let output = ringrule(&["rules", "edge-mistakn"]);
+    assert_eq!(output.status.code(), Some(2));
+    let err = String::from_utf8_lossy(&output.stderr);
+    assert!(err.contains("edge-mistaken"), "{err}");
+}
+
+#[test]
+fn the_committed_schemas_are_current() {
+    for (format, path) in [
+        ("lint", "specs/lint.schema.json"),
+        ("settings", "specs/settings.schema.json"),
+    ] {
+        let output = ringrule(&["schema", format]);
+        let printed = String::from_utf8(output.stdout).expect("text");
+        let committed = fs::read_to_string(root().join(path)).expect("committed");
+        assert!(
+            printed == committed,
+            "{path} is stale: run `cargo run -- schema {format} > {path}`"
+        );
+    }
+}
+
+/// All small files of the project, as name and text.
+fn corpus() -> Vec<(String, String)> {
+    let mut files = Vec::new();
+    let mut folders: Vec<PathBuf> = vec![root().join("specs"), root().join("tolerances")];
+    while let Some(folder) = folders.pop() {
+        for entry in fs::read_dir(folder).expect("a folder") {
+            let path = entry.expect("readable").path();
+            let known = path.extension().is_some_and(|e| e == "yaml" || e == "csv");
+            if path.is_dir() {
+                folders.push(path);
+            } else if known && let Ok(text) = fs::read_to_string(&path) {
+                files.push((path.display().to_string(), text));
+            }
+        }
+    }
+    files.sort();
+    assert!(files.len() > 40);
+    files
+}
+
+fn in_bytes(linted: &Linted) -> (String, String) {
+    let head = LintHead {
+        on: date(2026, 11, 25),
+        threshold: Level::Doubt,
+    };
+    (
+        lint_text(linted, true),
+        lint_json(linted, &head).expect("JSON"),
+    )
+}
+
+#[test]
+fn the_number_of_threads_changes_no_byte() {
+    let jobs: Vec<Job> = corpus()
+        .iter()
+        .map(|(name, _)| Job {
+            input: Input::File(PathBuf::from(name)),
+            settings: Arc::default(),
+        })
+        .collect();
+    let run = |threads| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build();
+        in_bytes(&pool.expect("threads").install(|| lint(&jobs, &options())))
+    };
+    let alone = run(1);
+    for threads in [2, 5] {
+        assert!(run(threads) == alone, "{threads} threads");
+    }
+}
+
+/// What was found in each file, whatever the order of the files.
+fn by_file(linted: &Linted) -> Vec<String> {
+    let mut lines: Vec<String> = linted
+        .findings()
+        .map(|finding| {
+            let place = &finding.place;
+            format!(
+                "{} {:?} {} {}",
+                place.file, place.span, finding.code, finding.message
+            )
+        })
+        .collect();
+    lines.sort();
+    lines
+}
+
+#[test]
+fn the_order_of_files_changes_no_finding() {
+    let files = corpus();
+    let mut jobs: Vec<Job> = files
+        .iter()
+        .map(|(name, text)| text_job(name, text))
+        .collect();
+    let forwards = by_file(&lint(&jobs, &options()));
+    jobs.reverse();
+    assert_eq!(by_file(&lint(&jobs, &options())), forwards);
+}
+
+fn sound(name: &str, text: &str) {
+    let linted = lint(&[text_job(name, text)], &options());
+    for finding in linted.findings() {
+        let related = finding.related.iter().map(|related| &related.place);
+        for place in std::iter::once(&finding.place).chain(related) {
+            // An extended table has a text of its own.
+            if &*place.file == name {
+                assert!(place.span.start <= place.span.end, "{finding:?}");
+                assert!(place.span.end <= text.len(), "{finding:?}");
+            }
+        }
+    }
+    let (text, json) = in_bytes(&linted);
+    assert!(!text.is_empty());
+    serde_json::from_str::<serde_json::Value>(&json).expect("JSON");
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn arbitrary_text_is_survived(text in ".{0,400}") {
+        sound("any.yaml", &text);
+        sound("any.csv", &format!("item,reading 1\n{text}"));
+    }
+
+    #[test]
+    fn mutated_files_are_survived(
+        file in any::<prop::sample::Index>(),
+        at in any::<prop::sample::Index>(),
+        length in 0_usize..30,
+        with in prop::sample::select(vec!["", "0", "9", ".", " ", "\n", "\t", "{", "]", "\"", "# ringrule: waive x", "é", "~", "- ", "&a *a"]),
+    ) {
+        let files = corpus();
+        let (name, text) = file.get(&files);
+        let chars: Vec<char> = text.chars().collect();
+        let at = at.index(chars.len().max(1));
+        let mut mutated: String = chars.iter().take(at).collect();
+        mutated.push_str(with);
+        mutated.extend(chars.iter().skip(at + length));
+        sound(name, &mutated);
+    }
+}
+
+#[test]
+fn settings_for_nothing_are_those_of_nobody() {
+    let settings = Settings::default();
+    assert!(!settings.excludes(Path::new("a/b.yaml")));
+    for rule in Rule::ALL {
+        assert_eq!(settings.level(rule), rule.level);
+    }
+}
