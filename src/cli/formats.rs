@@ -77,6 +77,13 @@ impl Formats {
         self.format == format || files.iter().any(|(_, other)| *other == format)
     }
 
+    /// Whether any format is wanted that is made of checks.
+    pub(crate) fn wants_checks(&self) -> bool {
+        let of_checks = |format| !matches!(format, Format::Text | Format::Json);
+        let files = self.files().unwrap_or_default();
+        of_checks(self.format) || files.iter().any(|(_, format)| of_checks(*format))
+    }
+
     /// Writes all of it: the files whole or not at all, then standard output,
     /// where text has been shown as it came.
     pub(crate) fn deliver(

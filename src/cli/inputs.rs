@@ -21,7 +21,8 @@ pub(crate) enum Wanted {
 }
 
 impl Wanted {
-    fn includes(self, path: &Path) -> bool {
+    /// Whether a file of this name is meant.
+    pub(crate) fn includes(self, path: &Path) -> bool {
         let Some(extension) = path.extension().and_then(|e| e.to_str()) else {
             return false;
         };

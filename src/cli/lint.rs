@@ -10,11 +10,11 @@ use ringrule::document::{Refusal, Source};
 use ringrule::lint::{
     FileFindings, Finder, Input, Job, Level, Levels, Linted, Options, Rule, Settings, lint,
 };
-use ringrule::report::{LintHead, lint_json, lint_text};
+use ringrule::report::{Checks, LintHead, lint_checks, lint_json, lint_text};
 
-use super::inputs::{self, STANDARD_INPUT, Wanted};
-use super::output::Output;
-use super::{Ending, Screen};
+use super::formats::{Format, Formats, Written};
+use super::inputs::{self, Inputs, STANDARD_INPUT, Wanted};
+use super::{Ending, Screen, tidy};
 
 /// Say whether files can be trusted to say what was measured.
 ///
@@ -26,6 +26,8 @@ use super::{Ending, Screen};
     ringrule lint specs/demo tolerances\n  \
     ringrule lint 'boards/**/fl-*.yaml' --level unit-mixed=ignore\n  \
     ringrule lint - --stdin-name fl-03.yaml < draft.yaml\n  \
+    ringrule lint boards --format github --also lint.sarif --also lint.xml\n  \
+    ringrule lint boards --tidy --preview\n  \
     ringrule rules missing-date\n\n\
     A finding that is known and accepted is waived by a comment on its line or above it,\n  \
     # ringrule: waive missing-date until 2027-03-01 because the sheet was lost\n\
@@ -60,17 +62,16 @@ pub(crate) struct Lint {
     /// Also list findings that are waived.
     #[arg(long)]
     waived: bool,
-    /// Text to read, or JSON for other programs (`ringrule schema lint`).
-    #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
-    format: Format,
+    /// Put notation right: spaces around units, gauges and percent signs, and
+    /// white space that nobody sees. No value, comment or layout changes; the
+    /// difference is shown.
+    #[arg(long, conflicts_with_all = ["format", "also"])]
+    tidy: bool,
+    /// Show what `--tidy` would change, and change nothing.
+    #[arg(long, requires = "tidy")]
+    preview: bool,
     #[command(flatten)]
-    output: Output,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum Format {
-    Text,
-    Json,
+    formats: Formats,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -110,6 +111,10 @@ fn day(text: &str) -> Result<Date, String> {
 
 impl Lint {
     pub(crate) fn run(&self, screen: &mut Screen) -> Ending {
+        if let Err(why) = self.formats.files() {
+            screen.note(&why);
+            return Ending::Unusable;
+        }
         let mut settings = match self.chosen_settings() {
             Ok(settings) => settings,
             Err(refusal) => {
@@ -118,6 +123,9 @@ impl Lint {
             }
         };
         let found = inputs::collect(&self.paths, Wanted::YamlAndSheets);
+        if self.tidy {
+            return self.tidied(&found, &mut settings, screen);
+        }
         let mut levels = Levels::default();
         for &(rule, level) in &self.level {
             levels.set(rule, level);
@@ -162,6 +170,37 @@ impl Lint {
         self.finish(&linted, options.today, unusable, screen)
     }
 
+    /// Tidies the YAML files among these.
+    fn tidied(&self, found: &Inputs, settings: &mut Chosen, screen: &mut Screen) -> Ending {
+        let mut ending = Ending::Good;
+        for refusal in &found.refusals {
+            screen.refusal(refusal);
+            ending = Ending::Unusable;
+        }
+        let mut files = Vec::new();
+        for path in &found.files {
+            if path.as_os_str() == STANDARD_INPUT {
+                screen.note("standard input cannot be tidied in place: name a file");
+                return Ending::Unusable;
+            }
+            match settings.of(path) {
+                Ok(own) if !self.paths.contains(path) && own.excludes(path) => {}
+                // A sheet is written by a spreadsheet, which has its own ways.
+                Ok(_) if Wanted::Yaml.includes(path) => files.push(path.clone()),
+                Ok(_) => {}
+                Err(refusal) => {
+                    screen.refusal(&refusal);
+                    ending = Ending::Unusable;
+                }
+            }
+        }
+        if ending == Ending::Unusable {
+            screen.note("nothing was written");
+            return ending;
+        }
+        tidy::run(&files, self.preview, screen)
+    }
+
     fn finish(&self, linted: &Linted, on: Date, unusable: bool, screen: &mut Screen) -> Ending {
         let threshold = Level::from(self.fail_at);
         let ending = if unusable {
@@ -171,17 +210,25 @@ impl Lint {
         } else {
             Ending::Good
         };
-        let text = match self.format {
-            Format::Text => lint_text(linted, self.waived),
-            Format::Json => match lint_json(linted, &LintHead { on, threshold }) {
-                Ok(json) => json,
-                Err(error) => {
-                    screen.note(&format!("the report cannot be written as JSON: {error}"));
-                    return Ending::Unusable;
-                }
-            },
+        let text = lint_text(linted, self.waived);
+        if self.formats.format == Format::Text {
+            screen.report(&text);
+        }
+        // Where nothing asks for checks, none are put together.
+        let checks = if self.formats.wants_checks() {
+            lint_checks(linted)
+        } else {
+            Checks::default()
         };
-        screen.deliver(&self.output, &text, &self.paths, ending)
+        let wants_json = self.formats.wants(Format::Json);
+        let json = wants_json.then(|| lint_json(linted, &LintHead { on, threshold }));
+        let written = Written {
+            text: &text,
+            json: json.and_then(Result::ok),
+            checks: &checks,
+        };
+        let read: Vec<PathBuf> = linted.files.iter().map(|f| f.file.clone().into()).collect();
+        ending.max(self.formats.deliver(&written, &read, screen))
     }
 
     fn input(&self, path: &Path) -> Result<Input, Refusal> {

@@ -14,6 +14,7 @@ mod rules;
 mod schema;
 mod screen;
 mod sheet_format;
+mod tidy;
 mod validate;
 mod worksheet;
 

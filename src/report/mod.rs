@@ -26,7 +26,7 @@ mod worksheet;
 pub use board_text::{Detail, write_board};
 pub use checks::{
     AnnotationHost, Check, CheckRule, CheckedFile, Checks, FindingChecks, RelatedSpot, Severity,
-    Spot, State, annotations, junit, sarif,
+    Spot, State, annotations, junit, lint_checks, sarif,
 };
 pub use comparison::{
     ComparisonReport, Plot, comparison_html, comparison_markdown, comparison_plot, comparison_text,
