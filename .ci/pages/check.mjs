@@ -1,0 +1,51 @@
+// Checks the pages and PDFs that a built program writes, as a reader gets them:
+//   node .ci/pages/check.mjs target/release/ringrule
+// from the top folder. `.ci/pages/run` gets first whatever this needs.
+
+import { mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+
+import { browse, browser } from "./browse.mjs";
+import { make } from "./inputs.mjs";
+import { markup } from "./markup.mjs";
+import { numbers } from "./numbers.mjs";
+import { pdf } from "./pdf.mjs";
+import { find } from "./run.mjs";
+import { check, close } from "./tally.mjs";
+
+const [program] = process.argv.slice(2);
+const executable = find("chromium", "chromium-browser", "google-chrome");
+if (!program || !executable) {
+  console.error("usage: node .ci/pages/check.mjs PROGRAM, with chromium on the path");
+  process.exit(2);
+}
+
+const folder = mkdtempSync(join(tmpdir(), "ringrule-pages-"));
+const window = await browser(executable);
+try {
+  const { reports, others, drawings } = await make(resolve(program), folder);
+
+  for (const { name, again } of reports) {
+    await check(`${name}: the same bytes twice`, ({ holds }) => {
+      for (const [first, second] of again) {
+        holds(first, readFileSync(first).equals(readFileSync(second)), "the bytes of the first run", "others");
+      }
+    });
+  }
+
+  // The checker of markup and the browser do not wait for each other.
+  const files = [...reports, ...others].map(({ html }) => html).concat(drawings);
+  const valid = markup(files);
+  for (const report of reports) {
+    const parts = await browse(window, report);
+    await numbers(report, parts);
+    await pdf(report, parts);
+  }
+  for (const page of others) await browse(window, page);
+  await valid;
+} finally {
+  await window.close();
+  rmSync(folder, { recursive: true, force: true });
+}
+process.exitCode = close() ? 0 : 1;

@@ -1,0 +1,96 @@
+// The PDFs that the program writes itself.
+
+import { readFileSync } from "node:fs";
+
+import { CJK, GREEK, HEBREW, LATIN, MARKUP } from "./inputs.mjs";
+import { output, run } from "./run.mjs";
+import { check } from "./tally.mjs";
+
+const PAPERS = { A4: [595.3, 841.9], Letter: [612, 792] };
+
+export async function pdf(report, parts) {
+  for (const [paper, file] of [
+    ["A4", report.pdf],
+    ["Letter", report.letter],
+  ]) {
+    await one(`${report.name}, PDF on ${paper}`, report, file, PAPERS[paper], parts);
+  }
+}
+
+async function one(name, report, file, [width, height], parts) {
+  await check(`${name}: is sound`, async ({ equal, holds }) => {
+    const { code, out, err } = await run("qpdf", "--check", file);
+    equal("exit code of qpdf", code, 0);
+    holds("qpdf", !/warning|error/i.test(err + out.replace(/No syntax or stream encoding errors.*/s, "")), "no warning", out + err);
+  });
+  await check(`${name}: tagged, titled, on its paper`, async ({ equal, holds }) => {
+    const info = await output("pdfinfo", "-f", "1", "-l", "-1", file);
+    const value = (key) => info.match(new RegExp(`^${key}:\\s+(.*)$`, "m"))?.[1];
+    equal("Tagged", value("Tagged"), "yes");
+    holds("Title", (value("Title") ?? "").startsWith("Compliance report"), "Compliance report…", value("Title") ?? "none");
+    const sizes = [...info.matchAll(/size:\s+([\d.]+) x ([\d.]+)/g)];
+    equal("pages with a size", sizes.length, Number(value("Pages")));
+    sizes.forEach(([, w, h], i) =>
+      holds(`page ${i + 1}`, Math.abs(w - width) < 1 && Math.abs(h - height) < 1, [width, height], [w, h]),
+    );
+  });
+  await check(`${name}: every font embedded`, async ({ holds }) => {
+    // Name, type, encoding, emb, sub, uni, object: the three in the middle are yes or no.
+    for (const line of (await output("pdffonts", file)).split("\n").slice(2).filter(Boolean)) {
+      const [, embedded] = line.match(/\s(yes|no)\s+(?:yes|no)\s+(?:yes|no)\s+\d+\s+\d+\s*$/) ?? [];
+      holds("font", embedded === "yes", "emb yes", line);
+    }
+  });
+
+  // In the order of the content: a cell that is broken into lines stays together.
+  const raw = await output("pdftotext", "-raw", file, "-");
+  await check(`${name}: every page numbered, none empty`, ({ holds }) => {
+    const pages = raw.split("\f").slice(0, -1);
+    pages.forEach((page, i) => {
+      const number = `page ${i + 1} of ${pages.length}`;
+      holds(number, page.includes(number), number, page.match(/page \d.*/)?.[0] ?? page);
+      const rest = page.split("\n").filter((line) => line.trim());
+      holds(number, rest.length > 3, "more than head and foot", rest);
+    });
+  });
+  await check(`${name}: verdicts, marks and rows of the page`, ({ holds }) => {
+    const json = JSON.parse(readFileSync(report.json, "utf8"));
+    const text = raw.replace(/\s+/g, " ");
+    const verdicts = json.boards.flatMap((board) => [board, ...board.limits, ...board.bands]).map(({ verdict }) => verdict);
+    for (const [verdict, words] of [
+      ["conforms", /(?<!not )\bconforms\b(?! within)/g],
+      ["does-not-conform", /does not conform/g],
+      ["inconclusive", /inconclusive/g],
+      ["not-checked", /not checked/g],
+    ]) {
+      const least = verdicts.filter((one) => one === verdict).length;
+      const found = text.match(words)?.length ?? 0;
+      holds(verdict, found >= least, `at least ${least}`, found);
+    }
+    for (const { id } of json.boards) holds("mark", text.includes(id), id, "no such text");
+    // Every row of every table, cell after cell, wherever lines are broken.
+    const tight = raw.replace(/\s+/g, "");
+    for (const part of parts) {
+      for (const { rows } of part.tables) {
+        for (const { key, cells } of rows) {
+          const row = cells.join("").replace(/\s+/g, "");
+          holds(`${part.id}: ${key}`, tight.includes(row), row, "no such row");
+        }
+      }
+    }
+  });
+  if (report.name !== "hostile") return;
+  await check(`${name}: every script readable`, ({ holds }) => {
+    const tight = raw.replace(/\s+/g, "");
+    const either = [HEBREW, [...HEBREW].reverse().join("")];
+    holds("Latin", tight.includes(LATIN.replace(/\s+/g, "")), LATIN, "no such text");
+    holds("Greek", tight.includes(GREEK), GREEK, "no such text");
+    holds("Hebrew", either.some((word) => tight.includes(word)), HEBREW, "no such text");
+    holds("markup as text", tight.includes(MARKUP), MARKUP, "no such text");
+    // The built-in font has no ideographs: their numbers stand in for them.
+    for (const c of CJK) {
+      const number = `U+${c.codePointAt(0).toString(16).toUpperCase()}`;
+      holds("ideograph", tight.includes(number), number, "no such text");
+    }
+  });
+}
