@@ -9,6 +9,9 @@ import { check } from "./tally.mjs";
 
 const VNU = createRequire(import.meta.url).resolve("vnu-jar/build/dist/vnu.jar");
 
+/** Properties that browsers know and the checker's list of CSS does not (SVG 2, 13.9). */
+const UNLISTED = /CSS: “paint-order”: Property “paint-order” doesn't exist/;
+
 export async function markup(files) {
   const args = ["--stdout", "--format", "json", "--also-check-svg", "--exit-zero-always"];
   const { code, out, err } = await run("java", "-Xss8m", "-jar", VNU, ...args, ...files);
@@ -22,7 +25,7 @@ export async function markup(files) {
       const own = messages.filter(({ url }) => url && fileURLToPath(url) === file);
       for (const { type, subType, message, lastLine, extract = "" } of own) {
         const line = `line ${lastLine}: ${message} ${extract.replace(/\s+/g, " ")}`;
-        if (type !== "info") fail(type, "nothing", line);
+        if (type !== "info" && !UNLISTED.test(message)) fail(type, "nothing", line);
         else if (subType === "warning") console.log(`note  ${basename(file)}: ${line}`);
       }
       holds("messages", true);

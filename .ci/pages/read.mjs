@@ -26,7 +26,8 @@ export function read() {
     points: [...part.querySelectorAll("ul.points li")].map(text),
     bands: [...part.querySelectorAll("g.band")].map((band) => ({
       label: band.getAttribute("aria-label"),
-      figure: text([...band.children].find((child) => child.localName === "text")),
+      // The name of a small band stands beside it, before its figure.
+      figure: text([...band.children].filter((child) => child.localName === "text").at(-1)),
     })),
   }));
 }
