@@ -144,12 +144,14 @@ fn mark(mark: Mark) -> String {
 
 fn table(out: &mut String, table: &Table) {
     // What scrolls sideways on a narrow screen must be reachable by keyboard.
+    // Its name is cut before it is escaped: an escape ends with a semicolon.
     let caption = escape::html(&table.caption);
+    let name = table.caption.split(['.', ';', ':']).next();
     let _ = write!(
         out,
         "<div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"table: {}\"><table>\n\
          <caption>{caption}</caption>\n<thead><tr>",
-        caption.split(['.', ';', ':']).next().unwrap_or_default()
+        escape::html(name.unwrap_or_default())
     );
     for column in &table.columns {
         let _ = write!(
