@@ -81,10 +81,12 @@ fn section(out: &mut String, section: &Section) {
 }
 
 fn table(out: &mut String, table: &Table) {
+    let caption = escape::html(&table.caption);
+    // What scrolls sideways on a narrow screen must be reachable by keyboard.
     let _ = write!(
         out,
-        "<div class=\"wide\"><table>\n<caption>{}</caption>\n<thead><tr>",
-        escape::html(&table.caption)
+        "<div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"table: {caption}\">\
+         <table>\n<caption>{caption}</caption>\n<thead><tr>"
     );
     for column in &table.columns {
         let _ = write!(out, "<th scope=\"col\">{}</th>", escape::html(column));

@@ -20,7 +20,7 @@ figure svg{width:100%;height:auto;display:block}\
 figcaption{font-size:.9rem;margin-top:.3rem}\
 .boards{display:grid;grid-template-columns:repeat(auto-fit,minmax(20rem,1fr));gap:1rem}\
 .note,footer{font-size:.9rem}\
-@page{size:A4;margin:14mm}\
+@page{margin:14mm}\
 @media print{body{font-size:10pt;padding:0;max-width:none}table{font-size:7.5pt}\
 .wide{overflow:visible}h2{break-after:avoid}table{break-inside:avoid}\
 .boards{grid-template-columns:1fr 1fr}}";
