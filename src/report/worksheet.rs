@@ -121,7 +121,8 @@ pub fn worksheet_html(head: &SheetHead<'_>, rows: &[PlannedItem]) -> String {
     let mut page = format!(
         "<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-         <title>{title}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<h1>{title}</h1>\n"
+         <title>{title}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<main>\n\
+         <h1>{title}</h1>\n"
     );
     page.push_str(&format!(
         "<p>For {}; source: {}.</p>\n<table class=\"facts\">\n<caption>The board and the \
@@ -162,7 +163,7 @@ pub fn worksheet_html(head: &SheetHead<'_>, rows: &[PlannedItem]) -> String {
          out and the board down before measuring. Old spiders have sprung wire ends and loose \
          staples: eye protection, and mind your fingers. Rehang the board on sound fixings. The \
          governing body's current rules and the venue's own safety rules prevail over this \
-         sheet, which is no official approval.</p>\n</body>\n</html>\n",
+         sheet, which is no official approval.</p>\n</main>\n</body>\n</html>\n",
     );
     page
 }
@@ -170,7 +171,7 @@ pub fn worksheet_html(head: &SheetHead<'_>, rows: &[PlannedItem]) -> String {
 /// Black on white, made for a pen.
 const STYLE: &str = "
 body { font: 11pt/1.35 Georgia, 'DejaVu Serif', serif; color: #111; background: #fff;
-  margin: 1.2cm auto; max-width: 26cm; padding: 0 .6cm }
+  margin: 1.2cm auto; max-width: 26cm; padding: 0 .6cm; overflow-wrap: anywhere }
 h1 { font-size: 17pt; border-bottom: 3px double #111; padding-bottom: .2em }
 table { border-collapse: collapse; width: 100%; margin: .7em 0 1.1em }
 caption { text-align: left; font-style: italic; padding: .2em 0 }
@@ -182,6 +183,6 @@ th { font-weight: 600 } td.how { font-size: 9pt; color: #333 }
 tr { break-inside: avoid } thead { display: table-header-group }
 .sign { border-top: 1px solid #111; width: 8cm; margin-top: 1.6cm; padding-top: .2em }
 .care { font-size: 9pt; border-left: 3px solid #111; padding-left: .6em }
-@page { size: A4 landscape; margin: 1.2cm }
+@page { size: landscape; margin: 1.2cm }
 @media print { body { margin: 0; max-width: none } }
 ";
