@@ -52,7 +52,7 @@ function hostile(folder) {
 function many(folder) {
   const boards = join(folder, "many");
   mkdirSync(boards);
-  const demos = readdirSync(DEMO).filter((name) => name.endsWith(".yaml")).sort();
+  const demos = readdirSync(DEMO).filter((name) => /^\d.*\.yaml$/.test(name)).sort();
   for (let index = 0; index < MANY; index += 1) {
     const id = `X-${String(index + 1).padStart(2, "0")}`;
     const text = readFileSync(join(DEMO, demos[index % demos.length]), "utf8");

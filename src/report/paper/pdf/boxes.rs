@@ -86,10 +86,14 @@ impl Layout<'_> {
         }
         let list = self.tree.add(parent, Tag::L(ListNumbering::None));
         self.sheet.gap(3.0);
-        for caution in words {
-            let strips = self.point(INDENT, caution, list);
-            let heights = strips.0.iter().map(|strip| strip.height).sum::<f32>();
-            self.sheet.begin(heights.min(2.0 * look::BODY.lead));
+        let points = words.iter().map(|words| self.point(INDENT, words, list));
+        let points: Vec<_> = points.collect();
+        // All of them together, so that no page begins with the last of them;
+        // unless they are most of a page themselves.
+        let height: f32 = points.iter().map(super::sheet::Strips::height).sum();
+        self.sheet
+            .begin(height.min(0.5 * self.sheet.measure.text_height()));
+        for strips in points {
             for strip in strips.0 {
                 let height = strip.height;
                 self.sheet.strip(strip);
