@@ -109,7 +109,7 @@ fn one(input: &Input, settings: &Settings, over: &Levels) -> FileFindings {
     };
     match source {
         Ok(source) => look(source, &shelf, settings, over),
-        Err(refusal) => refused(&refusal.file.name().to_owned(), &[refusal]),
+        Err(refusal) => refused(refusal.file.clone().name(), &[refusal]),
     }
 }
 

@@ -134,12 +134,15 @@ fn about(
     })
 }
 
-/// The waivers of every settings file of the run, and what came of them.
+/// What came of one waiver of a settings file: whether a file fitted it, and
+/// whether it covered a finding there.
+type Met = (bool, bool);
+
+/// The waivers of every settings file of the run, by the settings that they
+/// belong to, and what came of them.
 #[derive(Default)]
 struct SettingsWaivers {
-    /// By the settings they belong to: for each waiver, whether a file fitted
-    /// it and whether it covered a finding there.
-    met: Vec<(Arc<Settings>, Vec<(bool, bool)>)>,
+    met: Vec<(Arc<Settings>, Vec<Met>)>,
 }
 
 impl SettingsWaivers {
