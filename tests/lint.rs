@@ -194,8 +194,11 @@ fn settings_set_levels_waive_exclude_and_expire() {
         out.contains("(missing-date)"),
         "what is over waives nothing: {out}"
     );
-    let (_, out) = run(&excluded.replace("missing-date", "missing-inspector"), &[]);
+    let unused = excluded.replace("missing-date", "missing-inspector");
+    let (_, out) = run(&unused, &[]);
     assert!(out.contains("(waiver-unused)"), "{out}");
+    let (_, out) = run(&unused, &["--level", "missing-inspector=ignore"]);
+    assert!(!out.contains("(waiver-unused)"), "{out}");
     // Two files with one id, and a settings file that cannot be used.
     let (_, out) = run("{}\n".trim_start_matches("{}"), &[]);
     assert_eq!(out.matches("(id-repeated)").count(), 2, "{out}");
@@ -370,6 +373,13 @@ proptest! {
     fn arbitrary_text_is_survived(text in ".{0,400}") {
         sound("any.yaml", &text);
         sound("any.csv", &format!("item,reading 1\n{text}"));
+    }
+
+    #[test]
+    fn arbitrary_bytes_are_survived(bytes in proptest::collection::vec(any::<u8>(), 0..300)) {
+        if let Ok(source) = Source::from_reader(&bytes[..], "any.yaml") {
+            sound("any.yaml", source.text());
+        }
     }
 
     #[test]

@@ -66,7 +66,9 @@ pub(crate) fn collect(paths: &[PathBuf], wanted: Wanted) -> Inputs {
             inputs.refusals.extend(refusals);
             found
         } else if let Some((folder, pattern)) = pattern(path) {
-            let (found, refusals) = below(&folder, |path| pattern.is_match(path));
+            let (found, refusals) = below(&folder, |path| {
+                pattern.is_match(path) && !is_settings_name(path)
+            });
             if found.is_empty() && refusals.is_empty() {
                 inputs.refusals.push(Refusal::unreadable(
                     &path.display().to_string(),

@@ -90,7 +90,11 @@ fn in_file(file: &mut FileFindings, settings: &Settings, over: &Levels, today: D
                 by: waiver.place.clone(),
             });
         }
-        if !waiver.used {
+        // A rule that is not looked for finds nothing, which says nothing about
+        // the waiver.
+        let looked_for = Rule::find(waiver.code)
+            .is_some_and(|rule| level(rule, settings, over) != Level::Ignore);
+        if !waiver.used && looked_for {
             let message = format!("`{}` finds nothing on line {}", waiver.code, waiver.line);
             let remedy = "remove the waiver, or move it to the line of the finding";
             more.push(("waiver-unused", &waiver.place, message, remedy));
@@ -191,7 +195,10 @@ impl SettingsWaivers {
                     let message = expired(waiver.code, waiver.until);
                     let remedy = "look at the findings again; renew the waiver or remove it";
                     about("waiver-expired", place, message, remedy, level)
-                } else if fitted && !used {
+                } else if fitted
+                    && !used
+                    && Rule::find(waiver.code).is_some_and(|rule| level(rule) != Level::Ignore)
+                {
                     let message = format!("`{}` finds nothing in these files", waiver.code);
                     let remedy = "remove the waiver, or correct its `files`";
                     about("waiver-unused", place, message, remedy, level)

@@ -23,7 +23,7 @@ source: { document: House rules, provenance: invented }
 limits:
   treble: { measurand: treble.width, edge: inside, nominal: 8.0 mm, tolerance: 0.2 mm }
   inner: { measurand: treble.outer_radius, edge: outside, nominal: 107.0 mm, tolerance: 0.2 mm }
-  outer: { measurand: double.outer_radius, edge: outside, tolerance: { max: 107.0 mm } }
+  outer: { measurand: double.outer_radius, edge: outside, tolerance: { max: 106.0 mm } }
 ",
     ),
     passing: Example::alone(

@@ -37,7 +37,7 @@ mounting: staples
 units: mm
 inspection: { by: A. Ashdown, date: \"2026-11-14\" }
 instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
-wires: { rings: 16 SWG, sectors: 0.064 in }
+wires: { rings: 16 SWG, sectors: 1.63 }
 rings:
   treble_inner: { radius: 97.41, edge: outside }
   treble_outer: { radius: 107.05, edge: outside }

@@ -27,6 +27,17 @@ impl Patterns {
             return false;
         }
         let (folder, path) = (plain(folder), plain(path));
+        // Settings found above the folder of the run have a whole path, the
+        // files of the run need not.
+        let (folder, path) = if folder.is_absolute() == path.is_absolute() {
+            (folder, path)
+        } else {
+            let whole = |path: PathBuf| std::path::absolute(&path).unwrap_or(path);
+            // The folder of the run itself has an empty path, which none is.
+            let here = folder.as_os_str().is_empty();
+            let folder = if here { PathBuf::from(".") } else { folder };
+            (plain(&whole(folder)), plain(&whole(path)))
+        };
         let relative = path.strip_prefix(&folder).unwrap_or(&path);
         self.0.is_match(relative)
     }
@@ -62,5 +73,9 @@ mod tests {
         assert!(!fits("league/sheets/a.csv"), "`*` stops at a folder");
         assert!(!fits("league/new/a.yaml"));
         assert!(Patterns::new(["a[b"]).is_err());
+        let here = std::env::current_dir().expect("a folder");
+        assert!(patterns.matches(&here, Path::new("old/a.yaml")));
+        assert!(patterns.matches(Path::new(""), &here.join("old/a.yaml")));
+        assert!(!patterns.matches(&here, Path::new("new/a.yaml")));
     }
 }

@@ -48,7 +48,7 @@ impl Settings {
     ///
     /// let text = "format: ringrule/settings/1\nlevels: { unit-mixt: ignore }\n";
     /// let refusal = Settings::read(Source::new("ringrule.yaml", text)).unwrap_err();
-    /// assert_eq!(refusal.problems[0].remedy, "did you mean `unit-mixed`?");
+    /// assert!(refusal.problems[0].remedy.starts_with("did you mean `unit-mixed`?"));
     /// ```
     pub fn read(source: Source) -> Result<Self, Refusal> {
         Self::from_document(&parse(source)?)
