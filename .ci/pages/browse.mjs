@@ -13,6 +13,11 @@ import { check } from "./tally.mjs";
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const WIDE = { width: 1000, height: 800 };
 const NARROW = { width: 400, height: 800 };
+/**
+ * Parts that are printed and audited, which is slow: the summary, and each demo
+ * board once. Boards after those are the same again with other marks.
+ */
+const KEPT = 12;
 /** Paper, in points and, between the margins of 14 mm, in CSS pixels. */
 const PAPERS = [
   { format: "A4", width: 595.3, height: 841.9, between: Math.floor(((210 - 28) / 25.4) * 96) },
@@ -75,10 +80,16 @@ export async function browse(browser, { name, html }) {
   });
   await focus(page, name);
   await overflow(page, name);
+  await page.evaluate(shorten, KEPT);
   await printed(page, name, html, parts);
   await axe(page, name);
   await context.close();
   return parts;
+}
+
+/** Takes away the parts after the first so many. */
+function shorten(kept) {
+  for (const part of [...document.querySelectorAll("article.part")].slice(kept)) part.remove();
 }
 
 /** A band's figures show while it has the focus, or the pointer is on it. */

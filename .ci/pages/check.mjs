@@ -34,16 +34,19 @@ try {
     });
   }
 
-  // The checker of markup and the browser do not wait for each other.
+  // The markup, the long page of the event, and all other pages, side by side.
   const files = [...reports, ...others].map(({ html }) => html).concat(drawings);
   const valid = markup(files);
-  for (const report of reports) {
+  const read = async (report) => {
     const parts = await browse(window, report);
     await numbers(report, parts);
     await pdf(report, parts);
-  }
-  for (const page of others) await browse(window, page);
-  await valid;
+  };
+  const rest = async () => {
+    for (const report of reports.slice(0, -1)) await read(report);
+    for (const page of others) await browse(window, page);
+  };
+  await Promise.all([valid, read(reports.at(-1)), rest()]);
 } finally {
   await window.close();
   rmSync(folder, { recursive: true, force: true });
