@@ -228,3 +228,70 @@ fn names_cannot_break_out_of_a_command_or_of_xml() {
         }
     }
 }
+
+#[test]
+fn lint_speaks_the_same_formats() {
+    let run = ["lint", "specs/demo", "specs/broken", "--on", "2026-11-25"];
+    let printed = |format: &str| printed(&[&run[..], &["--format", format]].concat());
+    let findings = json(&printed("json"));
+    let waived = |finding: &&Json| !finding["waived"].is_null();
+    let all = findings["findings"].as_array().expect("findings");
+    let log = json(&printed("sarif"));
+    assert_sarif(&log);
+    let results = log["runs"][0]["results"].as_array().expect("results");
+    assert_eq!(results.len(), all.len());
+    let suppressed = results.iter().filter(|r| !r["suppressions"].is_null());
+    assert_eq!(suppressed.count(), all.iter().filter(waived).count());
+
+    let report = quick_junit::Report::deserialize_from_str(&printed("junit")).expect("JUnit");
+    let suites = &report.test_suites;
+    assert!(suites.iter().all(|suite| !suite.test_cases.is_empty()));
+    let failures: usize = suites.iter().map(|suite| suite.failures).sum();
+    let skipped: usize = suites.iter().map(|suite| suite.disabled).sum();
+    let waived = all.iter().filter(waived).count();
+    assert_eq!(failures, all.len() - waived);
+    assert_eq!(skipped, waived);
+    assert_eq!(printed("github").lines().count(), all.len() - waived);
+}
+
+#[test]
+fn notation_is_tidied_once_and_shown_before() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("board.yaml");
+    let text = std::fs::read_to_string(root().join("specs/demo/03-narrow-treble.yaml"));
+    let text = text.expect("there");
+    let untidy = text.replace("rings: 16 SWG", "rings: 16SWG  ") + "\n\n";
+    std::fs::write(&path, &untidy).expect("written");
+    let name = path.to_str().expect("plain").to_owned();
+    let read = || std::fs::read_to_string(&path).expect("there");
+
+    let preview = ringrule(&["lint", &name, "--tidy", "--preview"]);
+    assert_eq!(preview.status.code(), Some(1));
+    assert_eq!(read(), untidy, "a preview writes nothing");
+    let shown = String::from_utf8(preview.stdout).expect("text");
+    assert!(shown.contains("-wires: { rings: 16SWG  ,"), "{shown}");
+
+    let first = ringrule(&["lint", &name, "--tidy"]);
+    assert_eq!(first.status.code(), Some(0), "{}", transcript(&first));
+    let tidied = read();
+    assert_eq!(tidied, text.replace("rings: 16 SWG,", "rings: 16 SWG  ,"));
+    let second = ringrule(&["lint", &name, "--tidy"]);
+    assert_eq!(second.status.code(), Some(0));
+    assert!(second.stdout.is_empty(), "{}", transcript(&second));
+    assert_eq!(read(), tidied);
+
+    // The demo is tidy, and a file that cannot be read stops the rest.
+    let demo = ringrule(&[
+        "lint",
+        "specs/demo",
+        "specs/events",
+        "tolerances",
+        "--tidy",
+        "--preview",
+    ]);
+    assert_eq!(demo.status.code(), Some(0), "{}", transcript(&demo));
+    std::fs::write(&path, &untidy).expect("written");
+    let output = ringrule(&["lint", &name, "no-such-file.yaml", "--tidy"]);
+    assert_eq!(output.status.code(), Some(2));
+    assert_eq!(read(), untidy);
+}

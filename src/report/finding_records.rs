@@ -194,6 +194,9 @@ pub(super) struct LimitRecord {
     pub(super) mounting: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) uncertainty: Option<UncertaintyRecord>,
+    /// The value that the limit is set around.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) nominal: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) lower: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]

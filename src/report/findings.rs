@@ -17,7 +17,7 @@ use crate::conformity::{
     Assessment, BandFinding, BandOutcome, BoundsOrigin, LimitFinding, Outcome, Simulation,
 };
 use crate::document::{Document, Refusal, Shape, Source, Span};
-use crate::table::{Place, Table};
+use crate::table::{Demand, Place, Table};
 use crate::units::{Area, Length, Percent, Uncertainty};
 
 /// The shape of the report, for its JSON Schema.
@@ -275,6 +275,10 @@ fn uncertainty(
 
 fn limit(finding: &LimitFinding<'_>, board: &Board) -> LimitRecord {
     let limit = finding.limit;
+    let interval = match &limit.demand {
+        Demand::Within(interval) => Some(interval),
+        Demand::OneOf(_) => None,
+    };
     let mut record = LimitRecord {
         limit: limit.name.clone(),
         measurand: limit.measurand.key().to_owned(),
@@ -284,8 +288,9 @@ fn limit(finding: &LimitFinding<'_>, board: &Board) -> LimitRecord {
         value: None,
         mounting: None,
         uncertainty: None,
-        lower: None,
-        upper: None,
+        nominal: limit.nominal.map(Length::as_mm),
+        lower: interval.and_then(|interval| interval.lower.map(Length::as_mm)),
+        upper: interval.and_then(|interval| interval.upper.map(Length::as_mm)),
         beyond: None,
         probability_of_conformity: None,
         contradicted_by: None,
@@ -300,8 +305,6 @@ fn limit(finding: &LimitFinding<'_>, board: &Board) -> LimitRecord {
             record.uncertainty = length
                 .uncertainty
                 .map(|u| uncertainty(u, &length.contributions, board));
-            record.lower = length.interval.lower.map(Length::as_mm);
-            record.upper = length.interval.upper.map(Length::as_mm);
             record.beyond = Some(length.excess.as_mm());
             record.probability_of_conformity = length.decided.probability;
             record.measured_at = inputs(&length.inputs, board);
