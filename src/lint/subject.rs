@@ -132,9 +132,9 @@ fn read(source: Source, shelf: &dyn Shelf) -> Result<Content, Vec<Refusal>> {
         _ => "",
     };
     if format.starts_with("ringrule/table/") {
-        let table = Table::from_document(Arc::new(document), shelf);
+        let table = Table::from_document(&Arc::new(document), shelf);
         let table = table.map_err(|refusals| refusals.0)?;
-        let base = table.documents.get(1).map(Arc::clone);
+        let base = table.documents.get(1);
         // The extended table was sound a moment ago.
         let base = base.and_then(|base| Table::from_document(base, shelf).ok());
         return Ok(Content::Table(Box::new(table), base.map(Box::new)));

@@ -49,11 +49,11 @@ impl Table {
     /// Reads a table and what it extends, or says everything that is wrong
     /// with each of the files.
     pub fn read(source: Source, shelf: &dyn Shelf) -> Result<Self, Refusals> {
-        Self::from_document(Arc::new(parse(source)?), shelf)
+        Self::from_document(&Arc::new(parse(source)?), shelf)
     }
 
     /// Reads a table from a parsed file.
-    pub fn from_document(document: Arc<Document>, shelf: &dyn Shelf) -> Result<Self, Refusals> {
+    pub fn from_document(document: &Arc<Document>, shelf: &dyn Shelf) -> Result<Self, Refusals> {
         Self::read_chain(document, shelf, &mut Vec::new())
     }
 
@@ -73,7 +73,7 @@ impl Table {
     }
 
     fn read_chain(
-        document: Arc<Document>,
+        document: &Arc<Document>,
         shelf: &dyn Shelf,
         chain: &mut Vec<String>,
     ) -> Result<Self, Refusals> {
@@ -83,15 +83,15 @@ impl Table {
         let mut refusals = Vec::new();
         let extends = file.as_ref().and_then(|file| file.extends.as_ref());
         let base = extends.and_then(|extends| {
-            let source = fetch_base(extends, &document, shelf, chain, &mut problems)?;
+            let source = fetch_base(extends, document, shelf, chain, &mut problems)?;
             let base = parse(source).map_err(Refusals::from);
-            let base = base.and_then(|base| Self::read_chain(Arc::new(base), shelf, chain));
+            let base = base.and_then(|base| Self::read_chain(&Arc::new(base), shelf, chain));
             base.map_err(|Refusals(faulty)| refusals.extend(faulty))
                 .ok()
         });
         let table = file.and_then(|file| {
             let mut reader = Reader {
-                document: &document,
+                document,
                 problems: &mut problems,
                 source: None,
             };
