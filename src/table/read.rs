@@ -79,7 +79,7 @@ impl Table {
     ) -> Result<Self, Refusals> {
         chain.push(document.source.name().to_owned());
         let mut problems = Problems::default();
-        let file = shape().read::<TableFile>(&document, &mut problems);
+        let file = shape().read::<TableFile>(document, &mut problems);
         let mut refusals = Vec::new();
         let extends = file.as_ref().and_then(|file| file.extends.as_ref());
         let base = extends.and_then(|extends| {
