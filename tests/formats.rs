@@ -247,7 +247,7 @@ fn lint_speaks_the_same_formats() {
     let suites = &report.test_suites;
     assert!(suites.iter().all(|suite| !suite.test_cases.is_empty()));
     let failures: usize = suites.iter().map(|suite| suite.failures).sum();
-    let skipped: usize = suites.iter().map(|suite| suite.disabled).sum();
+    let skipped: usize = suites.iter().map(|suite| suite.skipped).sum();
     let waived = all.iter().filter(waived).count();
     assert_eq!(failures, all.len() - waived);
     assert_eq!(skipped, waived);

@@ -36,6 +36,10 @@ use super::{Ending, Screen, tidy};
     0  nothing was found at the level of `--fail-at` or above\n  \
     1  something was\n  \
     2  a file could not be read, a settings file could not be used, or there was nothing to look at")]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each is a flag of the command line"
+)]
 pub(crate) struct Lint {
     /// Board files, tables, sheets and event files; folders with them; patterns such as
     /// `boards/**/fl-*.yaml`; `-` for standard input.

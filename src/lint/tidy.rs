@@ -131,9 +131,9 @@ fn equal(a: &Node, b: &Node, measured: bool) -> bool {
         (Value::Text(a), Value::Text(b)) if measured => {
             a == b
                 || (tidy_quantity(a).is_some()
-                    && parse_length(a) == parse_length(b)
-                    && parse_wire(a) == parse_wire(b)
-                    && parse_percent(a) == parse_percent(b))
+                    && parse_length(a).ok() == parse_length(b).ok()
+                    && parse_wire(a).ok() == parse_wire(b).ok()
+                    && parse_percent(a).ok() == parse_percent(b).ok())
         }
         (Value::List(a), Value::List(b)) => {
             a.len() == b.len() && a.iter().zip(b).all(|(a, b)| equal(a, b, measured))
