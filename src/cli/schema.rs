@@ -14,7 +14,7 @@ use super::{Ending, Screen};
     # yaml-language-server: $schema=board.schema.json")]
 pub(crate) struct SchemaCommand {
     /// The format: of board files, tolerance tables, event files and settings files, or of the
-    /// JSON of `validate` and `report` (findings), `compare` (comparison) and `lint`.
+    /// JSON of `validate` (findings), `report`, `compare` (comparison) and `lint`.
     #[arg(value_enum)]
     format: Format,
 }

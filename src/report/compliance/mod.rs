@@ -3,7 +3,7 @@
 //! [`Compliance`] collects a line for each board, then hands out the report
 //! piece by piece, so that a run over a thousand boards never holds a thousand
 //! pages. What the pages say is put together here; the writers in
-//! [`paper`](super::paper) know how they look.
+//! [`paper`] know how they look.
 
 mod board;
 mod json;
