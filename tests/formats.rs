@@ -295,3 +295,68 @@ fn notation_is_tidied_once_and_shown_before() {
     assert_eq!(output.status.code(), Some(2));
     assert_eq!(read(), untidy);
 }
+
+#[test]
+fn a_board_from_standard_input_has_the_name_that_it_is_given() {
+    use std::io::Write;
+    let text = std::fs::read(root().join("specs/demo/03-narrow-treble.yaml")).expect("there");
+    let mut run = std::process::Command::new(env!("CARGO_BIN_EXE_ringrule"))
+        .args([
+            "validate",
+            "-",
+            "--stdin-name",
+            "draft.yaml",
+            "-t",
+            "tolerances/wdf.yaml",
+        ])
+        .args(["--format", "github"])
+        .current_dir(root())
+        .stdin(std::process::Stdio::piped())
+        .stdout(std::process::Stdio::piped())
+        .spawn()
+        .expect("the program starts");
+    run.stdin
+        .take()
+        .expect("a pipe")
+        .write_all(&text)
+        .expect("read");
+    let output = run.wait_with_output().expect("an end");
+    assert_eq!(output.status.code(), Some(1));
+    let said = String::from_utf8(output.stdout).expect("text");
+    assert!(
+        said.starts_with("::error file=draft.yaml,line=14,"),
+        "{said}"
+    );
+}
+
+#[test]
+fn neither_locale_nor_threads_change_a_byte() {
+    let run = |locale: &str, threads: &str, command: &str| {
+        let table = ["--table", "tolerances/fenwick-lane.yaml"];
+        let more: &[&str] = if command == "validate" {
+            &table
+        } else {
+            &["--on", "2026-11-25"]
+        };
+        let output = std::process::Command::new(env!("CARGO_BIN_EXE_ringrule"))
+            .args([command, "specs/demo", "specs/broken", "--format", "sarif"])
+            .args(more)
+            .current_dir(root())
+            .env("LC_ALL", locale)
+            .env("LANG", locale)
+            .env("RAYON_NUM_THREADS", threads)
+            .output()
+            .expect("the program starts");
+        output.stdout
+    };
+    for command in ["lint", "validate"] {
+        let first = run("C", "1", command);
+        assert!(first.len() > 1000);
+        for (locale, threads) in [("de_DE.UTF-8", "2"), ("tr_TR.UTF-8", "5")] {
+            assert!(
+                run(locale, threads, command) == first,
+                "{command} in {locale}"
+            );
+        }
+    }
+}

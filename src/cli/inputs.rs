@@ -146,8 +146,14 @@ fn below(folder: &Path, wanted: impl Fn(&Path) -> bool) -> (Vec<PathBuf>, Vec<Re
 
 /// Reads a file under the name that the user gave it, or standard input.
 pub(crate) fn read(path: &Path) -> Result<Source, Refusal> {
+    read_as(path, "standard input")
+}
+
+/// Reads a file under the name that the user gave it, or standard input under
+/// the name that it is given.
+pub(crate) fn read_as(path: &Path, stdin_name: &str) -> Result<Source, Refusal> {
     if path.as_os_str() == STANDARD_INPUT {
-        return Source::from_reader(std::io::stdin().lock(), "standard input");
+        return Source::from_reader(std::io::stdin().lock(), stdin_name);
     }
     Source::read(path, &path.display().to_string())
 }

@@ -38,6 +38,9 @@ pub(crate) struct Validate {
     /// standard input.
     #[arg(required = true, value_name = "PATH")]
     paths: Vec<PathBuf>,
+    /// What to call the board that comes from standard input.
+    #[arg(long, value_name = "NAME", default_value = "standard input")]
+    stdin_name: String,
     /// The tolerance table; left out, the one that the settings file names (`ringrule.yaml` in
     /// the first path's folder or above).
     #[arg(long, short, value_name = "FILE")]
@@ -166,7 +169,7 @@ impl Validate {
     }
 
     fn read(&self, path: &PathBuf) -> Read {
-        let document = match inputs::read(path).and_then(parse) {
+        let document = match inputs::read_as(path, &self.stdin_name).and_then(parse) {
             Ok(document) => document,
             Err(refusal) => return Read::Refused(refusal),
         };
