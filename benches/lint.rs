@@ -20,7 +20,8 @@ const FILES: usize = 10_000;
 
 /// An invented board, each a little different.
 fn text(index: usize) -> String {
-    let off = (index % 97) as f64 / 1000.0;
+    // Never so little that a length rounds to its nominal value.
+    let off = (index % 97 + 7) as f64 / 1000.0;
     format!(
         "format: ringrule/board/1\n\
          board: {{ id: GL-{index:05}, name: \"Generated {index}\", made: {} }}\n\
