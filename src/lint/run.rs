@@ -145,10 +145,9 @@ fn once_each(looked: &mut [Looked]) {
 
 /// Looks at an example of a rule and the files beside it.
 pub fn lint_example(example: &Example, options: &Options) -> Linted {
-    let texts = std::iter::once((example.name, example.text)).chain(example.beside.iter().copied());
     let settings = Arc::<Settings>::default();
-    let looked = texts.map(|(name, text)| {
-        let source = Source::new(name, text);
+    let looked = example.files().map(|file| {
+        let source = Source::new(file.name, file.text());
         let findings = look(source, &Beside(example.beside), &settings, &options.levels);
         (findings, Arc::clone(&settings))
     });
@@ -156,13 +155,13 @@ pub fn lint_example(example: &Example, options: &Options) -> Linted {
 }
 
 /// The files beside an example.
-struct Beside(&'static [(&'static str, &'static str)]);
+struct Beside(&'static [Example]);
 
 impl Shelf for Beside {
     fn fetch(&self, _from: &str, name: &str) -> Result<Source, String> {
-        let found = self.0.iter().find(|(own, _)| *own == name);
-        let text = found.map(|&(_, text)| Source::new(name, text));
-        text.ok_or_else(|| format!("there is no readable file `{name}`"))
+        let found = self.0.iter().find(|file| file.name == name);
+        let source = found.map(|file| Source::new(name, file.text()));
+        source.ok_or_else(|| format!("there is no readable file `{name}`"))
     }
 }
 

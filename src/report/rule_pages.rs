@@ -6,7 +6,7 @@ use std::fmt::Write;
 use super::Style;
 use crate::document::Fault;
 use crate::lint::structure::meaning;
-use crate::lint::{Example, Kind, Rule};
+use crate::lint::{Kind, Rule};
 
 /// One line a rule, then one a fault of structure.
 pub fn rule_list() -> String {
@@ -47,9 +47,10 @@ pub fn rule_page(rule: &Rule) -> String {
         let _ = writeln!(out, "{what:<8} {words}");
     }
     for (what, example) in [("fails", &rule.failing), ("passes", &rule.passing)] {
-        for (name, text) in files(example) {
-            let _ = writeln!(out, "\n{}\n", Style::Faint.paint(format!("{what}: {name}")));
-            for line in text.lines() {
+        for file in example.files() {
+            let head = format!("{what}: {}", file.name);
+            let _ = writeln!(out, "\n{}\n", Style::Faint.paint(head));
+            for line in file.text().lines() {
                 let _ = writeln!(out, "    {line}");
             }
         }
@@ -92,7 +93,8 @@ pub fn rules_markdown() -> String {
             rule.source
         );
         for (what, example) in [("Fails", &rule.failing), ("Passes", &rule.passing)] {
-            for (name, text) in files(example) {
+            for file in example.files() {
+                let (name, text) = (file.name, file.text());
                 let _ = writeln!(out, "\n{what}, `{name}`:\n\n```yaml\n{text}```");
             }
         }
@@ -110,9 +112,4 @@ pub fn rules_markdown() -> String {
 fn kinds(rule: &Rule) -> String {
     let words: Vec<&str> = rule.kinds.iter().map(|&kind: &Kind| kind.word()).collect();
     words.join(", ")
-}
-
-fn files(example: &Example) -> impl Iterator<Item = (&'static str, &'static str)> {
-    let own = (example.name, example.text);
-    std::iter::once(own).chain(example.beside.iter().copied())
 }

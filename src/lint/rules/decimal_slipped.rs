@@ -13,38 +13,8 @@ pub(super) const RULE: Rule = Rule {
     source: "usual lengths: common practice; within 10 % of them, and the ranges of widths and wires: house rule",
     level: Level::Fault,
     kinds: &[Kind::Board],
-    failing: Example::alone(
-        "fl-03.yaml",
-        "\
-format: ringrule/board/1
-board: { id: FL-03 }
-mounting: staples
-units: mm
-inspection: { by: A. Ashdown, date: \"2026-11-14\" }
-instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
-wires: { rings: 16 SWG, sectors: 0.16 }
-rings:
-  treble_inner: { radius: 97.41, edge: outside }
-  treble_outer: { radius: 107.05, edge: outside }
-  double_outer: { radius: 169.93, edge: outside }
-",
-    ),
-    passing: Example::alone(
-        "fl-03.yaml",
-        "\
-format: ringrule/board/1
-board: { id: FL-03 }
-mounting: staples
-units: mm
-inspection: { by: A. Ashdown, date: \"2026-11-14\" }
-instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
-wires: { rings: 16 SWG, sectors: 1.6 }
-rings:
-  treble_inner: { radius: 97.41, edge: outside }
-  treble_outer: { radius: 107.05, edge: outside }
-  double_outer: { radius: 169.93, edge: outside }
-",
-    ),
+    failing: Example::board("fl-03.yaml").with(&[("sectors: 16 SWG", "sectors: 0.16")]),
+    passing: Example::board("fl-03.yaml").with(&[("sectors: 16 SWG", "sectors: 1.6")]),
     check: Check::File(check),
 };
 

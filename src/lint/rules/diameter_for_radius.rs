@@ -12,40 +12,8 @@ pub(super) const RULE: Rule = Rule {
     source: "usual lengths: common practice; within 10 % of them: house rule",
     level: Level::Fault,
     kinds: &[Kind::Board],
-    failing: Example::alone(
-        "fl-03.yaml",
-        "\
-format: ringrule/board/1
-board: { id: FL-03 }
-mounting: staples
-units: mm
-inspection: { by: A. Ashdown, date: \"2026-11-14\" }
-instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
-wires: { rings: 16 SWG, sectors: 16 SWG }
-rings:
-  outer_bull: { radius: 31.8, edge: inside }
-  treble_inner: { radius: 97.41, edge: outside }
-  treble_outer: { radius: 107.05, edge: outside }
-  double_outer: { radius: 169.93, edge: outside }
-",
-    ),
-    passing: Example::alone(
-        "fl-03.yaml",
-        "\
-format: ringrule/board/1
-board: { id: FL-03 }
-mounting: staples
-units: mm
-inspection: { by: A. Ashdown, date: \"2026-11-14\" }
-instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
-wires: { rings: 16 SWG, sectors: 16 SWG }
-rings:
-  outer_bull: { diameter: 31.8, edge: inside }
-  treble_inner: { radius: 97.41, edge: outside }
-  treble_outer: { radius: 107.05, edge: outside }
-  double_outer: { radius: 169.93, edge: outside }
-",
-    ),
+    failing: Example::board("fl-03.yaml").with(&[("  treble_inner: { radius: 97.41, edge: outside }", "  outer_bull: { radius: 31.8, edge: inside }\n  treble_inner: { radius: 97.41, edge: outside }")]),
+    passing: Example::board("fl-03.yaml").with(&[("  treble_inner: { radius: 97.41, edge: outside }", "  outer_bull: { diameter: 31.8, edge: inside }\n  treble_inner: { radius: 97.41, edge: outside }")]),
     check: Check::File(check),
 };
 

@@ -4,6 +4,29 @@ use crate::lint::subject::Content;
 use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
 use crate::table::{Limit, Nominal, Table};
 
+/// A file without the pattern.
+const SOUND: Example = Example::alone(
+    "house.yaml",
+    "\
+format: ringrule/table/1
+title: Ours
+source: { document: House rules, provenance: invented }
+extends: base.yaml
+limits:
+  treble: { measurand: treble.width, edge: inside, nominal: 8.0 mm, tolerance: 0.1 mm }
+",
+)
+.beside(&[Example::alone(
+    "base.yaml",
+    "\
+format: ringrule/table/1
+title: House rules
+source: { document: House rules, provenance: invented }
+limits:
+  treble: { measurand: treble.width, edge: inside, nominal: 8.0 mm, tolerance: 0.2 mm }
+",
+)]);
+
 pub(super) const RULE: Rule = Rule {
     code: "extends-without-change",
     summary: "a table that changes nothing in the one that it extends",
@@ -12,48 +35,8 @@ pub(super) const RULE: Rule = Rule {
     source: "no numbers",
     level: Level::Doubt,
     kinds: &[Kind::Table],
-    failing: Example {
-        name: "house.yaml",
-        text: "\
-format: ringrule/table/1
-title: Ours
-source: { document: House rules, provenance: invented }
-extends: base.yaml
-limits:
-  treble: { measurand: treble.width, edge: inside, nominal: 8.0 mm, tolerance: 0.2 mm }
-",
-        beside: &[(
-            "base.yaml",
-            "\
-format: ringrule/table/1
-title: House rules
-source: { document: House rules, provenance: invented }
-limits:
-  treble: { measurand: treble.width, edge: inside, nominal: 8.0 mm, tolerance: 0.2 mm }
-",
-        )],
-    },
-    passing: Example {
-        name: "house.yaml",
-        text: "\
-format: ringrule/table/1
-title: Ours
-source: { document: House rules, provenance: invented }
-extends: base.yaml
-limits:
-  treble: { measurand: treble.width, edge: inside, nominal: 8.0 mm, tolerance: 0.1 mm }
-",
-        beside: &[(
-            "base.yaml",
-            "\
-format: ringrule/table/1
-title: House rules
-source: { document: House rules, provenance: invented }
-limits:
-  treble: { measurand: treble.width, edge: inside, nominal: 8.0 mm, tolerance: 0.2 mm }
-",
-        )],
-    },
+    failing: SOUND.with(&[("0.1 mm", "0.2 mm")]),
+    passing: SOUND,
     check: Check::File(check),
 };
 

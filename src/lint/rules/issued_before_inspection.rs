@@ -3,6 +3,17 @@
 use crate::lint::subject::Content;
 use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
 
+/// A file without the pattern.
+const SOUND: Example = Example::alone(
+    "autumn.yaml",
+    "\
+format: ringrule/event/1
+name: Autumn inspection
+inspected: 2026-11-14
+issued: 2026-11-20
+",
+);
+
 pub(super) const RULE: Rule = Rule {
     code: "issued-before-inspection",
     summary: "a report issued before the inspection",
@@ -11,24 +22,8 @@ pub(super) const RULE: Rule = Rule {
     source: "no numbers",
     level: Level::Fault,
     kinds: &[Kind::Event],
-    failing: Example::alone(
-        "autumn.yaml",
-        "\
-format: ringrule/event/1
-name: Autumn inspection
-inspected: 2026-11-14
-issued: 2026-11-02
-",
-    ),
-    passing: Example::alone(
-        "autumn.yaml",
-        "\
-format: ringrule/event/1
-name: Autumn inspection
-inspected: 2026-11-14
-issued: 2026-11-20
-",
-    ),
+    failing: SOUND.with(&[("issued: 2026-11-20", "issued: 2026-11-02")]),
+    passing: SOUND,
     check: Check::File(check),
 };
 

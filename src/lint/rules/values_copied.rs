@@ -17,40 +17,8 @@ pub(super) const RULE: Rule = Rule {
     source: "usual lengths: common practice; four: house rule",
     level: Level::Doubt,
     kinds: &[Kind::Board],
-    failing: Example::alone(
-        "fl-03.yaml",
-        "\
-format: ringrule/board/1
-board: { id: FL-03 }
-mounting: staples
-units: mm
-inspection: { by: A. Ashdown, date: \"2026-11-14\" }
-instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
-wires: { rings: 16 SWG, sectors: 16 SWG }
-rings:
-  outer_bull: { diameter: 31.80, edge: inside }
-  treble_inner: { radius: 97.374, edge: outside }
-  treble_outer: { radius: 107.00, edge: outside }
-  double_outer: { radius: 170.00, edge: outside }
-",
-    ),
-    passing: Example::alone(
-        "fl-03.yaml",
-        "\
-format: ringrule/board/1
-board: { id: FL-03 }
-mounting: staples
-units: mm
-inspection: { by: A. Ashdown, date: \"2026-11-14\" }
-instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
-wires: { rings: 16 SWG, sectors: 16 SWG }
-rings:
-  outer_bull: { diameter: 31.80, edge: inside }
-  treble_inner: { radius: 97.41, edge: outside }
-  treble_outer: { radius: 107.05, edge: outside }
-  double_outer: { radius: 169.93, edge: outside }
-",
-    ),
+    failing: Example::board("fl-03.yaml").with(&[("  treble_inner: { radius: 97.41, edge: outside }\n  treble_outer: { radius: 107.05, edge: outside }\n  double_outer: { radius: 169.93, edge: outside }", "  outer_bull: { diameter: 31.80, edge: inside }\n  treble_inner: { radius: 97.374, edge: outside }\n  treble_outer: { radius: 107.00, edge: outside }\n  double_outer: { radius: 170.00, edge: outside }")]),
+    passing: Example::board("fl-03.yaml").with(&[("  treble_inner: { radius: 97.41, edge: outside }", "  outer_bull: { diameter: 31.80, edge: inside }\n  treble_inner: { radius: 97.41, edge: outside }")]),
     check: Check::File(check),
 };
 

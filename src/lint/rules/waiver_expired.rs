@@ -10,39 +10,7 @@ pub(super) const RULE: Rule = Rule {
     source: "no numbers",
     level: Level::Doubt,
     kinds: &[Kind::Board, Kind::Table, Kind::Event, Kind::Settings],
-    failing: Example::alone(
-        "fl-03.yaml",
-        "\
-format: ringrule/board/1
-board: { id: FL-03 }
-mounting: staples
-units: mm
-# ringrule: waive missing-date until 2020-03-01 because the sheet was lost
-inspection: { by: A. Ashdown }
-instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
-wires: { rings: 16 SWG, sectors: 16 SWG }
-rings:
-  treble_inner: { radius: 97.41, edge: outside }
-  treble_outer: { radius: 107.05, edge: outside }
-  double_outer: { radius: 169.93, edge: outside }
-",
-    ),
-    passing: Example::alone(
-        "fl-03.yaml",
-        "\
-format: ringrule/board/1
-board: { id: FL-03 }
-mounting: staples
-units: mm
-# ringrule: waive missing-date until 2199-03-01 because the sheet was lost
-inspection: { by: A. Ashdown }
-instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
-wires: { rings: 16 SWG, sectors: 16 SWG }
-rings:
-  treble_inner: { radius: 97.41, edge: outside }
-  treble_outer: { radius: 107.05, edge: outside }
-  double_outer: { radius: 169.93, edge: outside }
-",
-    ),
+    failing: Example::board("fl-03.yaml").with(&[("inspection: { by: A. Ashdown, date: \"2026-11-14\" }", "# ringrule: waive missing-date until 2020-03-01 because the sheet was lost\ninspection: { by: A. Ashdown }")]),
+    passing: Example::board("fl-03.yaml").with(&[("inspection: { by: A. Ashdown, date: \"2026-11-14\" }", "# ringrule: waive missing-date until 2199-03-01 because the sheet was lost\ninspection: { by: A. Ashdown }")]),
     check: Check::Waivers,
 };

@@ -10,39 +10,13 @@ pub(super) const RULE: Rule = Rule {
     source: "no numbers",
     level: Level::Fault,
     kinds: &[Kind::Board, Kind::Table, Kind::Event, Kind::Settings],
-    failing: Example::alone(
-        "fl-03.yaml",
-        "\
-format: ringrule/board/1
-# ringrule: waive missing-date
-board: { id: FL-03 }
-mounting: staples
-units: mm
-inspection: { by: A. Ashdown, date: \"2026-11-14\" }
-instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
-wires: { rings: 16 SWG, sectors: 16 SWG }
-rings:
-  treble_inner: { radius: 97.41, edge: outside }
-  treble_outer: { radius: 107.05, edge: outside }
-  double_outer: { radius: 169.93, edge: outside }
-",
-    ),
-    passing: Example::alone(
-        "fl-03.yaml",
-        "\
-format: ringrule/board/1
-board: { id: FL-03 }
-mounting: staples
-units: mm
-# ringrule: waive missing-date because the sheet was lost
-inspection: { by: A. Ashdown }
-instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
-wires: { rings: 16 SWG, sectors: 16 SWG }
-rings:
-  treble_inner: { radius: 97.41, edge: outside }
-  treble_outer: { radius: 107.05, edge: outside }
-  double_outer: { radius: 169.93, edge: outside }
-",
-    ),
+    failing: Example::board("fl-03.yaml").with(&[(
+        "board: { id: FL-03 }",
+        "# ringrule: waive missing-date\nboard: { id: FL-03 }",
+    )]),
+    passing: Example::board("fl-03.yaml").with(&[(
+        "inspection: { by: A. Ashdown, date: \"2026-11-14\" }",
+        "# ringrule: waive missing-date because the sheet was lost\ninspection: { by: A. Ashdown }",
+    )]),
     check: Check::Waivers,
 };

@@ -14,42 +14,8 @@ pub(super) const RULE: Rule = Rule {
     source: "expanded at the usual 95.45 % (JCGM 100, from memory); 0.1 mm: house rule, as in `validate`",
     level: Level::Fault,
     kinds: &[Kind::Board],
-    failing: Example::alone(
-        "fl-03.yaml",
-        "\
-format: ringrule/board/1
-board: { id: FL-03 }
-mounting: staples
-units: mm
-inspection: { by: A. Ashdown, date: \"2026-11-14\" }
-instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
-wires: { rings: 16 SWG, sectors: 16 SWG }
-rings:
-  treble_inner: { radius: 97.41, edge: outside }
-  treble_outer: { radius: 107.05, edge: outside }
-  double_outer: { radius: 169.93, edge: outside }
-widths:
-  treble: { width: 7.60, edge: inside }
-",
-    ),
-    passing: Example::alone(
-        "fl-03.yaml",
-        "\
-format: ringrule/board/1
-board: { id: FL-03 }
-mounting: staples
-units: mm
-inspection: { by: A. Ashdown, date: \"2026-11-14\" }
-instrument: { name: calliper 2, resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\" }
-wires: { rings: 16 SWG, sectors: 16 SWG }
-rings:
-  treble_inner: { radius: 97.41, edge: outside }
-  treble_outer: { radius: 107.05, edge: outside }
-  double_outer: { radius: 169.93, edge: outside }
-widths:
-  treble: { width: 8.01, edge: inside }
-",
-    ),
+    failing: Example::board("fl-03.yaml").with(&[("  double_outer: { radius: 169.93, edge: outside }", "  double_outer: { radius: 169.93, edge: outside }\nwidths:\n  treble: { width: 7.60, edge: inside }")]),
+    passing: Example::board("fl-03.yaml").with(&[("  double_outer: { radius: 169.93, edge: outside }", "  double_outer: { radius: 169.93, edge: outside }\nwidths:\n  treble: { width: 8.01, edge: inside }")]),
     check: Check::File(check),
 };
 
