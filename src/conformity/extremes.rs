@@ -6,12 +6,14 @@
 //! programme on the area's slopes finds it; the slopes are then taken afresh at
 //! the corner until it stays the same.
 
-use microlp::{ComparisonOp, LinearExpr, OptimizationDirection, Problem, Variable};
+use microlp::OptimizationDirection;
 
 use super::measure::measure;
+use super::programme::Programme;
 use crate::board::{Band, Construction, Edge, Linear, PerRing, RingPlace, RingWire};
 use crate::geometry::{Point, RingShape, SectorShape, Spider, band_area};
 use crate::table::{Demand, Interval, Limit};
+use crate::units::Length;
 
 /// How often a corner is looked at again with the slopes found there. House
 /// rule: two rounds have been enough for every table seen, the rest is margin.
@@ -143,41 +145,14 @@ impl Feasible {
         unlimited: &[f64],
         direction: OptimizationDirection,
     ) -> Option<Vec<f64>> {
-        let mut problem = Problem::new(direction);
-        let slope = |index: usize| {
-            let term = slopes.terms().iter().find(|(id, _)| id.index() == index);
-            term.map_or(0.0, |&(_, slope)| slope)
-        };
-        let variables: Vec<Variable> = (0..self.nominal.len())
-            .map(|index| problem.add_var(slope(index), (0.0, f64::INFINITY)))
-            .collect();
-        let expression = |form: &Linear| {
-            let mut sum = LinearExpr::empty();
-            for &(id, factor) in form.terms() {
-                if let Some(&variable) = variables.get(id.index()) {
-                    sum.add(variable, factor);
-                }
-            }
-            sum
-        };
+        let mut programme = Programme::new(self.nominal.len(), slopes, direction);
         for (wire, &width) in self.unlimited.iter().zip(unlimited) {
-            problem.add_constraint(expression(&wire.form), ComparisonOp::Eq, width);
+            programme.equal(&wire.form, Length::mm(width));
         }
         for (form, interval) in &self.bounds {
-            if let Some(lower) = interval.lower {
-                problem.add_constraint(expression(form), ComparisonOp::Ge, lower.as_mm());
-            }
-            if let Some(upper) = interval.upper {
-                problem.add_constraint(expression(form), ComparisonOp::Le, upper.as_mm());
-            }
+            programme.within(form, *interval);
         }
-        let solution = problem.solve().ok()?.into_solution().ok()?;
-        Some(
-            variables
-                .iter()
-                .map(|&variable| solution.var_value(variable))
-                .collect(),
-        )
+        programme.corner()
     }
 
     /// The spider at a point of the programme.

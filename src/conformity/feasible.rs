@@ -1,12 +1,13 @@
 //! Whether any board at all can meet a set of limits.
 
-use microlp::{ComparisonOp, LinearExpr, OptimizationDirection, Problem, Variable};
+use microlp::OptimizationDirection;
 
 use super::measure::measure;
+use super::programme::Programme;
 use crate::board::{
     Construction, Edge, InputId, Linear, Mounting, PerBand, PerRing, Profile, RingPlace, RingWire,
 };
-use crate::table::{Demand, Limit};
+use crate::table::{Demand, Interval, Limit};
 use crate::units::Length;
 
 /// A smallest set of these limits that no board of this kind can meet together,
@@ -68,18 +69,12 @@ impl Model {
     }
 
     fn meets(&self, limits: &[&Limit], mounting: Mounting) -> bool {
-        let mut problem = Problem::new(OptimizationDirection::Minimize);
-        let variables: Vec<Variable> = (0..self.variables)
-            .map(|_| problem.add_var(0.0, (0.0, f64::INFINITY)))
-            .collect();
-        let expression = |form: &Linear| {
-            let mut sum = LinearExpr::empty();
-            for &(id, factor) in form.terms() {
-                if let Some(&variable) = variables.get(id.index()) {
-                    sum.add(variable, factor);
-                }
-            }
-            sum
+        let nothing = Linear::default();
+        let direction = OptimizationDirection::Minimize;
+        let mut programme = Programme::new(self.variables, &nothing, direction);
+        let from_nought = Interval {
+            lower: Some(Length::ZERO),
+            upper: None,
         };
         for pair in RingWire::ALL.windows(2) {
             if let &[inner, outer] = pair
@@ -89,14 +84,14 @@ impl Model {
                 )
             {
                 let gap = outer.plus(-1.0, &inner);
-                problem.add_constraint(expression(&gap), ComparisonOp::Ge, 0.0);
+                programme.within(&gap, from_nought);
             }
         }
         if let Some(bull) = self
             .construction
             .edge_radius(RingWire::InnerBull, Edge::Inside)
         {
-            problem.add_constraint(expression(&bull), ComparisonOp::Ge, 0.0);
+            programme.within(&bull, from_nought);
         }
         for limit in limits {
             let interval = match &limit.demand {
@@ -108,19 +103,10 @@ impl Model {
             };
             let edge = limit.edge.unwrap_or(Edge::Apex);
             for part in measure(&self.construction, limit.measurand, edge).parts {
-                let bounds = [
-                    (interval.lower, ComparisonOp::Ge),
-                    (interval.upper, ComparisonOp::Le),
-                ];
-                for (bound, operator) in bounds {
-                    if let Some(bound) = bound.map(Length::as_mm) {
-                        problem.add_constraint(expression(&part.form), operator, bound);
-                    }
-                }
+                programme.within(&part.form, interval);
             }
         }
-        // Anything but a proof that there is no such board is none.
-        !matches!(problem.solve(), Err(microlp::Error::Infeasible))
+        !programme.is_infeasible()
     }
 }
 

@@ -14,6 +14,7 @@ mod judge;
 mod measure;
 mod monte_carlo;
 mod nominal;
+mod programme;
 mod propagate;
 mod suspect;
 
