@@ -9,7 +9,7 @@ use super::suspect::suspect;
 use super::{BandFinding, BandOutcome, Verdict, decide};
 use crate::board::{Band, Board, Construction, Edge, InputId, Linear, Mounting};
 use crate::geometry::Spider;
-use crate::table::{Decision, Demand, Interval, Limit, Measurand, Table};
+use crate::table::{Decision, Demand, Interval, Limit, Table};
 use crate::units::Length;
 
 /// How far two ways to the same width may differ where the file states no
@@ -106,8 +106,11 @@ impl<'t> Judge<'t> {
             .parts
             .into_iter()
             .map(|part| {
-                let rule = self.rule_for(&part, limit.measurand, board);
-                let length = length(&part, interval, board, rule);
+                let length = if limit.measurand.is_gauge() && is_identified(&part, board) {
+                    identified(&part, interval, board)
+                } else {
+                    length(&part, interval, board, self.table.decision)
+                };
                 finding(part.name, Outcome::Length(Box::new(length)))
             })
             .collect();
@@ -118,22 +121,6 @@ impl<'t> Judge<'t> {
             ));
         }
         findings
-    }
-
-    /// A wire given as a gauge was identified, not measured: it is judged by
-    /// what that gauge is, whatever the uncertainty of the file's lengths.
-    fn rule_for(&self, part: &Part, measurand: Measurand, board: &Construction) -> Decision {
-        let mut inputs = part
-            .form
-            .terms()
-            .iter()
-            .filter_map(|&(id, _)| board.input(id));
-        let identified = inputs.all(|input| input.wire.is_some_and(|wire| wire.gauge.is_some()));
-        if measurand.is_gauge() && identified {
-            Decision::Simple
-        } else {
-            self.table.decision
-        }
     }
 
     fn prepared(&self, mounting: Mounting) -> Option<&PreparedNominal<'t>> {
@@ -222,6 +209,33 @@ fn each_band<'a>(outcome: impl Fn(Band) -> BandOutcome<'a>) -> Vec<BandFinding<'
         outcome: outcome(band),
     };
     Band::ALL.into_iter().map(finding).collect()
+}
+
+/// Whether a wire's thickness was given as a gauge.
+fn is_identified(part: &Part, board: &Construction) -> bool {
+    let terms = part.form.terms().iter();
+    let mut inputs = terms.filter_map(|&(id, _)| board.input(id));
+    inputs.all(|input| input.wire.is_some_and(|wire| wire.gauge.is_some()))
+}
+
+/// A wire given as a gauge was identified, not measured: it is judged by what
+/// that gauge is, whatever the uncertainty of the file's lengths, and there is
+/// no chance that it is another.
+fn identified(part: &Part, interval: Interval, board: &Construction) -> LengthFinding {
+    let value = board.value(&part.form);
+    let lower = interval.lower.map(Length::as_mm);
+    let upper = interval.upper.map(Length::as_mm);
+    LengthFinding {
+        value,
+        form: part.form.clone(),
+        uncertainty: None,
+        contributions: Vec::new(),
+        interval,
+        excess: excess(value, interval),
+        decided: decide(value.as_mm(), None, lower, upper, Decision::Simple),
+        inputs: inputs_of(&part.form),
+        contradiction: None,
+    }
 }
 
 /// Judges one length, and checks it against other measurements of the same.

@@ -57,12 +57,11 @@ pub fn simulate(assessment: &Assessment<'_>, draws: usize, seed: u64) -> Simulat
             _ => None,
         }
     });
-    let uncertain = |form: &Linear| form.uncertainty(&construction.inputs).is_some();
     let lengths: Vec<Option<Linear>> = assessment
         .limits
         .iter()
         .map(|finding| match &finding.outcome {
-            Outcome::Length(length) => Some(length.form.clone()).filter(uncertain),
+            Outcome::Length(length) => length.uncertainty.map(|_| length.form.clone()),
             _ => None,
         })
         .collect();
