@@ -60,7 +60,7 @@ fn a_broken_file_is_a_finding_and_the_rest_is_looked_at() {
     assert_eq!(output.status.code(), Some(1));
     let out = String::from_utf8_lossy(&output.stdout).into_owned();
     assert!(
-        out.contains("(unknown-key)") && out.contains("(unit-mixed)"),
+        out.contains("rule       unknown-key\n") && out.contains("rule       unit-mixed\n"),
         "{out}"
     );
     // Every broken file is one finding; what is no text cannot be read at all.
@@ -149,13 +149,15 @@ fn standard_input_has_the_name_that_it_is_given() {
         .expect("the program starts");
     let rule = Rule::find("id-unlike-name").expect("a rule");
     let mut stdin = child.stdin.take().expect("piped");
-    stdin.write_all(rule.failing.text.as_bytes()).expect("read");
+    stdin
+        .write_all(rule.failing.text().as_bytes())
+        .expect("read");
     drop(stdin);
     let output = child.wait_with_output().expect("ends");
     assert_eq!(output.status.code(), Some(1));
     let out = String::from_utf8_lossy(&output.stdout);
     assert!(
-        out.starts_with("fl-04.yaml\n") && out.contains("(id-unlike-name)"),
+        out.contains("stands     fl-04.yaml:2:10\n") && out.contains("rule       id-unlike-name\n"),
         "{out}"
     );
 }
@@ -169,8 +171,8 @@ fn settings_set_levels_waive_exclude_and_expire() {
         fs::write(path, text).expect("written");
     };
     let rule = Rule::find("missing-date").expect("a rule");
-    write("new/fl-03.yaml", rule.failing.text);
-    write("old/fl-03.yaml", rule.failing.text);
+    write("new/fl-03.yaml", &rule.failing.text());
+    write("old/fl-03.yaml", &rule.failing.text());
     let run = |settings: &str, more: &[&str]| {
         let text = format!("format: ringrule/settings/1\n{settings}");
         write("ringrule.yaml", &text);
@@ -189,23 +191,32 @@ fn settings_set_levels_waive_exclude_and_expire() {
     let (code, out) = run(&excluded, &[]);
     assert!(code == Some(0) && out.contains("1 waived"), "{out}");
     let (code, out) = run(&excluded.replace("2027", "2026"), &[]);
-    assert!(code == Some(1) && out.contains("(waiver-expired)"), "{out}");
     assert!(
-        out.contains("(missing-date)"),
+        code == Some(1) && out.contains("rule       waiver-expired\n"),
+        "{out}"
+    );
+    assert!(
+        out.contains("rule       missing-date\n"),
         "what is over waives nothing: {out}"
     );
     let unused = excluded.replace("missing-date", "missing-inspector");
     let (_, out) = run(&unused, &[]);
-    assert!(out.contains("(waiver-unused)"), "{out}");
+    assert!(out.contains("rule       waiver-unused\n"), "{out}");
     let (_, out) = run(&unused, &["--level", "missing-inspector=ignore"]);
-    assert!(!out.contains("(waiver-unused)"), "{out}");
+    assert!(!out.contains("rule       waiver-unused\n"), "{out}");
     // Two files with one id, and a settings file that cannot be used.
     let (_, out) = run("{}\n".trim_start_matches("{}"), &[]);
-    assert_eq!(out.matches("(id-repeated)").count(), 2, "{out}");
+    assert_eq!(out.matches("rule       id-repeated\n").count(), 2, "{out}");
     let (code, out) = run("levels: { missing-dat: ignore }\n", &[]);
-    assert!(code == Some(2) && out.contains("(unknown-word)"), "{out}");
+    assert!(
+        code == Some(2) && out.contains("rule       unknown-word\n"),
+        "{out}"
+    );
     let (code, out) = run("level: {}\n", &[]);
-    assert!(code == Some(2) && out.contains("(unknown-key)"), "{out}");
+    assert!(
+        code == Some(2) && out.contains("rule       unknown-key\n"),
+        "{out}"
+    );
 }
 
 #[test]
@@ -407,4 +418,28 @@ fn settings_for_nothing_are_those_of_nobody() {
     for rule in Rule::ALL {
         assert_eq!(settings.level(rule), rule.level);
     }
+}
+
+#[test]
+fn what_settings_exclude_is_neither_judged_nor_reported() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let inside = |name: &str| folder.path().join(name);
+    for board in ["01-round-to-rule.yaml", "03-narrow-treble.yaml"] {
+        std::fs::copy(root().join("specs/demo").join(board), inside(board)).expect("copied");
+    }
+    let table = root().join("tolerances/wdf.yaml");
+    let settings = "format: ringrule/settings/1\nexclude: [\"03-*.yaml\"]\n";
+    std::fs::write(inside("ringrule.yaml"), settings).expect("written");
+    let path = folder.path().to_str().expect("plain").to_owned();
+    let table = table.to_str().expect("plain");
+    let judged = ringrule(&["validate", &path, "--table", table, "--show", "verdicts"]);
+    assert_eq!(judged.status.code(), Some(0), "{}", transcript(&judged));
+    let reported = ringrule(&["report", &path, "--table", table, "--format", "json"]);
+    let text = String::from_utf8(reported.stdout).expect("text");
+    assert!(text.contains("FL-01") && !text.contains("FL-03"), "{text}");
+    // Naming a file counts before excluding it.
+    let named = inside("03-narrow-treble.yaml");
+    let named = named.to_str().expect("plain");
+    let judged = ringrule(&["validate", named, "--table", table]);
+    assert_eq!(judged.status.code(), Some(1), "{}", transcript(&judged));
 }

@@ -6,27 +6,14 @@ use super::{Style, escape};
 use crate::conformity::Verdict;
 use crate::lint::{FilePlace, Finding, Level, Linted};
 
-/// Columns of a place, so that messages begin below one another in most files.
-const PLACE_WIDTH: usize = 7;
-
-/// Every finding under its file, then a line that counts them. Waived findings
-/// are listed only where that is asked for, and always counted.
+/// Every finding with its level first, as `validate` puts its verdicts, then a
+/// line that counts them. Waived findings are listed only where that is asked
+/// for, and always counted.
 pub fn lint_text(linted: &Linted, with_waived: bool) -> String {
     let mut out = String::new();
-    let mut file: Option<&str> = None;
     let shown = linted.findings();
     for finding in shown.filter(|finding| with_waived || finding.waived.is_none()) {
-        if file != Some(&*finding.place.file) {
-            let gap = if file.is_some() { "\n" } else { "" };
-            let name = escape::terminal(&finding.place.file).into_owned();
-            // Writing into a string cannot fail.
-            let _ = writeln!(out, "{gap}{}", Style::Strong.paint(name));
-            file = Some(&*finding.place.file);
-        }
         one(&mut out, finding);
-    }
-    if file.is_some() {
-        out.push('\n');
     }
     out.push_str(&summary(linted));
     out
@@ -38,41 +25,42 @@ fn one(out: &mut String, finding: &Finding) {
         Level::Doubt => Style::Caution,
         Level::Remark | Level::Ignore => Style::Faint,
     };
-    let place = format!("{:>PLACE_WIDTH$}", line_and_column(&finding.place));
-    let code = format!("({})", finding.code);
+    // Writing into a string cannot fail.
     let _ = writeln!(
         out,
-        "{}  {}  {} {}",
-        Style::Faint.paint(place),
-        style.paint(format!("{:<6}", finding.level)),
-        escape::terminal(&finding.message),
-        Style::Faint.paint(code),
+        "{}  {}",
+        style.paint(finding.level),
+        escape::terminal(&finding.message)
     );
-    let margin = " ".repeat(PLACE_WIDTH + 10);
-    if let Some(waived) = &finding.waived {
-        let until = waived.until.map(|until| format!(" until {until}"));
-        let _ = writeln!(
-            out,
-            "{margin}waived{} at {}: {}",
-            until.unwrap_or_default(),
-            escape::terminal(&whole_place(&waived.by)),
-            escape::terminal(&waived.because)
-        );
-        return;
-    }
-    if !finding.remedy.is_empty() {
-        let _ = writeln!(out, "{margin}{}", escape::terminal(&finding.remedy));
+    row(out, "stands", &whole_place(&finding.place));
+    row(out, "rule", finding.code);
+    match &finding.waived {
+        Some(waived) => {
+            let until = waived.until.map(|until| format!(" until {until}"));
+            let until = until.unwrap_or_default();
+            let place = whole_place(&waived.by);
+            let words = format!("{}{until}, at {place}", waived.because);
+            row(out, "waived", &words);
+        }
+        None if finding.remedy.is_empty() => {}
+        None => row(out, "instead", &finding.remedy),
     }
     for related in &finding.related {
-        let place = if related.place.file == finding.place.file {
-            line_and_column(&related.place)
-        } else {
-            whole_place(&related.place)
-        };
-        let line = format!("{place}: {}", related.label);
-        let line = escape::terminal(&line).into_owned();
-        let _ = writeln!(out, "{margin}{}", Style::Faint.paint(line));
+        let words = format!("{}  {}", whole_place(&related.place), related.label);
+        row(out, "compare", &words);
     }
+    out.push('\n');
+}
+
+/// A line under a finding; labels as wide as those of `validate`.
+fn row(out: &mut String, label: &str, words: &str) {
+    let label = format!("{label:<11}");
+    let _ = writeln!(
+        out,
+        "    {}{}",
+        Style::Faint.paint(label),
+        escape::terminal(words)
+    );
 }
 
 fn line_and_column(place: &FilePlace) -> String {
