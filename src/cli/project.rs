@@ -5,6 +5,8 @@ use std::path::{Path, PathBuf};
 use ringrule::document::Refusal;
 use ringrule::lint::Finder;
 
+use super::inputs::Inputs;
+
 /// The table that is named, or that the settings for the first path name.
 pub(crate) fn table(named: Option<&Path>, paths: &[PathBuf]) -> Result<Option<PathBuf>, Refusal> {
     if let Some(named) = named {
@@ -21,4 +23,26 @@ pub(crate) fn table(named: Option<&Path>, paths: &[PathBuf]) -> Result<Option<Pa
     };
     let settings = Finder::default().settings_for(&file)?;
     Ok(settings.table.clone())
+}
+
+/// Takes out the files that settings exclude, unless they were named themselves.
+pub(crate) fn without_excluded(mut found: Inputs, named: &[PathBuf]) -> Inputs {
+    let mut finder = Finder::default();
+    let mut refusals: Vec<Refusal> = Vec::new();
+    found.files.retain(|path| {
+        if named.contains(path) {
+            return true;
+        }
+        match finder.settings_for(path) {
+            Ok(settings) => !settings.excludes(path),
+            Err(refusal) => {
+                if !refusals.contains(&refusal) {
+                    refusals.push(refusal);
+                }
+                true
+            }
+        }
+    });
+    found.refusals.extend(refusals);
+    found
 }

@@ -14,7 +14,7 @@ use ringrule::table::{Table, shelf_of};
 
 use super::inputs::Wanted;
 use super::report_files::{Format, Run, format_of};
-use super::{Ending, Screen, inputs};
+use super::{Ending, Screen, inputs, project};
 
 /// Write the report that an organiser signs.
 ///
@@ -276,6 +276,7 @@ impl ReportCommand {
             .map_err(|Refusals(faulty)| refusals.extend(faulty))
             .ok();
         let found = inputs::collect(&self.paths, Wanted::Yaml);
+        let found = project::without_excluded(found, &self.paths);
         refusals.extend(found.refusals);
         let read: Vec<Result<(PathBuf, Board), Skipped>> = found
             .files

@@ -138,6 +138,7 @@ impl Validate {
             judge = judge.beside(choice.into());
         }
         let found = inputs::collect(&self.paths, Wanted::Yaml);
+        let found = project::without_excluded(found, &self.paths);
         for refusal in &found.refusals {
             run.refuse(refusal);
         }

@@ -139,6 +139,13 @@ impl<'a> Compliance<'a> {
         paper: PaperSize,
         fonts: Vec<Vec<u8>>,
     ) -> Result<Pdf, PdfError> {
+        let head = self.pdf_head(paper, fonts);
+        let parts = self.lines.iter().zip(boards);
+        let parts = parts.map(|(line, assessment)| self.board_part(line, &assessment, true));
+        paper::pdf(&head, self.summary().into_iter().chain(parts))
+    }
+
+    fn pdf_head(&self, paper: PaperSize, fonts: Vec<Vec<u8>>) -> PdfHead {
         let event = self.event;
         let number = event.report_number.as_deref();
         let number = match self.lines.as_slice() {
@@ -146,7 +153,7 @@ impl<'a> Compliance<'a> {
             _ => number,
         };
         let title = self.title();
-        let head = PdfHead {
+        PdfHead {
             author: event.authorised_by.as_ref().map(|by| by.name.clone()),
             subject: Some(self.table.title.clone()),
             date: event.issued,
@@ -154,10 +161,7 @@ impl<'a> Compliance<'a> {
             identifier: number.unwrap_or(&title).to_owned(),
             title,
             fonts,
-        };
-        let parts = self.lines.iter().zip(boards);
-        let parts = parts.map(|(line, assessment)| self.board_part(line, &assessment, true));
-        paper::pdf(&head, self.summary().into_iter().chain(parts))
+        }
     }
 
     /// What the whole report is called.
@@ -182,3 +186,6 @@ impl<'a> Compliance<'a> {
         board::part(self, line, assessment, figures)
     }
 }
+
+#[cfg(test)]
+mod tests;

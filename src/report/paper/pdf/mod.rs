@@ -268,3 +268,36 @@ fn refusal(error: KrillaError) -> PdfError {
         error => PdfError::Write(error.to_string()),
     }
 }
+
+/// What stands where on every page, in whole points, for a snapshot of a file
+/// whose bytes nobody can read.
+#[cfg(test)]
+#[allow(clippy::expect_used, reason = "a test may stop")]
+pub(in crate::report) fn printed(head: &PdfHead, parts: impl Iterator<Item = Part>) -> String {
+    let faces = Faces::new(&head.fonts).expect("fonts");
+    let (layout, _) = lay_out(head, &faces, parts).expect("laid out");
+    let mut out = String::new();
+    for (index, page) in layout.sheet.pages.iter().enumerate() {
+        out.push_str(&format!("--- page {}\n", index + 1));
+        for item in &page.items {
+            match item {
+                Item::Text { x, y, words, .. } => {
+                    out.push_str(&format!("{x:>4.0} {y:>4.0}  {words}\n"));
+                }
+                Item::Drawing {
+                    x,
+                    y,
+                    width,
+                    height,
+                    figure,
+                    ..
+                } => out.push_str(&format!(
+                    "{x:>4.0} {y:>4.0}  [drawing, {width:.0} by {height:.0}: {}]\n",
+                    figure.title
+                )),
+                _ => {}
+            }
+        }
+    }
+    out
+}
