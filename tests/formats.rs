@@ -71,6 +71,31 @@ fn sarif_meets_the_standards_schema_and_every_result_has_a_place() {
 }
 
 #[test]
+fn a_region_is_the_value_in_the_file() {
+    let file = "specs/demo/03-narrow-treble.yaml";
+    let run = [
+        "validate",
+        file,
+        "-t",
+        "tolerances/wdf.yaml",
+        "--format",
+        "sarif",
+    ];
+    let log = json(&printed(&run));
+    let results = log["runs"][0]["results"].as_array().expect("results");
+    let width = results.iter().find(|r| r["ruleId"] == "treble_width_round");
+    let region = &width.expect("found")["locations"][0]["physicalLocation"]["region"];
+    let at = |key: &str| usize::try_from(region[key].as_u64().expect("a number")).expect("small");
+    let text = std::fs::read_to_string(root().join(file)).expect("there");
+    let line = text.lines().nth(at("startLine") - 1).expect("a line");
+    assert_eq!(at("endLine"), at("startLine"));
+    // Columns count code points from 1, and this line is ASCII.
+    assert_eq!(&line[at("startColumn") - 1..at("endColumn") - 1], "107.00");
+    let bytes = at("byteOffset")..at("byteOffset") + at("byteLength");
+    assert_eq!(&text[bytes], "107.00");
+}
+
+#[test]
 fn a_fingerprint_does_not_depend_on_the_line() {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("board.yaml");

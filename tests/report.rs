@@ -314,3 +314,23 @@ fn two_boards_with_one_mark_get_two_numbers() {
     let output = report(&[NARROW, &copy, "--each", &each]);
     assert_eq!(output.status.code(), Some(2), "one file for two boards");
 }
+
+#[test]
+fn a_band_in_doubt_is_worse_than_a_larger_deviation_that_conforms() {
+    // The radii put the treble where it belongs, the direct width far too
+    // narrow; the outer bull is well off and within its limits. Invented.
+    let board = common::BOARD_R.replace("31.8", "32.0")
+        + "widths: { treble: { width: 7.5, edge: inside } }\n";
+    let folder = folder();
+    let path = folder.path().join("doubt.yaml");
+    std::fs::write(&path, board).expect("written");
+    let page = printed("markdown", &[&text(&path), NARROW]);
+    let row = page
+        .lines()
+        .find(|line| line.starts_with("| R |"))
+        .expect("a row");
+    assert!(
+        row.contains("inconclusive") && row.ends_with("| ◐ treble 0.0 % |"),
+        "{row}"
+    );
+}
