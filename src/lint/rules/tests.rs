@@ -4,7 +4,7 @@ use jiff::civil::date;
 
 use super::ALL;
 use crate::document::Fault;
-use crate::lint::{Levels, Options, lint_example};
+use crate::lint::{Example, Levels, Options, lint_example};
 
 #[test]
 fn every_rule_flags_its_failing_example_and_nothing_in_its_passing_one() {
@@ -63,5 +63,56 @@ fn codes_are_kebab_case_and_unique_and_documented() {
             assert!(text.len() > 8, "{} is not documented", rule.code);
         }
         assert!(!rule.kinds.is_empty(), "{}", rule.code);
+    }
+}
+
+/// What a rule flags besides its one example. Each breaks one thing; all are
+/// invented.
+const ALSO: [(&str, Example); 6] = {
+    const fn board(changes: &'static [(&'static str, &'static str)]) -> Example {
+        Example::board("fl-03.yaml").with(changes)
+    }
+    [
+        (
+            "calibration-lapsed",
+            board(&[("calibrated: \"2026-05-02\"", "calibrated: \"2026-12-02\"")]),
+        ),
+        (
+            "diameter-for-radius",
+            board(&[
+                ("  treble_inner: { radius: 97.41, edge: outside }\n", ""),
+                ("  treble_outer: { radius: 107.05, edge: outside }\n", ""),
+                ("radius: 169.93", "diameter: 169.93"),
+            ]),
+        ),
+        ("decimal-slipped", board(&[("97.41", "9.741")])),
+        (
+            "wire-unlike-profile",
+            board(&[
+                ("mounting: staples", "mounting: embedded"),
+                ("rings: 16 SWG, sectors: 16 SWG", "rings: 0.5, sectors: 1.6"),
+            ]),
+        ),
+        (
+            "edge-mistaken",
+            board(&[("107.05, edge: outside", "107.05, edge: apex")]),
+        ),
+        (
+            "profile-unlike-mounting",
+            board(&[("mounting: staples", "mounting: embedded\nprofile: round")]),
+        ),
+    ]
+};
+
+#[test]
+fn every_way_in_which_a_rule_can_be_broken_is_found() {
+    let options = Options {
+        levels: Levels::default(),
+        today: date(2026, 11, 25),
+    };
+    for (code, example) in ALSO {
+        let linted = lint_example(&example, &options);
+        let found: Vec<_> = linted.findings().map(|finding| finding.code).collect();
+        assert_eq!(found, [code], "{}", example.text());
     }
 }

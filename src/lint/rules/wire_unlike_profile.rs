@@ -15,7 +15,7 @@ pub(super) const RULE: Rule = Rule {
     summary: "a wire too thin or too thick for its profile",
     flags: "Round wire thinner than 0.9 mm, or strip thicker than 1.2 mm.",
     matters: "Either the profile is wrong or the thickness is, and every edge that is derived from it with it.",
-    source: "house rule: 0.9 mm is thinner than 20 SWG, 1.2 mm thicker than any strip seen",
+    source: "house rule: 0.9 mm is just below 20 SWG (0.914 mm), 1.2 mm more than twice a strip of 0.5 mm",
     level: Level::Doubt,
     kinds: &[Kind::Board],
     failing: Example::board("fl-03.yaml")
