@@ -14,14 +14,22 @@ const DENSEST: f64 = 10.0;
 
 /// Each hatching with its pattern's name and what it stands for, smaller ones
 /// first.
-pub(super) const HATCHINGS: [(&str, &str); 6] = [
-    ("less1", "0.5 to 3 % less"),
-    ("less2", "3 to 10 % less"),
-    ("less3", "over 10 % less"),
-    ("more1", "0.5 to 3 % more"),
-    ("more2", "3 to 10 % more"),
-    ("more3", "over 10 % more"),
-];
+pub(super) fn hatchings() -> [(&'static str, String); 6] {
+    let ranges = [
+        format!("{UNCHANGED} to {DENSER} %"),
+        format!("{DENSER} to {DENSEST} %"),
+        format!("over {DENSEST} %"),
+    ];
+    let [few, more, most] = &ranges;
+    [
+        ("less1", format!("{few} less")),
+        ("less2", format!("{more} less")),
+        ("less3", format!("{most} less")),
+        ("more1", format!("{few} more")),
+        ("more2", format!("{more} more")),
+        ("more3", format!("{most} more")),
+    ]
+}
 
 /// The pattern for a deviation in percent; `None` is plain.
 pub(in crate::report) fn pattern(percent: f64) -> Option<&'static str> {
@@ -96,7 +104,7 @@ mod tests {
             (f64::NAN, None),
         ] {
             assert_eq!(pattern(percent), name, "{percent}");
-            let known = |name: &str| HATCHINGS.iter().any(|(known, _)| *known == name);
+            let known = |name: &str| hatchings().iter().any(|(known, _)| *known == name);
             assert!(name.is_none_or(known), "{percent}");
         }
     }

@@ -3,13 +3,14 @@
 use std::fmt::Write;
 
 use super::band::Mark;
-use super::hatch::{HATCHINGS, UNCHANGED};
+use super::hatch::{UNCHANGED, hatchings};
 use super::labels;
 use super::svg::{number, text};
 use crate::geometry::Point;
 
 /// Height of a key, in mm.
 pub(super) const HEIGHT: f64 = 74.0;
+/// Size of type and step from line to line, in mm. Invented, like the height.
 const SIZE: f64 = 8.0;
 const ROW: f64 = 13.5;
 
@@ -18,7 +19,7 @@ pub(super) fn draw(out: &mut String, names: &str, (left, top): (f64, f64)) {
     let row = |index: usize| top + 12.0 + ROW * index as f64;
     let heading = "free area beside the nominal board";
     text(out, left, top + 6.0, SIZE, "start", "", heading);
-    for (index, (pattern, words)) in HATCHINGS.iter().enumerate() {
+    for (index, (pattern, words)) in hatchings().iter().enumerate() {
         let (column, line) = (index / 3, index % 3);
         let x = left + 110.0 * column as f64;
         let fill = format!("fill=\"url(#{names}{pattern})\"");

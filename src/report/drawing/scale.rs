@@ -12,6 +12,8 @@ pub(super) struct Scale {
 }
 
 impl Scale {
+    /// Width of the drawing and the ends of its scale, in units of the drawing.
+    /// Invented.
     pub(super) const WIDTH: f64 = 720.0;
     pub(super) const LEFT: f64 = 20.0;
     pub(super) const RIGHT: f64 = 700.0;

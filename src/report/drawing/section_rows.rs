@@ -12,6 +12,7 @@ use crate::conformity::{Assessment, LengthFinding, LimitFinding, Outcome};
 use crate::table::Measurand;
 use crate::units::Length;
 
+/// Size of type and step from line to line, in units of the drawing. Invented.
 const SIZE: f64 = 12.0;
 const LINE: f64 = 15.0;
 /// How far a bar without an end is drawn, in mm. Invented.

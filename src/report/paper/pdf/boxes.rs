@@ -9,9 +9,9 @@ use super::list::{Item, NodeId};
 use super::look;
 use super::sheet::{MARGIN, Strips};
 
-/// From a frame to its words.
+/// From a frame to its words, in points. House rule.
 const PAD: f32 = 11.0;
-/// From the bar to its cautions.
+/// From the bar to its cautions, in points. House rule.
 const INDENT: f32 = 10.0;
 
 impl Layout<'_> {

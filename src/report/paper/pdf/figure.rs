@@ -16,7 +16,7 @@ use super::look;
 use super::sheet::{MARGIN, Strips};
 
 /// The share of a page's height that a drawing may take, so that a board and the
-/// section through its rings stand on one page.
+/// section through its rings stand on one page. House rule.
 const TALLEST: f32 = 0.43;
 
 impl Layout<'_> {

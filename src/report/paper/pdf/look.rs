@@ -1,5 +1,5 @@
 //! Type and rules of the printed report: a rulebook's, black on white. All of it
-//! is a house rule unless said otherwise.
+//! is a house rule unless said otherwise, and every length is in points.
 
 use super::lines::Style;
 

@@ -10,7 +10,7 @@ use super::list::NodeId;
 use super::look;
 use super::sheet::{Piece, Strip, Strips};
 
-/// Space above and below the text of a row.
+/// Space above and below the text of a row, in points. House rule.
 const PAD: f32 = 2.2;
 
 impl Layout<'_> {
