@@ -11,12 +11,11 @@ const WORDS = {
   inconclusive: "inconclusive",
   "not-checked": "not checked",
 };
-const SHAPES = { conforms: "○", "does-not-conform": "■", inconclusive: "◐", "not-checked": NONE };
 const SIGNS = { conforms: "✓", "does-not-conform": "✗", inconclusive: "?", "not-checked": NONE };
 
 /** A verdict as it stands in a column. Without one, no limit was set. */
 const mark = (verdict) =>
-  verdict === undefined ? `${NONE} no limit` : `${SHAPES[verdict]} ${WORDS[verdict]}`;
+  verdict === undefined ? "no limit" : `${SIGNS[verdict]} ${WORDS[verdict]}`;
 
 /** What the pages print in place of characters that hide or reorder text. */
 const UNSAFE =
@@ -335,7 +334,7 @@ function summary(t, json, part) {
     }
     const [, shape, name, number] = cells["worst band"].match(/^(.) (.+) (\S+) %$/) ?? [];
     const band = board.bands.find((band) => bandName(band) === name);
-    const right = band && shape === SHAPES[band.verdict] && rounds(number, band.deviation, 1, true);
+    const right = band && shape === SIGNS[band.verdict] && rounds(number, band.deviation, 1, true);
     t.holds(`${board.id}: worst band`, right, band ?? "a band of the board", cells["worst band"]);
   }
   const table = part.tables.find(({ heads }) => heads[0] === "check");

@@ -12,6 +12,7 @@ mod findings;
 mod fonts;
 mod lint_records;
 mod lint_text;
+mod mark;
 mod paper;
 mod phrases;
 mod pool_text;

@@ -1,7 +1,8 @@
 //! The part of a report that is about one board.
 
 use super::super::drawing::Figure;
-use super::super::paper::{Block, Fact, Mark, Part};
+use super::super::mark::Mark;
+use super::super::paper::{Block, Fact, Part};
 use super::super::{phrases, reasons};
 use super::tables::{self, Sources};
 use super::{BoardLine, Compliance, statements};

@@ -1,6 +1,6 @@
 //! What the summary of an event keeps of a board.
 
-use super::super::paper::Mark;
+use super::super::mark::Mark;
 use super::super::phrases;
 use crate::board::Band;
 use crate::conformity::{Assessment, BandOutcome, Tally, Verdict};
@@ -103,7 +103,7 @@ fn worst(assessment: &Assessment<'_>) -> Option<WorstBand> {
         let worst = WorstBand {
             band: finding.band,
             deviation,
-            mark: compared.verdict.map_or(Mark::None, Mark::from),
+            mark: Mark::from(&finding.outcome),
         };
         Some((compared.verdict, share.abs(), worst))
     });
@@ -116,17 +116,11 @@ fn doubtful(assessment: &Assessment<'_>) -> Vec<Doubtful> {
         subject: phrases::subject(finding),
         mark: finding.outcome.verdict().into(),
     });
-    let bands = assessment.bands.iter().filter_map(|finding| {
-        let mark = match &finding.outcome {
-            BandOutcome::Compared(compared) => compared.verdict?.into(),
-            BandOutcome::NotChecked(_) => Mark::NotChecked,
-            BandOutcome::NoNominal(_) => return None,
-        };
-        Some(Doubtful {
-            subject: format!("{} area", finding.band),
-            mark,
-        })
+    let bands = assessment.bands.iter().map(|finding| Doubtful {
+        subject: format!("{} area", finding.band),
+        mark: Mark::from(&finding.outcome),
     });
     let all = limits.chain(bands);
-    all.filter(|check| check.mark != Mark::Conforms).collect()
+    all.filter(|check| !matches!(check.mark, Mark::Conforms | Mark::NoLimit))
+        .collect()
 }

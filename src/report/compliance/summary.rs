@@ -1,8 +1,9 @@
 //! The first part of a report on several boards.
 
+use super::super::mark::Mark;
 use std::collections::BTreeMap;
 
-use super::super::paper::{Block, Cell, ColumnKind, Fact, Mark, Part, Row, Table};
+use super::super::paper::{Block, Cell, ColumnKind, Fact, Part, Row, Table};
 use super::super::phrases;
 use super::board::{cautions, departures, fact, heading, rule, signature};
 use super::tables::{column, text};
@@ -56,7 +57,7 @@ pub(super) fn part(report: &Compliance<'_>) -> Part {
 /// An event conforms when every board does; one that fails condemns it.
 fn overall(lines: &[BoardLine]) -> Mark {
     let worst = lines.iter().map(|line| line.verdict).max();
-    worst.map_or(Mark::None, Mark::from)
+    worst.map_or(Mark::NoLimit, Mark::from)
 }
 
 fn count(lines: &[BoardLine], verdict: Verdict) -> usize {
@@ -110,7 +111,7 @@ fn boards(lines: &[BoardLine]) -> Table {
                 text(tally.inconclusive.to_string()),
                 text(tally.not_checked.to_string()),
                 text(worst.map_or_else(String::new, |worst| {
-                    let shape = worst.mark.shape();
+                    let shape = worst.mark.sign();
                     let deviation = phrases::signed(worst.deviation);
                     format!("{shape} {} {deviation}", worst.band)
                 })),
@@ -145,7 +146,7 @@ fn failing(lines: &[BoardLine]) -> Option<Table> {
             Mark::DoesNotConform => *fail += 1,
             Mark::Inconclusive => *open += 1,
             Mark::NotChecked => *unchecked += 1,
-            Mark::Conforms | Mark::None => {}
+            Mark::Conforms | Mark::NoLimit => {}
         }
     }
     let mut rows: Vec<_> = checks.into_iter().collect();

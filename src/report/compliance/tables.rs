@@ -1,8 +1,9 @@
 //! The tables of a board's part.
 
+use super::super::mark::Mark;
 use std::sync::Arc;
 
-use super::super::paper::{Cell, Column, ColumnKind, Mark, Row, Table};
+use super::super::paper::{Cell, Column, ColumnKind, Row, Table};
 use super::super::{phrases, reasons};
 use crate::board::{Basis, Board, Input};
 use crate::conformity::{
@@ -224,7 +225,7 @@ fn band_cells<'a>(finding: &'a BandFinding<'_>, sources: &mut Sources<'a>) -> Ve
                 text(expanded(band.uncertainty, 1)),
                 text(within(band)),
                 text(chance(band.probability)),
-                Cell::Mark(band.verdict.map_or(Mark::None, Mark::from)),
+                Cell::Mark(Mark::from(&finding.outcome)),
                 text(match band.bounds.map(|bounds| bounds.origin) {
                     Some(BoundsOrigin::Given(limit)) => sources.number(&limit.source),
                     _ => NONE.to_owned(),
@@ -234,7 +235,7 @@ fn band_cells<'a>(finding: &'a BandFinding<'_>, sources: &mut Sources<'a>) -> Ve
         BandOutcome::NoNominal(own) => {
             let (area, metal) = free(own);
             let [a, b, c, d, e] = [none(), none(), none(), none(), none()];
-            let mark = Cell::Mark(Mark::None);
+            let mark = Cell::Mark(Mark::NoLimit);
             vec![name, text(area), a, text(metal), b, c, d, e, mark, none()]
         }
         BandOutcome::NotChecked(_) => {

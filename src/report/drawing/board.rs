@@ -2,7 +2,8 @@
 
 use std::fmt::Write;
 
-use super::band::{self, Mark};
+use super::super::mark::Mark;
+use super::band;
 use super::places::Places;
 use super::svg::{Figure, circle, number, safe, text};
 use super::{face, hatch, key, labels, words};
@@ -105,7 +106,7 @@ impl Layout<'_> {
 
     /// A band's outline, along its edges and within them.
     fn outline(&self, out: &mut String, finding: &BandFinding<'_>) {
-        let Some((stroke, dashes)) = Mark::of(&finding.outcome).outline() else {
+        let Some((stroke, dashes)) = band::outline(Mark::from(&finding.outcome)) else {
             return;
         };
         let [(inner_centre, inner), (centre, outer)] = self.places.edges(finding.band);
@@ -139,7 +140,7 @@ impl Layout<'_> {
         );
         let middle = f64::midpoint(inner, outer);
         let figure = band::figure(finding);
-        let notice = Mark::of(&finding.outcome) == Mark::DoesNotConform;
+        let notice = Mark::from(&finding.outcome) == Mark::DoesNotConform;
         match band {
             Band::InnerBull => labels::beside_bull(out, band, 0.0, &figure, notice),
             Band::OuterBull => labels::beside_bull(out, band, middle, &figure, notice),

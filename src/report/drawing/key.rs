@@ -2,7 +2,8 @@
 
 use std::fmt::Write;
 
-use super::band::Mark;
+use super::super::mark::Mark;
+use super::band::outline;
 use super::hatch::{UNCHANGED, hatchings};
 use super::labels;
 use super::svg::{number, text};
@@ -41,7 +42,7 @@ pub(super) fn draw(out: &mut String, names: &str, (left, top): (f64, f64)) {
     .enumerate()
     {
         let y = row(index);
-        if let Some((width, dashes)) = mark.outline() {
+        if let Some((width, dashes)) = outline(mark) {
             for y in [y + 1.0, y + 9.0] {
                 let _ = write!(
                     out,
@@ -55,7 +56,7 @@ pub(super) fn draw(out: &mut String, names: &str, (left, top): (f64, f64)) {
         let notice = mark == Mark::DoesNotConform;
         let at = Point::new(x + 30.0, -(y + 5.0));
         labels::on_bed(out, at, SIZE, mark.sign(), notice);
-        text(out, x + 40.0, y + 7.5, SIZE, "start", "", mark.words());
+        text(out, x + 40.0, y + 7.5, SIZE, "start", "", mark.word());
     }
 }
 

@@ -2,8 +2,8 @@
 
 use std::fmt::Write;
 
+use super::super::mark::Mark;
 use super::super::phrases;
-use super::band::Mark;
 use super::scale::Scale;
 use super::svg::{number, text};
 use super::words;
@@ -81,7 +81,7 @@ fn row(assessment: &Assessment<'_>, band: Band, found: &LimitFinding<'_>) -> Row
                 Some(_) => "",
                 None => ", not drawn: no radius was recorded",
             };
-            let mark = Mark::of_verdict(finding.decided.verdict);
+            let mark = Mark::from(finding.decided.verdict);
             Row {
                 lines: vec![
                     format!("{subject}{how}"),
@@ -90,7 +90,7 @@ fn row(assessment: &Assessment<'_>, band: Band, found: &LimitFinding<'_>) -> Row
                         phrases::value(finding, 2),
                         phrases::interval(finding.interval, 2),
                         mark.sign(),
-                        mark.words()
+                        mark.word()
                     ),
                 ],
                 bar,

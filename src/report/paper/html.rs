@@ -1,10 +1,11 @@
 //! A report as one self-contained HTML page without a script.
 
+use super::super::mark::Mark;
 use std::fmt::Write;
 
 use super::super::drawing::{Figure, style as drawing};
 use super::super::escape;
-use super::model::{Block, Cell, ColumnKind, Fact, Mark, Part, Row, Table};
+use super::model::{Block, Cell, ColumnKind, Fact, Part, Row, Table};
 use super::style;
 
 /// What stands before the first part.
@@ -133,13 +134,13 @@ fn class(mark: Mark) -> &'static str {
         Mark::DoesNotConform => "bad",
         Mark::Inconclusive => "open",
         Mark::NotChecked => "unchecked",
-        Mark::None => "none",
+        Mark::NoLimit => "none",
     }
 }
 
 fn mark(mark: Mark) -> String {
-    let (class, shape, word) = (class(mark), mark.shape(), mark.word());
-    format!("<span class=\"mark {class}\"><span aria-hidden=\"true\">{shape}</span> {word}</span>")
+    let (class, sign, word) = (class(mark), mark.sign(), mark.word());
+    format!("<span class=\"mark {class}\"><span aria-hidden=\"true\">{sign}</span> {word}</span>")
 }
 
 fn table(out: &mut String, table: &Table) {

@@ -3,7 +3,7 @@
 use std::fmt::Write;
 
 use super::super::escape;
-use super::model::{Block, Cell, ColumnKind, Fact, Mark, Part, Table};
+use super::model::{Block, Cell, ColumnKind, Fact, Part, Table};
 
 /// One part, with a blank line after it.
 pub(in crate::report) fn part(part: &Part) -> String {
@@ -42,7 +42,7 @@ fn block(out: &mut String, block: &Block) {
             Ok(())
         }
         Block::Verdict { mark, words } => {
-            write!(out, "**{}.** {}\n\n", self::mark(*mark), text(words))
+            write!(out, "**{mark}.** {}\n\n", text(words))
         }
         Block::Table(table) => {
             self::table(out, table);
@@ -71,10 +71,6 @@ fn sentence(words: &str) -> String {
         }
         _ => safe,
     }
-}
-
-fn mark(mark: Mark) -> String {
-    format!("{} {}", mark.shape(), mark.word())
 }
 
 fn facts(out: &mut String, facts: &[Fact], absent: &str) {
@@ -108,7 +104,7 @@ fn table(out: &mut String, table: &Table) {
         for cell in &row.cells {
             let words = match cell {
                 Cell::Text(words) => escape::markdown(words),
-                Cell::Mark(mark) => self::mark(*mark),
+                Cell::Mark(mark) => mark.to_string(),
             };
             let _ = write!(out, " {words} |");
         }

@@ -12,7 +12,7 @@ mod style;
 
 pub(super) use html::{closing as html_closing, opening as html_opening, part as html_part};
 pub(super) use markdown::part as markdown_part;
-pub(super) use model::{Block, Cell, Column, ColumnKind, Fact, Mark, Part, Row, Table};
+pub(super) use model::{Block, Cell, Column, ColumnKind, Fact, Part, Row, Table};
 #[cfg(test)]
 pub(super) use pdf::printed;
 pub use pdf::{PaperSize, Pdf, PdfError};

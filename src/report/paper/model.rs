@@ -2,7 +2,7 @@
 //! writer escapes it for its format.
 
 use super::super::drawing::Figure;
-use crate::conformity::Verdict;
+use super::super::mark::Mark;
 
 /// A part that begins on a new page: the summary of an event, or one board.
 pub(in crate::report) struct Part {
@@ -48,17 +48,6 @@ pub(in crate::report) struct Fact {
     pub(in crate::report) value: Option<String>,
 }
 
-/// What came of a check, as a word and as a shape that needs no colour.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in crate::report) enum Mark {
-    Conforms,
-    DoesNotConform,
-    Inconclusive,
-    NotChecked,
-    /// Nothing was asked of it.
-    None,
-}
-
 /// A table with a heading for each column, repeated on every page.
 pub(in crate::report) struct Table {
     pub(in crate::report) caption: String,
@@ -98,44 +87,4 @@ pub(in crate::report) struct Row {
 pub(in crate::report) enum Cell {
     Text(String),
     Mark(Mark),
-}
-
-impl Mark {
-    /// The word.
-    pub(in crate::report) const fn word(self) -> &'static str {
-        match self {
-            Self::Conforms => "conforms",
-            Self::DoesNotConform => "does not conform",
-            Self::Inconclusive => "inconclusive",
-            Self::NotChecked => "not checked",
-            Self::None => "no limit",
-        }
-    }
-
-    /// The shape beside it, so that a column can be read at a glance in black
-    /// and white: an open ring, a filled square, a ring half filled, a dash.
-    pub(in crate::report) const fn shape(self) -> char {
-        match self {
-            Self::Conforms => '○',
-            Self::DoesNotConform => '■',
-            Self::Inconclusive => '◐',
-            Self::NotChecked | Self::None => '–',
-        }
-    }
-}
-
-impl From<Verdict> for Mark {
-    fn from(verdict: Verdict) -> Self {
-        match verdict {
-            Verdict::Conforms => Self::Conforms,
-            Verdict::DoesNotConform => Self::DoesNotConform,
-            Verdict::Inconclusive => Self::Inconclusive,
-        }
-    }
-}
-
-impl From<Option<Verdict>> for Mark {
-    fn from(verdict: Option<Verdict>) -> Self {
-        verdict.map_or(Self::NotChecked, Self::from)
-    }
 }

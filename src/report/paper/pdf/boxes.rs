@@ -1,8 +1,8 @@
 //! What is set apart: the verdict in a frame, cautions beside a bar.
 
+use crate::report::mark::Mark;
 use krilla::tagging::{ListNumbering, Tag};
 
-use super::super::model::Mark;
 use super::layout::Layout;
 use super::lines::wrap;
 use super::list::{Item, NodeId};
@@ -18,7 +18,7 @@ impl Layout<'_> {
     pub(super) fn verdict(&mut self, mark: Mark, words: &str, parent: NodeId) {
         let node = self.tree.add(parent, Tag::P);
         let room = self.width() - 2.0 * PAD;
-        let head = format!("{} {}", mark.shape(), mark.word());
+        let head = mark.to_string();
         let head = wrap(self.faces, &head, look::VERDICT, room);
         let mut strips = Strips::default();
         strips.space(6.0);

@@ -1,8 +1,9 @@
 //! Tables: widths of columns, rows that stay whole, a heading on every page.
 
+use crate::report::mark::Mark;
 use krilla::tagging::{TableHeaderScope, Tag};
 
-use super::super::model::{Cell, Column, ColumnKind, Mark, Row, Table};
+use super::super::model::{Cell, Column, ColumnKind, Row, Table};
 use super::columns::Slot;
 use super::layout::Layout;
 use super::lines::{Line, Style, wrap};
@@ -91,7 +92,7 @@ impl Layout<'_> {
             for n in 0..table.columns.len() {
                 cells.push(match row.cells.get(n) {
                     Some(Cell::Text(text)) => self.clean(text),
-                    Some(Cell::Mark(mark)) => format!("{} {}", mark.shape(), mark.word()),
+                    Some(Cell::Mark(mark)) => mark.to_string(),
                     None => String::new(),
                 });
             }

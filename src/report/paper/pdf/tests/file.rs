@@ -3,6 +3,7 @@
 use super::super::super::model::Block;
 use super::super::*;
 use super::*;
+use crate::report::mark::Mark;
 
 fn occurs(bytes: &[u8], what: &str) -> bool {
     bytes
@@ -164,7 +165,7 @@ fn no_text_breaks_the_writer() {
             Block::Points(vec![word(), word()]),
             Block::Facts(vec![fact(text, Some(text)), fact(text, None)]),
             Block::Verdict {
-                mark: Mark::None,
+                mark: Mark::NoLimit,
                 words: word(),
             },
             Block::Table(rows),

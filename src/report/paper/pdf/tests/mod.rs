@@ -3,9 +3,10 @@
 mod file;
 mod pages;
 
+use crate::report::mark::Mark;
 use std::collections::BTreeSet;
 
-use super::super::model::{Block, Cell, Column, ColumnKind, Fact, Mark, Part, Row, Table};
+use super::super::model::{Block, Cell, Column, ColumnKind, Fact, Part, Row, Table};
 use super::*;
 use crate::report::drawing::Figure;
 
