@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 
 use common::{ringrule, root, transcript};
 use ringrule::board::Board;
-use ringrule::document::{Fault, Refusal, Refusals, Source};
+use ringrule::document::{Fault, InvalidFile, InvalidFiles, Source};
 use ringrule::table::{Table, shelf_of};
 
 fn files(folder: &str) -> Vec<PathBuf> {
@@ -77,17 +77,17 @@ fn every_broken_event_is_refused_at_its_place() {
 
 #[test]
 fn the_broken_files_have_one_fault_each_and_every_fault_has_a_file() {
-    let refusal_of = |path: &Path| -> Refusal {
+    let refusal_of = |path: &Path| -> InvalidFile {
         let bytes = std::fs::read(path).expect("readable");
         let Ok(text) = String::from_utf8(bytes) else {
-            return Refusal::unreadable("", "not UTF-8", "save as UTF-8");
+            return InvalidFile::unreadable("", "not UTF-8", "save as UTF-8");
         };
         let source = Source::new(path.display().to_string(), text);
         if path
             .parent()
             .is_some_and(|folder| folder.ends_with("tables"))
         {
-            let Refusals(mut all) =
+            let InvalidFiles(mut all) =
                 Table::read(source, &shelf_of(path)).expect_err("a broken table");
             assert_eq!(all.len(), 1, "{}", path.display());
             all.remove(0)
@@ -100,15 +100,15 @@ fn the_broken_files_have_one_fault_each_and_every_fault_has_a_file() {
         .into_iter()
         .chain(files("specs/broken/tables"))
     {
-        let refusal = refusal_of(&path);
+        let invalid_file = refusal_of(&path);
         assert_eq!(
-            refusal.problems.len(),
+            invalid_file.problems.len(),
             1,
             "{}: {:?}",
             path.display(),
-            refusal.problems
+            invalid_file.problems
         );
-        seen.insert(refusal.problems[0].fault);
+        seen.insert(invalid_file.problems[0].fault);
     }
     for fault in Fault::ALL {
         assert!(

@@ -16,8 +16,8 @@ fn house(body: &str) -> Table {
 }
 
 fn refused(text: &str) -> Vec<Fault> {
-    let refusal = Board::read(Source::new("b.yaml", text)).expect_err("refused");
-    refusal
+    let invalid_file = Board::read(Source::new("b.yaml", text)).expect_err("refused");
+    invalid_file
         .problems
         .iter()
         .map(|problem| problem.fault)
@@ -247,7 +247,7 @@ fn a_file_of_many_faults_is_answered_briefly() {
     for key in 0..5000 {
         writeln!(text, "nonsense_{key}: 1").expect("a string");
     }
-    let refusal = Board::read(Source::new("b.yaml", text)).expect_err("refused");
-    assert_eq!(refusal.problems.len() + refusal.unlisted, 5000);
-    assert!(refusal.problems.len() <= 100);
+    let invalid_file = Board::read(Source::new("b.yaml", text)).expect_err("refused");
+    assert_eq!(invalid_file.problems.len() + invalid_file.unlisted, 5000);
+    assert!(invalid_file.problems.len() <= 100);
 }

@@ -38,7 +38,7 @@ fn text_job(name: &str, text: &str) -> Job {
 #[test]
 fn the_demo_has_the_findings_that_its_settings_waive_and_no_other() {
     let paths = ["specs/demo", "specs/events", "tolerances"];
-    let output = linted(&paths, &["--fail-at", "remark"]);
+    let output = linted(&paths, &["--fail-at", "note"]);
     assert_eq!(output.status.code(), Some(0), "{}", transcript(&output));
     let output = linted(&paths, &["--waived"]);
     insta::assert_snapshot!(transcript(&output));
@@ -109,24 +109,21 @@ fn exit_codes() {
     let code = |paths: &[&str], more: &[&str]| linted(paths, more).status.code();
     let inches = "specs/demo/06-inches.yaml";
     let bare = ["--no-settings"];
-    assert_eq!(code(&[inches], &bare), Some(1), "a doubt");
+    assert_eq!(code(&[inches], &bare), Some(1), "a warning");
     assert_eq!(
-        code(&[inches], &["--no-settings", "--fail-at", "fault"]),
+        code(&[inches], &["--no-settings", "--fail-at", "error"]),
         Some(0)
     );
     let ignored = ["--no-settings", "--level", "missing-date=ignore"];
     assert_eq!(code(&[inches], &ignored), Some(0));
     assert_eq!(
-        code(
-            &[inches],
-            &[&ignored[..], &["--fail-at", "remark"]].concat()
-        ),
+        code(&[inches], &[&ignored[..], &["--fail-at", "note"]].concat()),
         Some(1)
     );
     assert_eq!(code(&["specs/nowhere.yaml"], &bare), Some(2));
     assert_eq!(code(&["specs/demo/*.yml"], &bare), Some(2), "nothing fits");
     assert_eq!(
-        code(&["specs/demo/0[67]*.yaml"], &["--fail-at", "fault"]),
+        code(&["specs/demo/0[67]*.yaml"], &["--fail-at", "error"]),
         Some(0)
     );
     assert_eq!(code(&[inches], &["--level", "no-rule=ignore"]), Some(2));
@@ -181,11 +178,14 @@ fn settings_set_levels_waive_exclude_and_expire() {
         (output.status.code(), out)
     };
     let (code, out) = run("exclude: [old/**]\n", &[]);
-    assert!(code == Some(1) && out.contains("1 file: 1 doubt"), "{out}");
+    assert!(
+        code == Some(1) && out.contains("1 file: 1 warning"),
+        "{out}"
+    );
     let levels = "exclude: [old/**]\nlevels: { missing-date: ignore }\n";
     assert_eq!(run(levels, &[]).0, Some(0));
-    let (code, out) = run(levels, &["--level", "missing-date=fault"]);
-    assert!(code == Some(1) && out.contains("1 fault"), "{out}");
+    let (code, out) = run(levels, &["--level", "missing-date=error"]);
+    assert!(code == Some(1) && out.contains("1 error"), "{out}");
     let waive = "waivers:\n  - { rule: missing-date, files: ['new/*'], because: lost, until: 2027-01-01 }\n";
     let excluded = format!("exclude: [old/**]\n{waive}");
     let (code, out) = run(&excluded, &[]);
@@ -305,7 +305,7 @@ fn corpus() -> Vec<(String, String)> {
 fn in_bytes(linted: &Linted) -> (String, String) {
     let head = LintHead {
         on: date(2026, 11, 25),
-        threshold: Level::Doubt,
+        threshold: Level::Warning,
     };
     (
         lint_text(linted, true),

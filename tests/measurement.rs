@@ -194,8 +194,8 @@ fn one_reading_has_the_instruments_uncertainty_alone() {
 fn what_cannot_be_measured_with_is_refused() {
     let faults = |from: &str, to: &str| {
         let text = BOARD_R.replace(from, to);
-        let refusal = Board::read(Source::new("b.yaml", text)).expect_err(to);
-        refusal
+        let invalid_file = Board::read(Source::new("b.yaml", text)).expect_err(to);
+        invalid_file
             .problems
             .iter()
             .map(|problem| problem.fault)
@@ -276,11 +276,11 @@ proptest! {
     fn no_bytes_make_a_sheet_panic(noise in prop::collection::vec(any::<u8>(), 0..300)) {
         use ringrule::readings::{CsvFormat, Sheet};
         let text = String::from_utf8_lossy(&noise).into_owned();
-        let refusal = Sheet::read(Source::new("s.csv", text), CsvFormat::default());
-        let refusal = refusal.expect_err("noise is no sheet");
-        prop_assert!(!refusal.problems.is_empty());
-        for problem in &refusal.problems {
-            prop_assert!(problem.span.end <= refusal.file.text().len());
+        let invalid_file = Sheet::read(Source::new("s.csv", text), CsvFormat::default());
+        let invalid_file = invalid_file.expect_err("noise is no sheet");
+        prop_assert!(!invalid_file.problems.is_empty());
+        for problem in &invalid_file.problems {
+            prop_assert!(problem.span.end <= invalid_file.file.text().len());
         }
     }
 }

@@ -195,10 +195,10 @@ proptest! {
         let mut bytes = common::BOARD_R.as_bytes().to_vec();
         bytes[at] = byte;
         let text = String::from_utf8(bytes).expect("still ASCII");
-        if let Err(refusal) = Board::read(Source::new("a", text)) {
-            prop_assert!(!refusal.problems.is_empty());
-            for problem in &refusal.problems {
-                prop_assert!(problem.span.end <= refusal.file.text().len());
+        if let Err(invalid_file) = Board::read(Source::new("a", text)) {
+            prop_assert!(!invalid_file.problems.is_empty());
+            for problem in &invalid_file.problems {
+                prop_assert!(problem.span.end <= invalid_file.file.text().len());
                 prop_assert!(!problem.remedy.is_empty());
             }
         }

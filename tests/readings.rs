@@ -20,7 +20,7 @@ fn demo(name: &str) -> String {
 fn sheet(text: &str) -> Sheet {
     match Sheet::read(Source::new("sheet.csv", text), CsvFormat::default()) {
         Ok(sheet) => sheet,
-        Err(refusal) => panic!("{refusal:?}"),
+        Err(invalid_file) => panic!("{invalid_file:?}"),
     }
 }
 
@@ -347,8 +347,8 @@ fn help_texts() {
 }
 
 fn faults(text: &str, format: CsvFormat) -> usize {
-    let refusal = Sheet::read(Source::new("s.csv", text), format).expect_err("refused");
-    refusal.problems.len()
+    let invalid_file = Sheet::read(Source::new("s.csv", text), format).expect_err("refused");
+    invalid_file.problems.len()
 }
 
 #[test]

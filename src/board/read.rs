@@ -14,7 +14,7 @@ use super::{
     PerRing, Profile, Quantity, RingPlace, RingWire,
 };
 use crate::document::{
-    Document, Fault, Located, Problem, Problems, Refusal, Shape, Source, Span, day, parse,
+    Document, Fault, InvalidFile, Located, Problem, Problems, Shape, Source, Span, day, parse,
 };
 use crate::units::{Instrument, Length, LengthUnit};
 
@@ -64,15 +64,15 @@ impl Board {
     /// let text = "format: ringrule/board/1\nboard: { id: A-1 }\nmounting: staples\nunits: mm\n";
     /// assert_eq!(Board::read(Source::new("a-1.yaml", text)).unwrap().id, "A-1");
     ///
-    /// let refusal = Board::read(Source::new("a-1.yaml", "format: ringrule/bord/1")).unwrap_err();
-    /// assert_eq!(refusal.problems[0].remedy, "write `format: ringrule/board/1`");
+    /// let invalid_file = Board::read(Source::new("a-1.yaml", "format: ringrule/bord/1")).unwrap_err();
+    /// assert_eq!(invalid_file.problems[0].remedy, "write `format: ringrule/board/1`");
     /// ```
-    pub fn read(source: Source) -> Result<Self, Refusal> {
+    pub fn read(source: Source) -> Result<Self, InvalidFile> {
         Self::from_document(parse(source)?)
     }
 
     /// Reads a board from a parsed file.
-    pub fn from_document(document: Document) -> Result<Self, Refusal> {
+    pub fn from_document(document: Document) -> Result<Self, InvalidFile> {
         let mut problems = Problems::default();
         let file = shape().read::<BoardFile>(&document, &mut problems);
         let read = file.and_then(|file| {
@@ -98,7 +98,7 @@ impl Board {
         problems.into_result(&document.source)?;
         // Without problems nothing that is required is absent.
         let (identity, construction, instrument, inspection, metal) = read.ok_or_else(|| {
-            Refusal::of(
+            InvalidFile::of(
                 Arc::clone(&document.source),
                 Problem::new(
                     Fault::MissingKey,

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use clap::{Args, ValueEnum};
 use ringrule::board::{Board, Metal, MetalError, Mounting};
 use ringrule::comparison::{Comparison, Settings, SpreadSource, Subject, compare, read_throws};
-use ringrule::document::{Refusal, Refusals};
+use ringrule::document::{InvalidFile, InvalidFiles};
 use ringrule::play::{AimRule, Route, Spread, Target};
 use ringrule::report::{
     ComparisonReport, Plot, comparison_html, comparison_markdown, comparison_plot, comparison_text,
@@ -141,19 +141,19 @@ impl From<PlotChoice> for Plot {
 
 /// Why a comparison cannot be made: files, or what was asked of them.
 enum Fault {
-    Files(Vec<Refusal>),
+    Files(Vec<InvalidFile>),
     Said(String),
 }
 
-impl From<Refusals> for Fault {
-    fn from(Refusals(all): Refusals) -> Self {
+impl From<InvalidFiles> for Fault {
+    fn from(InvalidFiles(all): InvalidFiles) -> Self {
         Self::Files(all)
     }
 }
 
-impl From<Refusal> for Fault {
-    fn from(refusal: Refusal) -> Self {
-        Self::Files(vec![refusal])
+impl From<InvalidFile> for Fault {
+    fn from(invalid_file: InvalidFile) -> Self {
+        Self::Files(vec![invalid_file])
     }
 }
 
@@ -165,9 +165,9 @@ impl Compare {
     pub(crate) fn run(&self, screen: &mut Screen) -> Ending {
         match self.write(screen) {
             Ok(ending) => ending,
-            Err(Fault::Files(refusals)) => {
-                for refusal in &refusals {
-                    screen.refusal(refusal);
+            Err(Fault::Files(invalid_files)) => {
+                for invalid_file in &invalid_files {
+                    screen.invalid_file(invalid_file);
                 }
                 Ending::Unusable
             }
@@ -219,22 +219,22 @@ impl Compare {
             None => None,
         };
         let mut subjects = Vec::new();
-        let mut refusals = Vec::new();
+        let mut invalid_files = Vec::new();
         for name in &self.boards {
             let subject = match name.strip_prefix("nominal:") {
                 Some(mounting) => nominal(table.as_ref(), mounting)?,
                 None => match inputs::read(Path::new(name)).and_then(Board::read) {
                     Ok(board) => Subject::of_board(&board).map_err(said)?,
-                    Err(refusal) => {
-                        refusals.push(refusal);
+                    Err(invalid_file) => {
+                        invalid_files.push(invalid_file);
                         continue;
                     }
                 },
             };
             subjects.push(subject);
         }
-        if !refusals.is_empty() {
-            return Err(Fault::Files(refusals));
+        if !invalid_files.is_empty() {
+            return Err(Fault::Files(invalid_files));
         }
         self.set_metal(subjects)
     }

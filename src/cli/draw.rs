@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use clap::{Args, ValueEnum};
 use ringrule::board::Board;
 use ringrule::conformity::Judge;
-use ringrule::document::Refusals;
+use ringrule::document::InvalidFiles;
 use ringrule::report::{DrawingError, What, draw_png, draw_svg};
 use ringrule::table::{Table, shelf_of};
 
@@ -90,9 +90,9 @@ impl Draw {
         };
         match self.read() {
             Ok((table, board)) => self.draw(&table, &board, format, screen),
-            Err(refusals) => {
-                for refusal in &refusals.0 {
-                    screen.refusal(refusal);
+            Err(invalid_files) => {
+                for invalid_file in &invalid_files.0 {
+                    screen.invalid_file(invalid_file);
                 }
                 Ending::Unusable
             }
@@ -100,18 +100,18 @@ impl Draw {
     }
 
     /// The table and the board, or what is wrong with either.
-    fn read(&self) -> Result<(Table, Board), Refusals> {
-        let table = inputs::read(&self.table).map_err(Refusals::from);
+    fn read(&self) -> Result<(Table, Board), InvalidFiles> {
+        let table = inputs::read(&self.table).map_err(InvalidFiles::from);
         let table = table.and_then(|source| Table::read(source, &shelf_of(&self.table)));
         let board = inputs::read(&self.board).and_then(Board::read);
         match (table, board) {
             (Ok(table), Ok(board)) => Ok((table, board)),
-            (Err(mut refusals), Err(refusal)) => {
-                refusals.0.push(refusal);
-                Err(refusals)
+            (Err(mut invalid_files), Err(invalid_file)) => {
+                invalid_files.0.push(invalid_file);
+                Err(invalid_files)
             }
-            (Err(refusals), Ok(_)) => Err(refusals),
-            (Ok(_), Err(refusal)) => Err(refusal.into()),
+            (Err(invalid_files), Ok(_)) => Err(invalid_files),
+            (Ok(_), Err(invalid_file)) => Err(invalid_file.into()),
         }
     }
 

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use globset::{GlobBuilder, GlobMatcher};
 use ignore::WalkBuilder;
-use ringrule::document::{Document, Refusal, Source, Value};
+use ringrule::document::{Document, InvalidFile, Source, Value};
 use ringrule::lint::is_settings_name;
 
 /// The path that stands for standard input.
@@ -44,7 +44,7 @@ impl Wanted {
 #[derive(Debug, Default)]
 pub(crate) struct Inputs {
     pub(crate) files: Vec<PathBuf>,
-    pub(crate) refusals: Vec<Refusal>,
+    pub(crate) invalid_files: Vec<InvalidFile>,
 }
 
 /// Collects files: a file as it is given, a folder with every wanted file below
@@ -55,29 +55,29 @@ pub(crate) fn collect(paths: &[PathBuf], wanted: Wanted) -> Inputs {
     let mut seen = HashSet::new();
     for path in paths {
         let found = if path.is_dir() {
-            let (found, refusals) = below(path, |path| wanted.includes(path));
-            if found.is_empty() && refusals.is_empty() {
-                inputs.refusals.push(Refusal::unreadable(
+            let (found, invalid_files) = below(path, |path| wanted.includes(path));
+            if found.is_empty() && invalid_files.is_empty() {
+                inputs.invalid_files.push(InvalidFile::unreadable(
                     &path.display().to_string(),
                     wanted.words(),
                     "name a folder with board files, or the files themselves",
                 ));
             }
-            inputs.refusals.extend(refusals);
+            inputs.invalid_files.extend(invalid_files);
             found
         } else if let Some((folder, pattern)) = pattern(path) {
-            let (found, refusals) = below(&folder, |path| {
+            let (found, invalid_files) = below(&folder, |path| {
                 pattern.is_match(path) && !is_settings_name(path)
             });
-            if found.is_empty() && refusals.is_empty() {
-                inputs.refusals.push(Refusal::unreadable(
+            if found.is_empty() && invalid_files.is_empty() {
+                inputs.invalid_files.push(InvalidFile::unreadable(
                     &path.display().to_string(),
                     "no file fits this pattern",
                     "`*` stands for part of a name, `**` for any folders; ignore files are \
                      respected",
                 ));
             }
-            inputs.refusals.extend(refusals);
+            inputs.invalid_files.extend(invalid_files);
             found
         } else {
             vec![path.clone()]
@@ -113,13 +113,13 @@ fn pattern(path: &Path) -> Option<(PathBuf, GlobMatcher)> {
 }
 
 /// The files below a folder that are meant.
-fn below(folder: &Path, wanted: impl Fn(&Path) -> bool) -> (Vec<PathBuf>, Vec<Refusal>) {
+fn below(folder: &Path, wanted: impl Fn(&Path) -> bool) -> (Vec<PathBuf>, Vec<InvalidFile>) {
     // A pattern without a folder is one of the folder of the run, and its files
     // are named without it.
     let here = folder.as_os_str().is_empty();
     let start = if here { Path::new(".") } else { folder };
     let mut files = Vec::new();
-    let mut refusals = Vec::new();
+    let mut invalid_files = Vec::new();
     let walk = WalkBuilder::new(start).require_git(false).build();
     for entry in walk {
         match entry {
@@ -133,7 +133,7 @@ fn below(folder: &Path, wanted: impl Fn(&Path) -> bool) -> (Vec<PathBuf>, Vec<Re
                     files.push(path);
                 }
             }
-            Err(error) => refusals.push(Refusal::unreadable(
+            Err(error) => invalid_files.push(InvalidFile::unreadable(
                 &folder.display().to_string(),
                 &format!("part of this folder cannot be read: {error}"),
                 "check that the folder exists and may be read",
@@ -141,17 +141,17 @@ fn below(folder: &Path, wanted: impl Fn(&Path) -> bool) -> (Vec<PathBuf>, Vec<Re
         }
     }
     files.sort();
-    (files, refusals)
+    (files, invalid_files)
 }
 
 /// Reads a file under the name that the user gave it, or standard input.
-pub(crate) fn read(path: &Path) -> Result<Source, Refusal> {
+pub(crate) fn read(path: &Path) -> Result<Source, InvalidFile> {
     read_as(path, "standard input")
 }
 
 /// Reads a file under the name that the user gave it, or standard input under
 /// the name that it is given.
-pub(crate) fn read_as(path: &Path, stdin_name: &str) -> Result<Source, Refusal> {
+pub(crate) fn read_as(path: &Path, stdin_name: &str) -> Result<Source, InvalidFile> {
     if path.as_os_str() == STANDARD_INPUT {
         return Source::from_reader(std::io::stdin().lock(), stdin_name);
     }

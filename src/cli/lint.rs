@@ -6,7 +6,7 @@ use std::sync::Arc;
 use clap::{Args, ValueEnum};
 use jiff::civil::Date;
 use jiff::{Timestamp, tz::TimeZone};
-use ringrule::document::{Refusal, Source};
+use ringrule::document::{InvalidFile, Source};
 use ringrule::lint::{
     FileFindings, Finder, Input, Job, Level, Levels, Linted, Options, Rule, Settings, lint,
 };
@@ -58,7 +58,7 @@ pub(crate) struct Lint {
     #[arg(long, value_name = "RULE=LEVEL", value_parser = rule_and_level)]
     level: Vec<(&'static Rule, Level)>,
     /// The least level that leads to exit code 1.
-    #[arg(long, value_name = "LEVEL", value_enum, default_value_t = FailAt::Doubt)]
+    #[arg(long, value_name = "LEVEL", value_enum, default_value_t = FailAt::Warning)]
     fail_at: FailAt,
     /// The day by which waivers expire; left out, today.
     #[arg(long, value_name = "DAY", value_parser = day)]
@@ -81,19 +81,19 @@ pub(crate) struct Lint {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 enum FailAt {
     /// Anything that was found.
-    Remark,
+    Note,
     /// The file may say something other than what was measured.
-    Doubt,
+    Warning,
     /// The file cannot be trusted as it stands.
-    Fault,
+    Error,
 }
 
 impl From<FailAt> for Level {
     fn from(choice: FailAt) -> Self {
         match choice {
-            FailAt::Remark => Self::Remark,
-            FailAt::Doubt => Self::Doubt,
-            FailAt::Fault => Self::Fault,
+            FailAt::Note => Self::Note,
+            FailAt::Warning => Self::Warning,
+            FailAt::Error => Self::Error,
         }
     }
 }
@@ -121,8 +121,8 @@ impl Lint {
         }
         let mut settings = match self.chosen_settings() {
             Ok(settings) => settings,
-            Err(refusal) => {
-                screen.refusal(&refusal);
+            Err(invalid_file) => {
+                screen.invalid_file(&invalid_file);
                 return Ending::Unusable;
             }
         };
@@ -138,12 +138,12 @@ impl Lint {
             levels,
             today: self.on.unwrap_or_else(today),
         };
-        let mut refused: Vec<Refusal> = found.refusals;
+        let mut refused: Vec<InvalidFile> = found.invalid_files;
         let mut jobs = Vec::new();
         for path in &found.files {
-            let own = settings.of(path).unwrap_or_else(|refusal| {
-                if !refused.contains(&refusal) {
-                    refused.push(refusal);
+            let own = settings.of(path).unwrap_or_else(|invalid_file| {
+                if !refused.contains(&invalid_file) {
+                    refused.push(invalid_file);
                 }
                 Arc::default()
             });
@@ -155,7 +155,7 @@ impl Lint {
                     input,
                     settings: own,
                 }),
-                Err(refusal) => refused.push(refusal),
+                Err(invalid_file) => refused.push(invalid_file),
             }
         }
         if jobs.is_empty() && refused.is_empty() {
@@ -177,8 +177,8 @@ impl Lint {
     /// Tidies the YAML files among these.
     fn tidied(&self, found: &Inputs, settings: &mut Chosen, screen: &mut Screen) -> Ending {
         let mut ending = Ending::Good;
-        for refusal in &found.refusals {
-            screen.refusal(refusal);
+        for invalid_file in &found.invalid_files {
+            screen.invalid_file(invalid_file);
             ending = Ending::Unusable;
         }
         let mut files = Vec::new();
@@ -192,8 +192,8 @@ impl Lint {
                 // A sheet is written by a spreadsheet, which has its own ways.
                 Ok(_) if Wanted::Yaml.includes(path) => files.push(path.clone()),
                 Ok(_) => {}
-                Err(refusal) => {
-                    screen.refusal(&refusal);
+                Err(invalid_file) => {
+                    screen.invalid_file(&invalid_file);
                     ending = Ending::Unusable;
                 }
             }
@@ -235,7 +235,7 @@ impl Lint {
         ending.max(self.formats.deliver(&written, &read, screen))
     }
 
-    fn input(&self, path: &Path) -> Result<Input, Refusal> {
+    fn input(&self, path: &Path) -> Result<Input, InvalidFile> {
         if path.as_os_str() != STANDARD_INPUT {
             return Ok(Input::File(path.to_owned()));
         }
@@ -243,7 +243,7 @@ impl Lint {
         Ok(Input::Text(Box::new(source)))
     }
 
-    fn chosen_settings(&self) -> Result<Chosen, Refusal> {
+    fn chosen_settings(&self) -> Result<Chosen, InvalidFile> {
         if self.no_settings {
             return Ok(Chosen::One(Arc::default()));
         }
@@ -266,7 +266,7 @@ enum Chosen {
 }
 
 impl Chosen {
-    fn of(&mut self, path: &Path) -> Result<Arc<Settings>, Refusal> {
+    fn of(&mut self, path: &Path) -> Result<Arc<Settings>, InvalidFile> {
         match self {
             Self::One(settings) => Ok(Arc::clone(settings)),
             Self::Found(finder, name) if path.as_os_str() == STANDARD_INPUT => {

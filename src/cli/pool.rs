@@ -61,9 +61,9 @@ impl PoolCommand {
         };
         let pooled = match pool(&sheets, on) {
             Ok(pooled) => pooled,
-            Err(refusals) => {
-                for refusal in &refusals {
-                    screen.refusal(refusal);
+            Err(invalid_files) => {
+                for invalid_file in &invalid_files {
+                    screen.invalid_file(invalid_file);
                 }
                 return Ending::Unusable;
             }
@@ -93,7 +93,7 @@ impl PoolCommand {
         for path in &self.sheets {
             match inputs::read(path).and_then(|source| Sheet::read(source, format)) {
                 Ok(sheet) => sheets.push(sheet),
-                Err(refusal) => screen.refusal(&refusal),
+                Err(invalid_file) => screen.invalid_file(&invalid_file),
             }
         }
         (sheets.len() == self.sheets.len()).then_some(sheets)

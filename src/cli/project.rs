@@ -2,13 +2,16 @@
 
 use std::path::{Path, PathBuf};
 
-use ringrule::document::Refusal;
+use ringrule::document::InvalidFile;
 use ringrule::lint::Finder;
 
 use super::inputs::Inputs;
 
 /// The table that is named, or that the settings for the first path name.
-pub(crate) fn table(named: Option<&Path>, paths: &[PathBuf]) -> Result<Option<PathBuf>, Refusal> {
+pub(crate) fn table(
+    named: Option<&Path>,
+    paths: &[PathBuf],
+) -> Result<Option<PathBuf>, InvalidFile> {
     if let Some(named) = named {
         return Ok(Some(named.to_owned()));
     }
@@ -28,21 +31,21 @@ pub(crate) fn table(named: Option<&Path>, paths: &[PathBuf]) -> Result<Option<Pa
 /// Takes out the files that settings exclude, unless they were named themselves.
 pub(crate) fn without_excluded(mut found: Inputs, named: &[PathBuf]) -> Inputs {
     let mut finder = Finder::default();
-    let mut refusals: Vec<Refusal> = Vec::new();
+    let mut invalid_files: Vec<InvalidFile> = Vec::new();
     found.files.retain(|path| {
         if named.contains(path) {
             return true;
         }
         match finder.settings_for(path) {
             Ok(settings) => !settings.excludes(path),
-            Err(refusal) => {
-                if !refusals.contains(&refusal) {
-                    refusals.push(refusal);
+            Err(invalid_file) => {
+                if !invalid_files.contains(&invalid_file) {
+                    invalid_files.push(invalid_file);
                 }
                 true
             }
         }
     });
-    found.refusals.extend(refusals);
+    found.invalid_files.extend(invalid_files);
     found
 }

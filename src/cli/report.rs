@@ -7,7 +7,7 @@ use clap::{Args, ValueEnum};
 use rayon::prelude::*;
 use ringrule::board::Board;
 use ringrule::conformity::Judge;
-use ringrule::document::{Refusal, Refusals, parse};
+use ringrule::document::{InvalidFile, InvalidFiles, parse};
 use ringrule::event::{Event, Person};
 use ringrule::report::{Compliance, PaperSize, ReportFormat};
 use ringrule::table::{Table, shelf_of};
@@ -119,13 +119,13 @@ type Boards = Vec<(PathBuf, Board)>;
 
 /// What stops a run.
 pub(super) enum Fault {
-    Files(Vec<Refusal>),
+    Files(Vec<InvalidFile>),
     Said(String),
 }
 
-impl From<Refusal> for Fault {
-    fn from(refusal: Refusal) -> Self {
-        Self::Files(vec![refusal])
+impl From<InvalidFile> for Fault {
+    fn from(invalid_file: InvalidFile) -> Self {
+        Self::Files(vec![invalid_file])
     }
 }
 
@@ -164,9 +164,9 @@ impl ReportCommand {
             Ok(()) => Ending::Good,
             Err(fault) => {
                 match fault {
-                    Fault::Files(refusals) => {
-                        for refusal in &refusals {
-                            screen.refusal(refusal);
+                    Fault::Files(invalid_files) => {
+                        for invalid_file in &invalid_files {
+                            screen.invalid_file(invalid_file);
                         }
                     }
                     Fault::Said(why) => screen.note(&why),
@@ -261,36 +261,38 @@ impl ReportCommand {
 
     /// Event, table and boards, every faulty file reported.
     fn read(&self, screen: &mut Screen) -> Result<(Event, Table, Boards), Fault> {
-        let mut refusals = Vec::new();
+        let mut invalid_files = Vec::new();
         let event = match self.event.read() {
             Ok(event) => Some(event),
             Err(Fault::Files(faulty)) => {
-                refusals.extend(faulty);
+                invalid_files.extend(faulty);
                 None
             }
             Err(said @ Fault::Said(_)) => return Err(said),
         };
-        let source = inputs::read(&self.table).map_err(Refusals::from);
+        let source = inputs::read(&self.table).map_err(InvalidFiles::from);
         let table = source.and_then(|source| Table::read(source, &shelf_of(&self.table)));
         let table = table
-            .map_err(|Refusals(faulty)| refusals.extend(faulty))
+            .map_err(|InvalidFiles(faulty)| invalid_files.extend(faulty))
             .ok();
         let found = inputs::collect(&self.paths, Wanted::Yaml);
         let found = project::without_excluded(found, &self.paths);
-        refusals.extend(found.refusals);
+        invalid_files.extend(found.invalid_files);
         let read: Vec<Result<(PathBuf, Board), Skipped>> = found
             .files
             .into_par_iter()
             .map(|path| {
                 let document = inputs::read(&path).and_then(parse);
-                let document = document.map_err(|refusal| Skipped::Refused(Box::new(refusal)))?;
+                let document =
+                    document.map_err(|invalid_file| Skipped::Refused(Box::new(invalid_file)))?;
                 if let Some(kind) = inputs::other_kind(&document)
                     && !self.paths.contains(&path)
                 {
                     return Err(Skipped::Other(path, kind));
                 }
                 let board = Board::from_document(document);
-                let board = board.map_err(|refusal| Skipped::Refused(Box::new(refusal)))?;
+                let board =
+                    board.map_err(|invalid_file| Skipped::Refused(Box::new(invalid_file)))?;
                 Ok((path, board))
             })
             .collect();
@@ -298,7 +300,7 @@ impl ReportCommand {
         for one in read {
             match one {
                 Ok(board) => boards.push(board),
-                Err(Skipped::Refused(refusal)) => refusals.push(*refusal),
+                Err(Skipped::Refused(invalid_file)) => invalid_files.push(*invalid_file),
                 Err(Skipped::Other(path, kind)) => {
                     let name = path.display();
                     screen.note(&format!("note: {name} is {kind} and was left out"));
@@ -306,7 +308,7 @@ impl ReportCommand {
             }
         }
         match (event, table) {
-            (Some(event), Some(table)) if refusals.is_empty() => {
+            (Some(event), Some(table)) if invalid_files.is_empty() => {
                 if boards.is_empty() {
                     return Err(Fault::Said(
                         "there is no board to report on: name board files or their folder".into(),
@@ -314,7 +316,7 @@ impl ReportCommand {
                 }
                 Ok((event, table, boards))
             }
-            _ => Err(Fault::Files(refusals)),
+            _ => Err(Fault::Files(invalid_files)),
         }
     }
 
@@ -330,6 +332,6 @@ impl ReportCommand {
 
 /// Why a file gave no board.
 enum Skipped {
-    Refused(Box<Refusal>),
+    Refused(Box<InvalidFile>),
     Other(PathBuf, &'static str),
 }

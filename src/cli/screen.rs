@@ -4,8 +4,8 @@ use std::io::{self, ErrorKind, IsTerminal, Write};
 use std::path::PathBuf;
 
 use anstream::{AutoStream, ColorChoice};
-use ringrule::document::Refusal;
-use ringrule::report::{escape, render_refusal};
+use ringrule::document::InvalidFile;
+use ringrule::report::{escape, render_invalid_file};
 
 use super::output::Output;
 use super::{Colour, Ending};
@@ -80,7 +80,7 @@ impl Screen {
     }
 
     /// A file that cannot be used.
-    pub(crate) fn refusal(&mut self, refusal: &Refusal) {
+    pub(crate) fn invalid_file(&mut self, invalid_file: &InvalidFile) {
         let colour = match self.choice {
             Colour::Always => true,
             Colour::Never => false,
@@ -89,7 +89,7 @@ impl Screen {
                     && io::stderr().is_terminal()
             }
         };
-        let text = render_refusal(refusal, colour, DIAGNOSTIC_WIDTH);
+        let text = render_invalid_file(invalid_file, colour, DIAGNOSTIC_WIDTH);
         let _ = self.err.write_all(text.as_bytes());
     }
 

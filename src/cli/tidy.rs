@@ -27,8 +27,8 @@ pub(super) fn run(files: &[PathBuf], preview: bool, screen: &mut Screen) -> Endi
         match one {
             Ok((path, source, Some(tidied))) => changes.push((path, source, tidied)),
             Ok((_, _, None)) => {}
-            Err(refusal) => {
-                screen.refusal(&refusal);
+            Err(invalid_file) => {
+                screen.invalid_file(&invalid_file);
                 ending = Ending::Unusable;
             }
         }

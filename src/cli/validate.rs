@@ -6,7 +6,7 @@ use clap::{Args, ValueEnum};
 use rayon::prelude::*;
 use ringrule::board::Board;
 use ringrule::conformity::{Assessment, Judge, MOST_DRAWS, Verdict, simulate};
-use ringrule::document::{Refusal, Refusals, parse};
+use ringrule::document::{InvalidFile, InvalidFiles, parse};
 use ringrule::report::{Counts, Detail, FindingChecks, FindingsReport, write_board, write_summary};
 use ringrule::table::{Table, shelf_of};
 
@@ -103,8 +103,8 @@ impl Validate {
                 );
                 return Ending::Unusable;
             }
-            Err(refusal) => {
-                screen.refusal(&refusal);
+            Err(invalid_file) => {
+                screen.invalid_file(&invalid_file);
                 return Ending::Unusable;
             }
         };
@@ -120,14 +120,14 @@ impl Validate {
             ending: Ending::Good,
         };
         let shelf = shelf_of(&path);
-        let table = inputs::read(&path).map_err(Refusals::from);
+        let table = inputs::read(&path).map_err(InvalidFiles::from);
         let table = match table.and_then(|source| Table::read(source, &shelf)) {
             Ok(table) => table,
-            Err(Refusals(refusals)) => {
+            Err(InvalidFiles(invalid_files)) => {
                 // A machine format is one document all the same.
                 run.json = self.wanted_json(None);
-                for refusal in &refusals {
-                    run.refuse(refusal);
+                for invalid_file in &invalid_files {
+                    run.refuse(invalid_file);
                 }
                 return run.deliver();
             }
@@ -139,8 +139,8 @@ impl Validate {
         }
         let found = inputs::collect(&self.paths, Wanted::Yaml);
         let found = project::without_excluded(found, &self.paths);
-        for refusal in &found.refusals {
-            run.refuse(refusal);
+        for invalid_file in &found.invalid_files {
+            run.refuse(invalid_file);
         }
         run.read.extend(found.files.iter().cloned());
         for files in found.files.chunks(AT_ONCE) {
@@ -154,7 +154,7 @@ impl Validate {
                 .collect();
             for (read, judged) in read.iter().zip(judged) {
                 match (read, judged) {
-                    (Read::Refused(refusal), _) => run.refuse(refusal),
+                    (Read::Refused(invalid_file), _) => run.refuse(invalid_file),
                     (Read::Other(note), _) => run.screen.note(note),
                     (Read::Board(_), Some(assessment)) => run.add(&assessment),
                     (Read::Board(_), None) => {}
@@ -172,7 +172,7 @@ impl Validate {
     fn read(&self, path: &PathBuf) -> Read {
         let document = match inputs::read_as(path, &self.stdin_name).and_then(parse) {
             Ok(document) => document,
-            Err(refusal) => return Read::Refused(refusal),
+            Err(invalid_file) => return Read::Refused(invalid_file),
         };
         if let Some(kind) = inputs::other_kind(&document)
             && !self.paths.contains(path)
@@ -182,7 +182,7 @@ impl Validate {
         }
         match Board::from_document(document) {
             Ok(board) => Read::Board(Box::new(board)),
-            Err(refusal) => Read::Refused(refusal),
+            Err(invalid_file) => Read::Refused(invalid_file),
         }
     }
 
@@ -201,7 +201,7 @@ enum Read {
     Board(Box<Board>),
     /// It is something else, and was found in a folder; a note that says so.
     Other(String),
-    Refused(Refusal),
+    Refused(InvalidFile),
 }
 
 /// What a run has come to so far.
@@ -218,14 +218,14 @@ struct Run<'a> {
 }
 
 impl Run<'_> {
-    fn refuse(&mut self, refusal: &Refusal) {
+    fn refuse(&mut self, invalid_file: &InvalidFile) {
         self.counts.refused += 1;
         self.ending = Ending::Unusable;
         if let Some(json) = &mut self.json {
-            json.refuse(refusal);
+            json.refuse(invalid_file);
         }
-        self.checks.refuse(refusal);
-        self.screen.refusal(refusal);
+        self.checks.refuse(invalid_file);
+        self.screen.invalid_file(invalid_file);
     }
 
     fn add(&mut self, assessment: &Assessment<'_>) {

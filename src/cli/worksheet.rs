@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use ringrule::board::{Board, Mounting, Profile};
-use ringrule::document::Refusals;
+use ringrule::document::InvalidFiles;
 use ringrule::readings::plan;
 use ringrule::report::{SheetHead, worksheet_csv, worksheet_html};
 use ringrule::table::{Table, shelf_of};
@@ -72,16 +72,16 @@ impl Worksheet {
                 let read: Vec<_> = self.board.iter().chain([&self.table]).cloned().collect();
                 screen.deliver(&self.output, &text, &read, Ending::Good)
             }
-            Err(refusals) => {
-                for refusal in &refusals.0 {
-                    screen.refusal(refusal);
+            Err(invalid_files) => {
+                for invalid_file in &invalid_files.0 {
+                    screen.invalid_file(invalid_file);
                 }
                 Ending::Unusable
             }
         }
     }
 
-    fn text(&self) -> Result<String, Refusals> {
+    fn text(&self) -> Result<String, InvalidFiles> {
         let source = inputs::read(&self.table)?;
         let table = Table::read(source, &shelf_of(&self.table))?;
         let board = match &self.board {

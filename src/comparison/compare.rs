@@ -20,7 +20,7 @@ use crate::play::{
 };
 
 /// Boards set against the first of them. Lengths in mm, areas in mm²,
-/// differences in percent, chances from 0 to 1.
+/// differences in percent, probabilities from 0 to 1.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Comparison {
     /// The boards, in the order of the run.

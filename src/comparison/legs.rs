@@ -56,7 +56,7 @@ pub(super) fn leg(
     let mut easiest = Vec::with_capacity(subjects.len());
     for (board, subject) in subjects.iter().enumerate() {
         let player = player(subject.setup(None), spread, aim);
-        let found = easiest_leg(start, |target: Target| player.chance(target))?;
+        let found = easiest_leg(start, |target: Target| player.probability(target))?;
         let one_in = found.as_ref().map(|(_, log)| libm::exp(-log));
         easiest.push(EasiestLeg {
             board,

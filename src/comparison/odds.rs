@@ -22,10 +22,10 @@ pub struct TargetOdds {
     pub harder_by_area: Option<f64>,
     /// How many times harder under the spread rule.
     pub harder_by_spread: ByMetal<Option<f64>>,
-    /// The chance of hitting it on the first board, from 0 to 1.
-    pub chance_on_first: ByMetal<f64>,
-    /// The chance of hitting it on this board.
-    pub chance: ByMetal<f64>,
+    /// The probability of hitting it on the first board, from 0 to 1.
+    pub probability_on_first: ByMetal<f64>,
+    /// The probability of hitting it on this board.
+    pub probability: ByMetal<f64>,
 }
 
 /// A route on two boards.
@@ -58,8 +58,9 @@ pub(super) fn target_odds(
 ) -> Vec<TargetOdds> {
     let odds = |kind: Kind| {
         let band = kind.band();
-        let on =
-            |subject: &Subject, metal| player(subject.setup(metal), spread, aim).band_chance(band);
+        let on = |subject: &Subject, metal| {
+            player(subject.setup(metal), spread, aim).band_probability(band)
+        };
         TargetOdds {
             kind,
             harder_by_area: band_harder_by_area(subject.face(), first.face(), band),
@@ -68,8 +69,8 @@ pub(super) fn target_odds(
                 let than = player(first.setup(metal), spread, aim);
                 band_harder_by_spread(&board, &than, band)
             }),
-            chance_on_first: ByMetal::of(|metal| on(first, metal)),
-            chance: ByMetal::of(|metal| on(subject, metal)),
+            probability_on_first: ByMetal::of(|metal| on(first, metal)),
+            probability: ByMetal::of(|metal| on(subject, metal)),
         }
     };
     Kind::ALL.map(odds).into()
@@ -87,8 +88,8 @@ pub(super) fn route_odds(
     let all = named.chain(own.iter().map(|route| (None, route.clone())));
     all.map(|(name, route)| {
         let one_in = |subject: &Subject, metal| {
-            let chance = player(subject.setup(metal), spread, aim).route_chance(&route);
-            Some(1.0 / chance).filter(|one_in| one_in.is_finite())
+            let probability = player(subject.setup(metal), spread, aim).route_probability(&route);
+            Some(1.0 / probability).filter(|one_in| one_in.is_finite())
         };
         RouteOdds {
             name,

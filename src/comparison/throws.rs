@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::board::Band;
-use crate::document::{Fault, Problem, Problems, Refusal, Source, Span};
+use crate::document::{Fault, InvalidFile, Problem, Problems, Source, Span};
 use crate::geometry::{Bed, Point};
 use crate::play::{Seen, Target};
 
@@ -49,7 +49,7 @@ enum Columns {
 /// Reads a CSV file whose first line names its columns: `x` and `y` in mm, or
 /// `hit` (`T20`, `D16`, `5`, `big 20`, `small 20`, `25`, `Bull`, `miss`). Every
 /// row that cannot be used is reported, each at its place.
-pub fn read_throws(source: Source) -> Result<Throws, Refusal> {
+pub fn read_throws(source: Source) -> Result<Throws, InvalidFile> {
     let source = Arc::new(source);
     let mut problems = Problems::default();
     let read = read(&source, &mut problems);
@@ -57,7 +57,7 @@ pub fn read_throws(source: Source) -> Result<Throws, Refusal> {
     read.ok_or_else(|| {
         let words = "there are no throws in this file";
         let problem = Problem::new(Fault::MissingKey, Span::default(), words, HEADER);
-        Refusal::of(Arc::clone(&source), problem)
+        InvalidFile::of(Arc::clone(&source), problem)
     })
 }
 
@@ -268,7 +268,7 @@ fn line_at(text: &str, start: u64) -> Span {
 mod tests {
     use super::*;
 
-    fn throws(text: &str) -> Result<Throws, Refusal> {
+    fn throws(text: &str) -> Result<Throws, InvalidFile> {
         read_throws(Source::new("throws.csv", text))
     }
 
@@ -293,17 +293,21 @@ mod tests {
 
     #[test]
     fn every_bad_row_is_reported_at_its_line_and_column() {
-        let refusal = throws("x,y\n1,2\n1,two\n\n# note\n1e9,3\n4\n2000,nan\n").expect_err("bad");
-        let places: Vec<(usize, usize)> = refusal
+        let invalid_file =
+            throws("x,y\n1,2\n1,two\n\n# note\n1e9,3\n4\n2000,nan\n").expect_err("bad");
+        let places: Vec<(usize, usize)> = invalid_file
             .problems
             .iter()
-            .map(|problem| refusal.file.position(problem.span.start))
+            .map(|problem| invalid_file.file.position(problem.span.start))
             .map(|position| (position.line, position.column))
             .collect();
         assert_eq!(places, [(3, 3), (6, 1), (7, 1), (8, 1), (8, 6)]);
-        let refusal = throws("hit\nT21\nbig T20\nT20\n").expect_err("bad");
-        assert_eq!(refusal.problems.len(), 2);
-        assert_eq!(refusal.problems[0].remedy, refusal.problems[1].remedy);
+        let invalid_file = throws("hit\nT21\nbig T20\nT20\n").expect_err("bad");
+        assert_eq!(invalid_file.problems.len(), 2);
+        assert_eq!(
+            invalid_file.problems[0].remedy,
+            invalid_file.problems[1].remedy
+        );
     }
 
     #[test]
@@ -316,9 +320,9 @@ mod tests {
             "x,hit\n1,T20\n",
             "1,2\n",
         ] {
-            let refusal = throws(text).expect_err(text);
-            assert_eq!(refusal.problems.len(), 1, "{text}");
-            assert_eq!(refusal.problems[0].remedy, HEADER, "{text}");
+            let invalid_file = throws(text).expect_err(text);
+            assert_eq!(invalid_file.problems.len(), 1, "{text}");
+            assert_eq!(invalid_file.problems[0].remedy, HEADER, "{text}");
         }
     }
 }

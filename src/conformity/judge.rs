@@ -220,7 +220,7 @@ fn is_identified(part: &Part, board: &Construction) -> bool {
 
 /// A wire given as a gauge was identified, not measured: it is judged by what
 /// that gauge is, whatever the uncertainty of the file's lengths, and there is
-/// no chance that it is another.
+/// no probability that it is another.
 fn identified(part: &Part, interval: Interval, board: &Construction) -> LengthFinding {
     let value = board.value(&part.form);
     let lower = interval.lower.map(Length::as_mm);

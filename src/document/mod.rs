@@ -24,7 +24,7 @@ pub use located::{Located, PlainOr};
 pub use nearest::nearest;
 pub use node::{Entry, Node, Value};
 pub use parse::parse;
-pub use problem::{Fault, Problem, Problems, Refusal, Refusals};
+pub use problem::{Fault, InvalidFile, InvalidFiles, Problem, Problems};
 pub use schema::Shape;
 pub use source::{Position, Source, Span};
 

@@ -7,14 +7,14 @@ use granit_parser::{Event, Parser, ScalarStyle, ScanError, options};
 
 use super::scalar::{Reading, read_plain};
 use super::{
-    Document, Entry, Fault, Node, Problem, Problems, Refusal, Source, Span, Value, budget,
+    Document, Entry, Fault, InvalidFile, Node, Problem, Problems, Source, Span, Value, budget,
 };
 
 /// Parses one YAML document.
 ///
 /// All problems of the text are collected, except that nothing behind a syntax
 /// error or an exhausted budget can be read.
-pub fn parse(source: Source) -> Result<Document, Refusal> {
+pub fn parse(source: Source) -> Result<Document, InvalidFile> {
     let source = Arc::new(source);
     let mut builder = Builder::new(&source);
     if source.text().len() > budget::BYTES {
@@ -30,7 +30,7 @@ pub fn parse(source: Source) -> Result<Document, Refusal> {
     problems.into_result(&source)?;
     match root {
         Some(root) => Ok(Document { source, root }),
-        None => Err(Refusal::of(
+        None => Err(InvalidFile::of(
             source,
             Problem::new(
                 Fault::Syntax,
@@ -359,7 +359,7 @@ mod tests {
     fn faults(text: &str) -> Vec<Fault> {
         match parse(Source::new("test", text)) {
             Ok(_) => Vec::new(),
-            Err(refusal) => refusal.problems.iter().map(|p| p.fault).collect(),
+            Err(invalid_file) => invalid_file.problems.iter().map(|p| p.fault).collect(),
         }
     }
 

@@ -179,8 +179,8 @@ impl Problems {
         self.0.retain(|problem| problem.fault == fault);
     }
 
-    /// A refusal of the file if there are any, in the order of the file.
-    pub fn into_result(mut self, source: &Arc<Source>) -> Result<(), Refusal> {
+    /// The file as an invalid one if there are any, in the order of the file.
+    pub fn into_result(mut self, source: &Arc<Source>) -> Result<(), InvalidFile> {
         if self.0.is_empty() {
             return Ok(());
         }
@@ -189,7 +189,7 @@ impl Problems {
         self.0.dedup();
         let unlisted = self.0.len().saturating_sub(MOST_LISTED);
         self.0.truncate(MOST_LISTED);
-        Err(Refusal {
+        Err(InvalidFile {
             file: Arc::clone(source),
             problems: self.0,
             unlisted,
@@ -200,7 +200,7 @@ impl Problems {
 /// A file that cannot be used, with everything that is wrong with it.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("{} cannot be used: {}", file.name(), first(problems))]
-pub struct Refusal {
+pub struct InvalidFile {
     /// The file.
     pub file: Arc<Source>,
     /// At least one problem, in the order of the file.
@@ -212,15 +212,15 @@ pub struct Refusal {
 /// Everything that is wrong with a file and with the files that it leads to.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))]
-pub struct Refusals(pub Vec<Refusal>);
+pub struct InvalidFiles(pub Vec<InvalidFile>);
 
-impl From<Refusal> for Refusals {
-    fn from(refusal: Refusal) -> Self {
-        Self(vec![refusal])
+impl From<InvalidFile> for InvalidFiles {
+    fn from(invalid_file: InvalidFile) -> Self {
+        Self(vec![invalid_file])
     }
 }
 
-impl Refusal {
+impl InvalidFile {
     /// A file with a single problem.
     pub fn of(file: Arc<Source>, problem: Problem) -> Self {
         Self {

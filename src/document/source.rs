@@ -7,7 +7,7 @@ use std::path::Path;
 
 use sha2::{Digest, Sha256};
 
-use super::{Refusal, budget};
+use super::{InvalidFile, budget};
 
 /// A named text.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -79,9 +79,9 @@ impl Source {
     /// Reads a file as UTF-8 text and names it. Reading stops a little behind
     /// the budget, so that an endless file costs no memory;
     /// that it is too large is then said by the parser.
-    pub fn read(path: &Path, name: &str) -> Result<Self, Refusal> {
+    pub fn read(path: &Path, name: &str) -> Result<Self, InvalidFile> {
         let unreadable = |error| {
-            Refusal::unreadable(
+            InvalidFile::unreadable(
                 name,
                 &format!("this file cannot be read: {error}"),
                 "check the path; a folder may be named too",
@@ -91,13 +91,13 @@ impl Source {
     }
 
     /// The same from a stream that is open already, such as standard input.
-    pub fn from_reader(stream: impl Read, name: &str) -> Result<Self, Refusal> {
+    pub fn from_reader(stream: impl Read, name: &str) -> Result<Self, InvalidFile> {
         let mut bytes = Vec::new();
         let limit = u64::try_from(budget::BYTES)
             .unwrap_or(u64::MAX)
             .saturating_add(1);
         if let Err(error) = stream.take(limit).read_to_end(&mut bytes) {
-            return Err(Refusal::unreadable(
+            return Err(InvalidFile::unreadable(
                 name,
                 &format!("this file cannot be read: {error}"),
                 "check the path; a folder may be named too",
@@ -109,7 +109,7 @@ impl Source {
                 let at = error.utf8_error().valid_up_to();
                 let before = error.as_bytes().iter().take(at);
                 let line = before.filter(|&&byte| byte == b'\n').count() + 1;
-                Err(Refusal::unreadable(
+                Err(InvalidFile::unreadable(
                     name,
                     &format!("line {line} holds a byte that is not UTF-8 text"),
                     "save the file as UTF-8",

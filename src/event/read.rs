@@ -5,7 +5,9 @@ use std::sync::LazyLock;
 use jiff::civil::Date;
 
 use super::file::{EventFile, PersonEntry};
-use crate::document::{Document, Located, PlainOr, Problems, Refusal, Shape, Source, day, parse};
+use crate::document::{
+    Document, InvalidFile, Located, PlainOr, Problems, Shape, Source, day, parse,
+};
 
 /// The occasion of an inspection. What is `None` or empty was not stated.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -77,12 +79,12 @@ impl Event {
     /// assert_eq!(event.name.as_deref(), Some("Winter league"));
     /// assert_eq!(event.report_number, None);
     /// ```
-    pub fn read(source: Source) -> Result<Self, Refusal> {
+    pub fn read(source: Source) -> Result<Self, InvalidFile> {
         Self::from_document(&parse(source)?)
     }
 
     /// Reads an event from a parsed file.
-    pub fn from_document(document: &Document) -> Result<Self, Refusal> {
+    pub fn from_document(document: &Document) -> Result<Self, InvalidFile> {
         let mut problems = Problems::default();
         let file = shape().read::<EventFile>(document, &mut problems);
         let event = file.map(|file| read(file, &mut problems));

@@ -5,7 +5,7 @@ use super::{
     Check, FilePlace, Finding, Kind, Level, Levels, Malformed, Note, RelatedPlace, Rule, Settings,
     Subject, Waiver, structure,
 };
-use crate::document::Refusal;
+use crate::document::InvalidFile;
 
 /// What is kept of a file once it has been looked at.
 #[derive(Clone, Debug, Default)]
@@ -81,10 +81,10 @@ pub fn lint_file(subject: &Subject, settings: &Settings, over: &Levels) -> FileF
 
 /// The findings of a file that could not be read: one of its own, or of a file
 /// that it leads to.
-pub(super) fn refused(file: &str, refusals: &[Refusal]) -> FileFindings {
+pub(super) fn refused(file: &str, invalid_files: &[InvalidFile]) -> FileFindings {
     FileFindings {
         file: file.to_owned(),
-        findings: refusals.iter().flat_map(structure::findings).collect(),
+        findings: invalid_files.iter().flat_map(structure::findings).collect(),
         ..FileFindings::default()
     }
 }

@@ -15,24 +15,24 @@ pub enum Level {
     /// Not looked for.
     Ignore,
     /// Worth knowing; what was measured is not in question.
-    Remark,
+    Note,
     /// The file may say something other than what was measured.
-    Doubt,
+    Warning,
     /// The file cannot be trusted as it stands.
-    Fault,
+    Error,
 }
 
 impl Level {
     /// All, least first.
-    pub const ALL: [Self; 4] = [Self::Ignore, Self::Remark, Self::Doubt, Self::Fault];
+    pub const ALL: [Self; 4] = [Self::Ignore, Self::Note, Self::Warning, Self::Error];
 
     /// The word in files and on the command line.
     pub const fn word(self) -> &'static str {
         match self {
             Self::Ignore => "ignore",
-            Self::Remark => "remark",
-            Self::Doubt => "doubt",
-            Self::Fault => "fault",
+            Self::Note => "note",
+            Self::Warning => "warning",
+            Self::Error => "error",
         }
     }
 }
@@ -48,6 +48,6 @@ impl FromStr for Level {
 
     fn from_str(text: &str) -> Result<Self, String> {
         let found = Self::ALL.into_iter().find(|level| level.word() == text);
-        found.ok_or_else(|| format!("`{text}` is none of ignore, remark, doubt and fault"))
+        found.ok_or_else(|| format!("`{text}` is none of ignore, note, warning and error"))
     }
 }

@@ -9,7 +9,7 @@ use rayon::prelude::*;
 use super::engine::refused;
 use super::settle::{self, Looked};
 use super::{Example, FileFindings, Finding, Level, Levels, Settings, Subject, lint_file};
-use crate::document::{Fault, Refusal, Source};
+use crate::document::{Fault, InvalidFile, Source};
 use crate::table::{Shelf, shelf_of};
 
 /// Where a file comes from.
@@ -109,7 +109,7 @@ fn one(input: &Input, settings: &Settings, over: &Levels) -> FileFindings {
     };
     match source {
         Ok(source) => look(source, &shelf, settings, over),
-        Err(refusal) => refused(refusal.file.clone().name(), &[refusal]),
+        Err(invalid_file) => refused(invalid_file.file.clone().name(), &[invalid_file]),
     }
 }
 
@@ -117,7 +117,7 @@ fn look(source: Source, shelf: &dyn Shelf, settings: &Settings, over: &Levels) -
     let name = source.name().to_owned();
     match Subject::read(source, shelf, settings.thresholds) {
         Ok(subject) => lint_file(&subject, settings, over),
-        Err(refusals) => refused(&name, &refusals),
+        Err(invalid_files) => refused(&name, &invalid_files),
     }
 }
 
@@ -165,9 +165,9 @@ impl Shelf for Beside {
     }
 }
 
-/// A refusal of a settings file, as findings.
-impl From<&Refusal> for FileFindings {
-    fn from(refusal: &Refusal) -> Self {
-        refused(refusal.file.name(), std::slice::from_ref(refusal))
+/// An invalid settings file, as findings.
+impl From<&InvalidFile> for FileFindings {
+    fn from(invalid_file: &InvalidFile) -> Self {
+        refused(invalid_file.file.name(), std::slice::from_ref(invalid_file))
     }
 }

@@ -3,7 +3,7 @@
 //! nothing else can be said.
 
 use super::{FilePlace, Finding, Level, RelatedPlace};
-use crate::document::{Fault, Refusal};
+use crate::document::{Fault, InvalidFile};
 
 /// What a fault means, in a line.
 pub const fn meaning(fault: Fault) -> &'static str {
@@ -31,13 +31,13 @@ pub const fn meaning(fault: Fault) -> &'static str {
 }
 
 /// The findings of a refused file.
-pub(super) fn findings(refusal: &Refusal) -> Vec<Finding> {
-    let place = |span| FilePlace::in_text(&refusal.file, span);
-    let problems = refusal.problems.iter();
+pub(super) fn findings(invalid_file: &InvalidFile) -> Vec<Finding> {
+    let place = |span| FilePlace::in_text(&invalid_file.file, span);
+    let problems = invalid_file.problems.iter();
     let mut findings: Vec<Finding> = problems
         .map(|problem| Finding {
             code: problem.fault.code(),
-            level: Level::Fault,
+            level: Level::Error,
             place: place(problem.span),
             message: problem.message.clone(),
             remedy: problem.remedy.clone(),
@@ -52,7 +52,7 @@ pub(super) fn findings(refusal: &Refusal) -> Vec<Finding> {
             waived: None,
         })
         .collect();
-    if let (Some(last), more @ 1..) = (findings.last_mut(), refusal.unlisted) {
+    if let (Some(last), more @ 1..) = (findings.last_mut(), invalid_file.unlisted) {
         last.message
             .push_str(&format!(" (and {more} more problems are not listed)"));
     }

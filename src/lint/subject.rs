@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::{Kind, Thresholds};
 use crate::board::Board;
-use crate::document::{Document, Node, Refusal, Source, Span, Value, parse};
+use crate::document::{Document, InvalidFile, Node, Source, Span, Value, parse};
 use crate::event::Event;
 use crate::readings::{CsvFormat, Sheet};
 use crate::table::{Place, Shelf, Table};
@@ -43,7 +43,7 @@ impl Subject {
         source: Source,
         shelf: &dyn Shelf,
         thresholds: Thresholds,
-    ) -> Result<Self, Vec<Refusal>> {
+    ) -> Result<Self, Vec<InvalidFile>> {
         let content = read(source, shelf)?;
         Ok(Self {
             content,
@@ -120,8 +120,8 @@ impl Subject {
     }
 }
 
-fn read(source: Source, shelf: &dyn Shelf) -> Result<Content, Vec<Refusal>> {
-    let one = |refusal| vec![refusal];
+fn read(source: Source, shelf: &dyn Shelf) -> Result<Content, Vec<InvalidFile>> {
+    let one = |invalid_file| vec![invalid_file];
     if let Some(format) = sheet_format(source.text()) {
         return read_sheet(source, format).map_err(one);
     }
@@ -133,7 +133,7 @@ fn read(source: Source, shelf: &dyn Shelf) -> Result<Content, Vec<Refusal>> {
     };
     if format.starts_with("ringrule/table/") {
         let table = Table::from_document(&Arc::new(document), shelf);
-        let table = table.map_err(|refusals| refusals.0)?;
+        let table = table.map_err(|invalid_files| invalid_files.0)?;
         let base = table.documents.get(1);
         // The extended table was sound a moment ago.
         let base = base.and_then(|base| Table::from_document(base, shelf).ok());
@@ -151,7 +151,7 @@ fn read(source: Source, shelf: &dyn Shelf) -> Result<Content, Vec<Refusal>> {
     Ok(Content::Board(Box::new(board)))
 }
 
-fn read_sheet(source: Source, format: CsvFormat) -> Result<Content, Refusal> {
+fn read_sheet(source: Source, format: CsvFormat) -> Result<Content, InvalidFile> {
     Ok(Content::Sheet(Box::new(Sheet::read(source, format)?)))
 }
 

@@ -1,4 +1,4 @@
-//! Chances against published values and against what must hold of them.
+//! Probabilities against published values and against what must hold of them.
 
 use super::boards::{bent, round, strip, to_rule, wireless};
 use super::*;
@@ -43,7 +43,7 @@ fn an_offset_bull_is_marcums_q() {
         (1.0, 1.0, 0.732_879_803_796_820_2),
     ] {
         for sigma in [0.3, 7.0, 400.0] {
-            let p = chance(
+            let p = probability(
                 &throw(0.6 * a * sigma, 0.8 * a * sigma, sigma),
                 &disc(b * sigma),
             );
@@ -62,7 +62,7 @@ fn an_offset_bull_is_marcums_q() {
         (2.0, 0.081_892_303_63),
         (3.0, 0.010_829_449_82),
     ] {
-        let p = chance(&throw(0.0, 10.0 * offset, 10.0), &disc(10.0));
+        let p = probability(&throw(0.0, 10.0 * offset, 10.0), &disc(10.0));
         assert!((p - expected).abs() < 1e-10, "offset {offset}: {p}");
     }
 }
@@ -84,7 +84,7 @@ fn the_treble_twenty_of_the_reference_board_is_hit_as_often_as_computed_elsewher
 }
 
 #[test]
-fn chances_add_up_to_one() {
+fn probabilities_add_up_to_one() {
     let share = Metal::Share(BounceShare::new(0.37).expect("a share"));
     for spider in [round(), strip(0.5), wireless(), bent()] {
         let face = Face::of(&spider).expect("all wires known");
@@ -120,7 +120,7 @@ fn without_wires_both_kinds_of_metal_are_the_same() {
 }
 
 #[test]
-fn one_region_alone_has_the_same_chance_as_among_all() {
+fn one_region_alone_has_the_same_probability_as_among_all() {
     let spider = bent();
     let face = Face::of(&spider).expect("all wires known");
     let throw = Throw::at(
@@ -131,7 +131,7 @@ fn one_region_alone_has_the_same_chance_as_among_all() {
     for bed in Bed::all() {
         let regions = [spider.free_region(bed), spider.crest_region(bed)];
         for (region, hits) in regions.into_iter().zip(&hits) {
-            let alone = chance(&throw, &region.expect("known"));
+            let alone = probability(&throw, &region.expect("known"));
             assert!((alone - hits.of(bed)).abs() < 1e-13, "{bed}: {alone}");
         }
     }
@@ -155,7 +155,7 @@ fn turning_the_aim_by_one_sector_permutes_the_beds() {
 }
 
 #[test]
-fn a_mirrored_board_mirrors_the_chances() {
+fn a_mirrored_board_mirrors_the_probabilities() {
     let spider = bent();
     let mut mirrored = spider.clone();
     for wire in RingWire::ALL {
@@ -189,7 +189,7 @@ fn a_mirrored_board_mirrors_the_chances() {
 }
 
 #[test]
-fn at_a_large_spread_a_chance_is_density_times_area() {
+fn at_a_large_spread_a_probability_is_density_times_area() {
     let face = Face::of(&round()).expect("all wires known");
     let sigma = 2e4;
     let hits = face.hits(&throw(0.0, 0.0, sigma), Metal::Lost);
@@ -226,7 +226,7 @@ fn derivatives_by_the_aim_are_those_of_the_mean() {
 }
 
 #[test]
-fn the_variance_is_that_of_the_chances() {
+fn the_variance_is_that_of_the_probabilities() {
     let face = Face::of(&round()).expect("all wires known");
     let throw = throw(0.0, 101.0, 10.0);
     let score = score(&face, &throw, Metal::Lost);
@@ -271,9 +271,9 @@ fn every_bed_agrees_with_an_independent_quadrature() {
         };
         let face = Face::of(&spider).expect("all wires known");
         let hits = face.hits(&Throw::at(aim, spread.expect("a spread")), metal);
-        let chances = case["chances"].as_array().expect("chances");
-        assert_eq!(chances.len(), 82);
-        for ((bed, p), expected) in hits.iter().zip(chances) {
+        let probabilities = case["probabilities"].as_array().expect("probabilities");
+        assert_eq!(probabilities.len(), 82);
+        for ((bed, p), expected) in hits.iter().zip(probabilities) {
             let expected = number(expected);
             assert!((p - expected).abs() < 1e-12, "{bed}: {p} is not {expected}");
         }

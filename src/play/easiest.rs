@@ -3,21 +3,21 @@
 use super::legs::{fewest, size};
 use super::{Route, StartError, Target};
 
-/// The logarithm of the chance of the easiest way on from a total, and its
+/// The logarithm of the probability of the easiest way on from a total, and its
 /// first target.
 type Step = Option<(f64, Target)>;
 
-/// The shortest way with the largest product of chances, and the natural
-/// logarithm of that product. `chance` gives the chance of a target, 0 to 1.
+/// The shortest way with the largest product of probabilities, and the natural
+/// logarithm of that product. `probability` gives the probability of a target, 0 to 1.
 /// `None` if every shortest way needs a target that is never hit. Of equally
 /// easy ways, the one that throws at the larger scores first.
 pub fn easiest_leg(
     start: u32,
-    chance: impl Fn(Target) -> f64,
+    probability: impl Fn(Target) -> f64,
 ) -> Result<Option<(Route, f64)>, StartError> {
     let (darts, _) = fewest(start)?;
     let targets: Vec<(Target, f64)> = Target::all()
-        .map(|target| (target, libm::log(chance(target))))
+        .map(|target| (target, libm::log(probability(target))))
         .collect();
     // best[k][t]: the easiest way to finish t in exactly k darts.
     let mut best: Vec<Vec<Step>> = vec![vec![None; size(start)]];
@@ -70,20 +70,22 @@ mod tests {
 
     #[test]
     fn the_easiest_leg_is_the_easiest_of_all_listed() {
-        // Chances that favour the nineteens. Invented.
-        let chance = |target: Target| match target {
+        // Probabilities that favour the nineteens. Invented.
+        let probability = |target: Target| match target {
             Target::Treble(n) => 0.2 + 0.01 * f64::from(n.value() % 7),
             Target::Bull => 0.15,
             Target::Double(n) => 0.25 + 0.002 * f64::from(n.value()),
             _ => 0.5,
         };
         for start in [41, 170, 301, 501] {
-            let (route, log) = easiest_leg(start, chance).expect("a start").expect("a way");
+            let (route, log) = easiest_leg(start, probability)
+                .expect("a start")
+                .expect("a way");
             let product = |route: &Route| -> f64 {
                 route
                     .targets()
                     .iter()
-                    .map(|target| libm::log(chance(*target)))
+                    .map(|target| libm::log(probability(*target)))
                     .sum()
             };
             assert!((product(&route) - log).abs() < 1e-12);

@@ -56,7 +56,7 @@ pub enum Seen {
 }
 
 impl Seen {
-    fn chance(self, hits: &Hits) -> f64 {
+    fn probability(self, hits: &Hits) -> f64 {
         match self {
             Self::Bed(bed) => hits.of(bed),
             Self::Scored(target) => target.beds().into_iter().map(|bed| hits.of(bed)).sum(),
@@ -99,7 +99,7 @@ pub fn spread_of_hits(
         hits(log).map_or(f64::NEG_INFINITY, |hits| {
             counts
                 .iter()
-                .map(|(seen, count)| count * libm::log(seen.chance(&hits)))
+                .map(|(seen, count)| count * libm::log(seen.probability(&hits)))
                 .sum()
         })
     };
@@ -123,9 +123,10 @@ pub fn spread_of_hits(
     let by_bed = seen.iter().all(|seen| !matches!(seen, Seen::Scored(_)));
     let information: f64 = outcomes(by_bed)
         .map(|outcome| {
-            let p = outcome.chance(&here);
+            let p = outcome.probability(&here);
             // By the spread itself, not its logarithm.
-            let rate = (outcome.chance(&above) - outcome.chance(&below)) / (2.0 * step * value);
+            let rate =
+                (outcome.probability(&above) - outcome.probability(&below)) / (2.0 * step * value);
             // What all but never happens tells nothing, and its rate is noise.
             if p > 1e-12 { rate * rate / p } else { 0.0 }
         })

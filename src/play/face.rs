@@ -2,9 +2,9 @@
 
 use thiserror::Error;
 
-use super::chance::{Plane, Sums};
 use super::layer::Layer;
-use super::{Hits, Metal, Throw, Worth, chance};
+use super::probability::{Plane, Sums};
+use super::{Hits, Metal, Throw, Worth, probability};
 use crate::board::{Edge, RingWire};
 use crate::geometry::{Arc, Bed, Boundary, Curve, Point, Region, Side, Spider};
 
@@ -99,12 +99,21 @@ impl Face {
         pairs.map(|(area, worth)| area * worth).sum()
     }
 
-    /// The chance of every bed, of metal and of a miss.
+    /// The probability of every bed, of metal and of a miss.
     pub fn hits(&self, throw: &Throw, metal: Metal) -> Hits {
         let plane = Plane::of(throw);
-        let lost = || Hits::new(&self.free.chances(&plane), chance(throw, &self.rim));
-        let glancing =
-            || Hits::new_without_metal(&self.crest.chances(&plane), chance(throw, &self.crest_rim));
+        let lost = || {
+            Hits::new(
+                &self.free.probabilities(&plane),
+                probability(throw, &self.rim),
+            )
+        };
+        let glancing = || {
+            Hits::new_without_metal(
+                &self.crest.probabilities(&plane),
+                probability(throw, &self.crest_rim),
+            )
+        };
         match metal.lost_share() {
             1.0 => lost(),
             0.0 => glancing(),

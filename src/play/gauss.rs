@@ -10,7 +10,7 @@ pub(super) const MOST: usize = 10;
 /// The longest panel, in standard deviations, that each rule from [`FEWEST`]
 /// nodes upwards integrates to 1e-12 or better if the integrand varies as a
 /// standard normal density does: error h^(2n+1)·(n!)⁴·(2n−1)!!/((2n+1)·(2n)!³).
-/// The tests hold the chances to 1e-12.
+/// The tests hold the probabilities to 1e-12.
 const REACH: [f64; MOST - FEWEST + 1] = [0.30, 0.58, 0.95, 1.37, 1.83, 2.31, 2.80];
 
 /// The longest panel that any rule is used on, in standard deviations.

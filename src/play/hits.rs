@@ -1,9 +1,9 @@
-//! Where a throw lands: the chance of every bed, of metal and of a miss.
+//! Where a throw lands: the probability of every bed, of metal and of a miss.
 
 use super::worth::{BEDS, Worth, index};
 use crate::geometry::Bed;
 
-/// Chances that add up to one.
+/// Probabilities that add up to one.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Hits {
     beds: [f64; BEDS],
@@ -12,7 +12,7 @@ pub struct Hits {
 }
 
 impl Hits {
-    /// From the chance of each bed and of the disc that holds them: what lies
+    /// From the probability of each bed and of the disc that holds them: what lies
     /// in the disc and in no bed is metal.
     pub(super) fn new(beds: &[f64; BEDS], disc: f64) -> Self {
         let sum: f64 = beds.iter().sum();
@@ -32,7 +32,7 @@ impl Hits {
         }
     }
 
-    /// This much of these chances, and the rest of others.
+    /// This much of these probabilities, and the rest of others.
     pub(super) fn mixed(&self, share: f64, other: &Self) -> Self {
         let mix = |mine: f64, theirs: f64| share * mine + (1.0 - share) * theirs;
         let mut beds = self.beds;
@@ -46,28 +46,28 @@ impl Hits {
         }
     }
 
-    /// The chance of a bed, 0 to 1.
+    /// The probability of a bed, 0 to 1.
     pub fn of(&self, bed: Bed) -> f64 {
         self.beds.get(index(bed)).copied().unwrap_or_default()
     }
 
-    /// Each bed with its chance, from the bull outwards.
+    /// Each bed with its probability, from the bull outwards.
     pub fn iter(&self) -> impl Iterator<Item = (Bed, f64)> {
         Bed::all().zip(self.beds)
     }
 
-    /// The chance that the dart is lost on metal. What glances off metal
+    /// The probability that the dart is lost on metal. What glances off metal
     /// counts where it ends up.
     pub const fn metal(&self) -> f64 {
         self.metal
     }
 
-    /// The chance that it lands beyond the double ring.
+    /// The probability that it lands beyond the double ring.
     pub const fn outside(&self) -> f64 {
         self.outside
     }
 
-    /// All chances together: one, but for rounding and quadrature.
+    /// All probabilities together: one, but for rounding and quadrature.
     pub fn total(&self) -> f64 {
         self.beds.iter().sum::<f64>() + self.metal + self.outside
     }
@@ -77,7 +77,7 @@ impl Hits {
         self.beds
             .iter()
             .zip(worth.values())
-            .map(|(chance, worth)| chance * worth)
+            .map(|(probability, worth)| probability * worth)
             .sum()
     }
 }

@@ -1,6 +1,6 @@
 //! The boundaries of all beds, prepared once for many throws.
 
-use super::chance::{Plane, Sums, Turns};
+use super::probability::{Plane, Sums, Turns};
 use super::worth::{BEDS, index};
 use crate::geometry::{Bed, Boundary, Curve, Point, Region};
 
@@ -84,11 +84,11 @@ impl Layer {
         &self.areas
     }
 
-    /// The chance of each bed, in the order of all beds.
-    pub(super) fn chances(&self, plane: &Plane) -> [f64; BEDS] {
+    /// The probability of each bed, in the order of all beds.
+    pub(super) fn probabilities(&self, plane: &Plane) -> [f64; BEDS] {
         let near = self.near(plane, |_| true);
         let is_near = |bed: usize| near.get(bed).copied().unwrap_or(false);
-        let (mut chances, mut turns) = ([0.0; BEDS], Turns::default());
+        let (mut probabilities, mut turns) = ([0.0; BEDS], Turns::default());
         for border in &self.borders {
             let right = border.right.filter(|bed| is_near(*bed));
             if !is_near(border.left) && right.is_none() {
@@ -96,15 +96,17 @@ impl Layer {
             }
             let mut sums = Sums::default();
             plane.integrate::<false>(&border.curve, &mut turns, &mut sums);
-            if let (true, Some(chance)) = (is_near(border.left), chances.get_mut(border.left)) {
-                *chance += sums.value;
+            if let (true, Some(probability)) =
+                (is_near(border.left), probabilities.get_mut(border.left))
+            {
+                *probability += sums.value;
             }
-            if let Some(chance) = right.and_then(|bed| chances.get_mut(bed)) {
-                *chance -= sums.value;
+            if let Some(probability) = right.and_then(|bed| probabilities.get_mut(bed)) {
+                *probability -= sums.value;
             }
         }
         // Rounding leaves about 1e-16 of either sign in beds out of reach.
-        chances.map(|chance| chance.clamp(0.0, 1.0))
+        probabilities.map(|probability| probability.clamp(0.0, 1.0))
     }
 
     /// The mean worth of a throw, and its derivatives if `D`.

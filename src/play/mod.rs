@@ -4,8 +4,8 @@
 //!
 //! Two models, named wherever their figures appear. Under the **area rule** a
 //! target is harder in inverse proportion to its free area. Under the **spread
-//! rule** a throw is normal about its aim, and the chance of a bed is the mass
-//! over its region: one [integral along its boundary](chance()). What
+//! rule** a throw is normal about its aim, and the probability of a bed is the mass
+//! over its region: one [integral along its boundary](probability()). What
 //! [`Metal`] does to a dart decides much of either answer.
 #![cfg_attr(
     test,
@@ -19,7 +19,6 @@
 
 mod aim;
 mod average;
-mod chance;
 mod decay;
 mod easiest;
 mod estimate;
@@ -31,6 +30,7 @@ mod legs;
 mod map;
 mod odds;
 mod positions;
+mod probability;
 mod route;
 mod score;
 mod target;
@@ -40,7 +40,6 @@ mod worth;
 pub use crate::board::{BounceShare, BounceShareError, Metal};
 pub use aim::{Optimum, best_aim, best_aims, most_hits};
 pub use average::{AverageError, Averages, translate_simply};
-pub use chance::chance;
 pub use easiest::easiest_leg;
 pub use estimate::{EstimateError, Estimated, Seen, spread_of_hits};
 pub use face::{Face, FaceError, Slope};
@@ -52,6 +51,7 @@ pub use odds::{
     harder_by_spread, route_harder_by_area, route_harder_by_spread,
 };
 pub use positions::{PositionEstimate, spread_of_positions};
+pub use probability::probability;
 pub use route::{MOST_DARTS, Route, RouteError, known_routes};
 pub use score::{Score, score};
 pub use target::{Number, Target, TargetError};

@@ -53,7 +53,7 @@ impl Player<'_> {
         self.aim_for(&target.beds(), target.main_bed())
     }
 
-    fn chance_of(&self, beds: &[Bed], main: Bed) -> f64 {
+    fn probability_of(&self, beds: &[Bed], main: Bed) -> f64 {
         let throw = Throw::at(self.aim_for(beds, main), self.spread);
         let worth = super::Worth::any_of(beds);
         self.setup
@@ -62,25 +62,25 @@ impl Player<'_> {
             .clamp(0.0, 1.0)
     }
 
-    /// The chance that a dart thrown at a target hits it.
-    pub fn chance(&self, target: Target) -> f64 {
-        self.chance_of(&target.beds(), target.main_bed())
+    /// The probability that a dart thrown at a target hits it.
+    pub fn probability(&self, target: Target) -> f64 {
+        self.probability_of(&target.beds(), target.main_bed())
     }
 
-    /// The chance that a dart thrown at a bed of a band hits it, in the mean
+    /// The probability that a dart thrown at a bed of a band hits it, in the mean
     /// over the band's beds.
-    pub fn band_chance(&self, band: Band) -> f64 {
-        let chances = Bed::of_band(band).map(|bed| self.chance_of(&[bed], bed));
-        chances.sum::<f64>() / band.beds() as f64
+    pub fn band_probability(&self, band: Band) -> f64 {
+        let probabilities = Bed::of_band(band).map(|bed| self.probability_of(&[bed], bed));
+        probabilities.sum::<f64>() / band.beds() as f64
     }
 
-    /// The chance that every dart of a route hits; one in 1/chance tries.
-    pub fn route_chance(&self, route: &Route) -> f64 {
+    /// The probability that every dart of a route hits; one in 1/probability tries.
+    pub fn route_probability(&self, route: &Route) -> f64 {
         // A product over the distinct targets: a long route has few.
-        let chances = counted(route)
+        let probabilities = counted(route)
             .into_iter()
-            .map(|(target, darts)| libm::pow(self.chance(target), f64::from(darts)));
-        chances.product()
+            .map(|(target, darts)| libm::pow(self.probability(target), f64::from(darts)));
+        probabilities.product()
     }
 }
 
@@ -111,12 +111,12 @@ pub fn route_harder_by_area(board: &Face, than: &Face, route: &Route) -> Option<
 /// a board than for another, usually the same one on another board. `None` if
 /// it is never hit.
 pub fn harder_by_spread(player: &Player<'_>, than: &Player<'_>, target: Target) -> Option<f64> {
-    ratio(than.chance(target), player.chance(target))
+    ratio(than.probability(target), player.probability(target))
 }
 
 /// The same for a bed of a band, in the mean over its beds.
 pub fn band_harder_by_spread(player: &Player<'_>, than: &Player<'_>, band: Band) -> Option<f64> {
-    ratio(than.band_chance(band), player.band_chance(band))
+    ratio(than.band_probability(band), player.band_probability(band))
 }
 
 /// The same for a route: the product over its darts.
@@ -125,7 +125,7 @@ pub fn route_harder_by_spread(
     than: &Player<'_>,
     route: &Route,
 ) -> Option<f64> {
-    // By target, not by the route's chance: that of a long one may be below
+    // By target, not by the route's probability: that of a long one may be below
     // the smallest number.
     counted(route)
         .into_iter()
@@ -240,7 +240,7 @@ mod tests {
         let (old, new) = (face(&round()), face(&strip(0.5)));
         let ratio = |metal| {
             let (a, b) = (player(&old, 12.0, metal), player(&new, 12.0, metal));
-            harder_by_spread(&a, &b, target("T20")).expect("chances")
+            harder_by_spread(&a, &b, target("T20")).expect("probabilities")
         };
         assert!(
             (ratio(Metal::Lost) - 1.16).abs() < 5e-3,
@@ -263,7 +263,7 @@ mod tests {
             let gap = |sigma| {
                 let a = player(&old, sigma, Metal::Lost);
                 let b = player(&new, sigma, Metal::Lost);
-                (harder_by_spread(&a, &b, target(text)).expect("chances") / area - 1.0).abs()
+                (harder_by_spread(&a, &b, target(text)).expect("probabilities") / area - 1.0).abs()
             };
             assert!(gap(2000.0) < 1e-4, "{text}: {}", gap(2000.0));
             assert!(gap(2000.0) <= gap(60.0) + 1e-9, "{text}");
@@ -278,10 +278,13 @@ mod tests {
             player(&new, 9.0, Metal::Lost),
         );
         let long = route("8xT20 D12");
-        let chance = libm::pow(a.chance(target("T20")), 8.0) * a.chance(target("D12"));
-        assert!((a.route_chance(&long) / chance - 1.0).abs() < 1e-12);
-        let spread = route_harder_by_spread(&a, &b, &long).expect("chances");
-        assert!((spread * a.route_chance(&long) / b.route_chance(&long) - 1.0).abs() < 1e-12);
+        let probability =
+            libm::pow(a.probability(target("T20")), 8.0) * a.probability(target("D12"));
+        assert!((a.route_probability(&long) / probability - 1.0).abs() < 1e-12);
+        let spread = route_harder_by_spread(&a, &b, &long).expect("probabilities");
+        assert!(
+            (spread * a.route_probability(&long) / b.route_probability(&long) - 1.0).abs() < 1e-12
+        );
         let area = route_harder_by_area(&old, &new, &long).expect("areas");
         let treble = harder_by_area(&old, &new, target("T20")).expect("areas");
         let double = harder_by_area(&old, &new, target("D12")).expect("areas");
@@ -299,7 +302,7 @@ mod tests {
             };
             for text in ["T20", "D3", "S18", "Bull", "25"] {
                 let target = target(text);
-                let (m, b) = (middle.chance(target), best.chance(target));
+                let (m, b) = (middle.probability(target), best.probability(target));
                 assert!(b >= m - 1e-12, "{text} at {sigma}: {b} {m}");
             }
         }

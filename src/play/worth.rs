@@ -42,7 +42,7 @@ impl Worth {
         Self::from_fn(|bed| f64::from(bed.score()) * f64::from(bed.score()))
     }
 
-    /// One for these beds, nothing for others: the mean is the chance of
+    /// One for these beds, nothing for others: the mean is the probability of
     /// hitting any of them.
     pub fn any_of(beds: &[Bed]) -> Self {
         Self::from_fn(|bed| if beds.contains(&bed) { 1.0 } else { 0.0 })

@@ -28,12 +28,12 @@ pub struct Agreement {
     pub pairs: Vec<(usize, usize, f64)>,
 }
 
-/// The probability below which chance no longer explains a difference. House
+/// The probability below which probability no longer explains a difference. House
 /// rule: the usual 5 %.
 const LEAST_PROBABILITY: f64 = 0.05;
 
 impl Agreement {
-    /// Whether chance explains the differences: by chi-square, and for each
+    /// Whether probability explains the differences: by chi-square, and for each
     /// pair.
     pub fn agree(&self) -> bool {
         self.probability >= LEAST_PROBABILITY && self.pairs.iter().all(|pair| pair.2.abs() <= 1.0)

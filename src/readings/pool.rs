@@ -6,7 +6,7 @@ use super::agreement::{Agreement, Measurement, Shared, shared_agreement};
 use super::plan::{Item, place_in_round};
 use super::sheet::{Entry, EntryValue, Sheet};
 use crate::board::{Edge, Mounting, Profile, Quantity};
-use crate::document::{Fault, Problem, Refusal, Span};
+use crate::document::{Fault, InvalidFile, Problem, Span};
 use crate::units::{Instrument, Length, Series, Uncertainty, WireSize};
 
 /// What to do when people disagree by more than their uncertainties.
@@ -90,7 +90,7 @@ pub struct Reading {
 }
 
 /// Why sheets cannot be brought together: one or more refused files.
-pub type PoolFault = Refusal;
+pub type PoolFault = InvalidFile;
 
 /// Brings sheets of one board together: type A and type B for each person, then
 /// the value weighted by 1/u² over persons. The error of an instrument that
@@ -188,13 +188,13 @@ impl Pooled {
     }
 }
 
-fn at(sheet: &Sheet, span: Span, message: &str, remedy: &str) -> Refusal {
+fn at(sheet: &Sheet, span: Span, message: &str, remedy: &str) -> InvalidFile {
     let problem = Problem::new(Fault::Contradiction, span, message, remedy);
-    Refusal::of(Arc::clone(&sheet.source), problem)
+    InvalidFile::of(Arc::clone(&sheet.source), problem)
 }
 
 /// Sheets of different boards must not be mixed.
-fn contradiction(first: &Sheet, sheet: &Sheet) -> Option<Refusal> {
+fn contradiction(first: &Sheet, sheet: &Sheet) -> Option<InvalidFile> {
     let of = first.source.name();
     let message = if sheet.board != first.board {
         format!(
@@ -245,7 +245,7 @@ fn shared(instrument: &Instrument, instruments: &[Instrument]) -> usize {
 }
 
 /// One instrument cannot have two resolutions.
-fn two_instruments_of_one_name(sheets: &[Sheet]) -> Option<Refusal> {
+fn two_instruments_of_one_name(sheets: &[Sheet]) -> Option<InvalidFile> {
     sheets.iter().enumerate().find_map(|(index, sheet)| {
         let name = sheet.instrument.name.as_ref()?;
         let earlier = sheets.get(..index)?.iter();
@@ -265,7 +265,7 @@ fn value(
     entries: &[(&Sheet, &Entry)],
     instruments: &[Instrument],
     on: OnDisagreement,
-) -> Result<PooledValue, Box<Refusal>> {
+) -> Result<PooledValue, Box<InvalidFile>> {
     let mut gauge: Option<WireSize> = None;
     let mut readings = Vec::new();
     for (sheet, entry) in entries {

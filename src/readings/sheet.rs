@@ -8,7 +8,7 @@ use super::csv::{CsvFormat, rows};
 use super::plan::Item;
 use super::sheet_reader::Reader;
 use crate::board::{Edge, Mounting, Profile};
-use crate::document::{Fault, Problem, Problems, Refusal, Source, Span};
+use crate::document::{Fault, InvalidFile, Problem, Problems, Source, Span};
 use crate::units::{Instrument, Series, WireSize};
 
 /// A filled sheet, read and checked.
@@ -59,7 +59,7 @@ pub enum EntryValue {
 impl Sheet {
     /// Reads a filled sheet, or says everything that is wrong with it. Rows
     /// without readings are left out: that is how a person skips one.
-    pub fn read(source: Source, format: CsvFormat) -> Result<Self, Refusal> {
+    pub fn read(source: Source, format: CsvFormat) -> Result<Self, InvalidFile> {
         let source = Arc::new(source);
         let mut problems = Problems::default();
         let rows = rows(&source, format, &mut problems);
@@ -80,7 +80,7 @@ impl Sheet {
         sheet.ok_or_else(|| {
             let span = Span { start: end, end };
             let problem = Problem::new(Fault::MissingKey, span, "this sheet is incomplete", "");
-            Refusal::of(source, problem)
+            InvalidFile::of(source, problem)
         })
     }
 

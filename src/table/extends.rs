@@ -53,6 +53,7 @@ impl Shelf for Folder {
         if !real.starts_with(&real_root) {
             return Err(format!("`{name}` leads out of the table's own folder tree"));
         }
-        Source::read(&real, &path.display().to_string()).map_err(|refusal| refusal.to_string())
+        Source::read(&real, &path.display().to_string())
+            .map_err(|invalid_file| invalid_file.to_string())
     }
 }

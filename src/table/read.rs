@@ -7,7 +7,7 @@ use super::reader::Reader;
 use super::{BandLimit, Citation, Decision, Limit, Place, Shelf};
 use crate::board::{Construction, Mounting, PerBand, Profile};
 use crate::document::{
-    Document, Fault, Located, Problem, Problems, Refusal, Refusals, Shape, Source, parse,
+    Document, Fault, InvalidFile, InvalidFiles, Located, Problem, Problems, Shape, Source, parse,
 };
 
 /// How many tables may extend one another. House rule: nobody needs three.
@@ -48,12 +48,15 @@ pub struct Table {
 impl Table {
     /// Reads a table and what it extends, or says everything that is wrong
     /// with each of the files.
-    pub fn read(source: Source, shelf: &dyn Shelf) -> Result<Self, Refusals> {
+    pub fn read(source: Source, shelf: &dyn Shelf) -> Result<Self, InvalidFiles> {
         Self::from_document(&Arc::new(parse(source)?), shelf)
     }
 
     /// Reads a table from a parsed file.
-    pub fn from_document(document: &Arc<Document>, shelf: &dyn Shelf) -> Result<Self, Refusals> {
+    pub fn from_document(
+        document: &Arc<Document>,
+        shelf: &dyn Shelf,
+    ) -> Result<Self, InvalidFiles> {
         Self::read_chain(document, shelf, &mut Vec::new())
     }
 
@@ -76,17 +79,17 @@ impl Table {
         document: &Arc<Document>,
         shelf: &dyn Shelf,
         chain: &mut Vec<String>,
-    ) -> Result<Self, Refusals> {
+    ) -> Result<Self, InvalidFiles> {
         chain.push(document.source.name().to_owned());
         let mut problems = Problems::default();
         let file = shape().read::<TableFile>(document, &mut problems);
-        let mut refusals = Vec::new();
+        let mut invalid_files = Vec::new();
         let extends = file.as_ref().and_then(|file| file.extends.as_ref());
         let base = extends.and_then(|extends| {
             let source = fetch_base(extends, document, shelf, chain, &mut problems)?;
-            let base = parse(source).map_err(Refusals::from);
+            let base = parse(source).map_err(InvalidFiles::from);
             let base = base.and_then(|base| Self::read_chain(&Arc::new(base), shelf, chain));
-            base.map_err(|Refusals(faulty)| refusals.extend(faulty))
+            base.map_err(|InvalidFiles(faulty)| invalid_files.extend(faulty))
                 .ok()
         });
         let table = file.and_then(|file| {
@@ -97,15 +100,15 @@ impl Table {
             };
             reader.table(&file, base)
         });
-        if let Err(refusal) = problems.into_result(&document.source) {
-            refusals.insert(0, refusal);
+        if let Err(invalid_file) = problems.into_result(&document.source) {
+            invalid_files.insert(0, invalid_file);
         }
-        if !refusals.is_empty() {
-            return Err(Refusals(refusals));
+        if !invalid_files.is_empty() {
+            return Err(InvalidFiles(invalid_files));
         }
         let incomplete = |message: &str, remedy: &str| {
             let problem = Problem::new(Fault::MissingKey, document.root.span, message, remedy);
-            Refusals::from(Refusal::of(Arc::clone(&document.source), problem))
+            InvalidFiles::from(InvalidFile::of(Arc::clone(&document.source), problem))
         };
         let table = table.ok_or_else(|| {
             incomplete(

@@ -14,7 +14,7 @@ pub struct Series {
     step: f64,
 }
 
-/// A reading that lies farther out than chance explains.
+/// A reading that lies farther out than probability explains.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Outlier {
     /// Its index among the readings.

@@ -61,7 +61,7 @@ pub(crate) fn root() -> &'static Path {
 pub(crate) fn board(text: &str) -> Board {
     match Board::read(Source::new("board.yaml", text)) {
         Ok(board) => board,
-        Err(refusal) => panic!("{refusal}\n{text}"),
+        Err(invalid_file) => panic!("{invalid_file}\n{text}"),
     }
 }
 

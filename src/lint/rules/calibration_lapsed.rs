@@ -10,7 +10,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "An instrument that was calibrated after the day of inspection, or longer before it than the settings' `calibrated_within` days (366 unless they say otherwise).",
     matters: "The permissible error that the uncertainty rests on only holds while the calibration does.",
     source: "a year and a day: common practice, no source; another number of days in the settings is your house rule",
-    level: Level::Doubt,
+    level: Level::Warning,
     kinds: &[Kind::Board, Kind::Sheet],
     failing: Example::board("fl-03.yaml")
         .with(&[("calibrated: \"2026-05-02\"", "calibrated: \"2024-05-02\"")]),

@@ -11,7 +11,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "A length that no usual board has, but would have at ten times or a tenth of its value.",
     matters: "A slipped point survives every check of range that is wide enough for unusual boards.",
     source: "usual lengths: common practice; within 10 % of them, and the ranges of widths and wires: house rule",
-    level: Level::Fault,
+    level: Level::Error,
     kinds: &[Kind::Board],
     failing: Example::board("fl-03.yaml").with(&[("sectors: 16 SWG", "sectors: 0.16")]),
     passing: Example::board("fl-03.yaml").with(&[("sectors: 16 SWG", "sectors: 1.6")]),

@@ -10,7 +10,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "A ring wire's radius of twice, or a diameter of half, what any usual board has.",
     matters: "The wire then lies at twice or half its distance, and every area between it and its neighbours is wrong.",
     source: "usual lengths: common practice; within 10 % of them: house rule",
-    level: Level::Fault,
+    level: Level::Error,
     kinds: &[Kind::Board],
     failing: Example::board("fl-03.yaml").with(&[("  treble_inner: { radius: 97.41, edge: outside }", "  outer_bull: { radius: 31.8, edge: inside }\n  treble_inner: { radius: 97.41, edge: outside }")]),
     passing: Example::board("fl-03.yaml").with(&[("  treble_inner: { radius: 97.41, edge: outside }", "  outer_bull: { diameter: 31.8, edge: inside }\n  treble_inner: { radius: 97.41, edge: outside }")]),

@@ -13,7 +13,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "A length whose last decimal place is less than a hundredth of its expanded uncertainty.",
     matters: "Digits that nobody measured look like knowledge, and are copied as such.",
     source: "an uncertainty has two digits that count, and a value ends where they end (JCGM 100, 7.2.6, from memory)",
-    level: Level::Remark,
+    level: Level::Note,
     kinds: &[Kind::Board],
     failing: Example::board("fl-03.yaml").with(&[("radius: 169.93", "radius: 169.930412")]),
     passing: Example::board("fl-03.yaml"),

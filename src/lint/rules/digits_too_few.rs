@@ -10,7 +10,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "A radius, diameter or width whose last decimal place is more than 0.2 mm; fractions of an inch are left out.",
     matters: "A value rounded to whole millimetres cannot say whether a limit of a few tenths is met.",
     source: "the tolerance of 0.2 mm: common practice",
-    level: Level::Remark,
+    level: Level::Note,
     kinds: &[Kind::Board],
     failing: Example::board("fl-03.yaml").with(&[("radius: 169.93", "radius: 170")]),
     passing: Example::board("fl-03.yaml"),

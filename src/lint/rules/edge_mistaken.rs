@@ -15,7 +15,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "A ring wire more than the usual tolerance from its usual place, which would be within half of that if it had been taken to another edge.",
     matters: "A radius at the wrong edge moves the wire by half its thickness or all of it: more than any tolerance.",
     source: "usual radii and the tolerance of 0.2 mm: common practice; half of it: house rule",
-    level: Level::Doubt,
+    level: Level::Warning,
     kinds: &[Kind::Board],
     failing: Example::board("fl-03.yaml").with(&[("radius: 97.41", "radius: 96.56")]),
     passing: Example::board("fl-03.yaml")

@@ -33,7 +33,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "A table with `extends` whose limits, decision rule, nominal boards and band limits are those of the extended table.",
     matters: "Either something was forgotten, or the extended table could be used itself.",
     source: "no numbers",
-    level: Level::Doubt,
+    level: Level::Warning,
     kinds: &[Kind::Table],
     failing: SOUND.with(&[("0.1 mm", "0.2 mm")]),
     passing: SOUND,

@@ -9,7 +9,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "A wire given as a gauge on a board whose profile is strip.",
     matters: "Gauges are diameters of round wire. Strip has a thickness, and no table of gauges says what it is.",
     source: "common practice, no source",
-    level: Level::Doubt,
+    level: Level::Warning,
     kinds: &[Kind::Board],
     failing: Example::board("fl-03.yaml").with(&[("mounting: staples", "mounting: embedded")]),
     passing: Example::board("fl-03.yaml").with(&[

@@ -8,7 +8,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "Board files of one run that have the same `id`.",
     matters: "An inventory mark stands for one board. Whoever looks it up finds two answers.",
     source: "no numbers",
-    level: Level::Doubt,
+    level: Level::Warning,
     kinds: &[Kind::Board],
     failing: Example::board("lantern.yaml").beside(&[Example::board("pavilion.yaml")]),
     passing: Example::board("lantern.yaml")

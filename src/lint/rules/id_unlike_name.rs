@@ -9,7 +9,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "A file whose name begins with the same letters as the board's id, or has them after a separator, but with another number.",
     matters: "Files are copied to begin the next one, and the id inside is forgotten: two boards then share one record.",
     source: "no numbers",
-    level: Level::Doubt,
+    level: Level::Warning,
     kinds: &[Kind::Board, Kind::Sheet],
     failing: Example::board("fl-04.yaml"),
     passing: Example::board("fl-03-lantern.yaml"),

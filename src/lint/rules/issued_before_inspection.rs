@@ -20,7 +20,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "An event file whose `issued` lies before its `inspected`.",
     matters: "One of the two days is wrong, and both are printed on the report.",
     source: "no numbers",
-    level: Level::Fault,
+    level: Level::Error,
     kinds: &[Kind::Event],
     failing: SOUND.with(&[("issued: 2026-11-20", "issued: 2026-11-02")]),
     passing: SOUND,

@@ -24,7 +24,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "Two limits of one table on the same measurand and edge that are both for some kind of board.",
     matters: "The stricter one decides, whatever the other says, and a reader who finds one does not look for the other.",
     source: "no numbers",
-    level: Level::Doubt,
+    level: Level::Warning,
     kinds: &[Kind::Table],
     failing: SOUND.with(&[("measurand: double.width", "measurand: treble.width")]),
     passing: SOUND,

@@ -26,7 +26,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "The smallest set of limits for one kind of board that no order of ring wires and no thickness of wires can meet together.",
     matters: "Every board fails such a table, and the blame falls on the boards.",
     source: "exact, by linear programming over crests and thicknesses; wires must not overlap",
-    level: Level::Fault,
+    level: Level::Error,
     kinds: &[Kind::Table],
     failing: SOUND.with(&[(
         "nominal: 170.0 mm, tolerance: 0.2 mm",

@@ -10,7 +10,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "A board file without `inspection: { date: … }`, or a sheet whose row `date` is empty.",
     matters: "Wires move. A measurement without its day cannot be set beside an earlier or a later one.",
     source: "no numbers",
-    level: Level::Doubt,
+    level: Level::Warning,
     kinds: &[Kind::Board, Kind::Sheet],
     failing: Example::board("fl-03.yaml")
         .with(&[("by: A. Ashdown, date: \"2026-11-14\"", "by: A. Ashdown")]),

@@ -9,7 +9,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "A board file without `inspection: { by: … }`.",
     matters: "A reading that is doubted can only be taken up with whoever took it.",
     source: "no numbers",
-    level: Level::Remark,
+    level: Level::Note,
     kinds: &[Kind::Board],
     failing: Example::board("fl-03.yaml").with(&[(
         "by: A. Ashdown, date: \"2026-11-14\"",

@@ -10,7 +10,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "A board file without `instrument: { name: … }`, or a sheet whose row `instrument` is empty.",
     matters: "When an instrument turns out to be off, one must know which boards it measured.",
     source: "no numbers",
-    level: Level::Remark,
+    level: Level::Note,
     kinds: &[Kind::Board, Kind::Sheet],
     failing: Example::board("fl-03.yaml")
         .with(&[("name: calliper 2, resolution: 0.01", "resolution: 0.01")]),

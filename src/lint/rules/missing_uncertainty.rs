@@ -9,7 +9,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "A measured length for which the file gives no uncertainty: none of its own, none for the file, no instrument and no readings that scatter. Wires given as gauges are left out.",
     matters: "Without it a value near a limit can be neither trusted nor doubted.",
     source: "no numbers",
-    level: Level::Doubt,
+    level: Level::Warning,
     kinds: &[Kind::Board],
     failing: Example::board("fl-03.yaml").with(&[(
         "resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\"",

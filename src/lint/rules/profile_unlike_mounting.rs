@@ -8,7 +8,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "Strip held by staples, or round wire let into the sisal.",
     matters: "Such boards exist, but the two words are confused more often.",
     source: "common practice, no source",
-    level: Level::Remark,
+    level: Level::Note,
     kinds: &[Kind::Board],
     failing: Example::board("fl-03.yaml").with(&[
         ("units: mm", "profile: strip\nunits: mm"),

@@ -22,7 +22,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "A limit, or the table itself, whose provenance is `published` but whose source has no edition or no clause, of its own or inherited. (A table without any source is refused already.)",
     matters: "`published` says that the document was open. Without the edition and the clause nobody can open it at the same place.",
     source: "no numbers",
-    level: Level::Doubt,
+    level: Level::Warning,
     kinds: &[Kind::Table],
     failing: SOUND.with(&[(
         "edition: \"2026\", clause: \"7.1\", provenance: published",

@@ -14,7 +14,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "The reading farthest from the mean of its length, where Grubbs' test at 5 % calls it an outlier.",
     matters: "A slip of the calliper shifts the mean and blows up the uncertainty. Whether it was one, only the person who read it knows.",
     source: "Grubbs, Technometrics 11, 1969, from memory; 5 %: common practice",
-    level: Level::Doubt,
+    level: Level::Warning,
     kinds: &[Kind::Board, Kind::Sheet],
     failing: Example::board("fl-03.yaml").with(&[(
         "radius: 169.93",
@@ -59,7 +59,7 @@ fn note(span: Span, what: &str, outlier: Outlier) -> Note {
         span,
         format!(
             "{:.3} mm lies {:.1} standard deviations from the mean of the {what}'s readings; {:.1} \
-             is what chance explains",
+             is what probability explains",
             outlier.value, outlier.distance, outlier.allowed
         ),
         "ask whoever read it; strike it out only for a reason that is not its value",

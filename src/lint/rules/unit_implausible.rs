@@ -10,7 +10,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "A radius, diameter, width or wire that no usual board has, but would have if its number were inches instead of millimetres or the reverse.",
     matters: "A file read in the wrong unit is wrong by a factor of 25.4, and what is left of it may still look like a board.",
     source: "usual lengths: common practice; within 10 % of them, and the ranges of widths and wires: house rule",
-    level: Level::Fault,
+    level: Level::Error,
     kinds: &[Kind::Board],
     failing: Example::board("fl-03.yaml").with(&[("sectors: 16 SWG", "sectors: 0.064")]),
     passing: Example::board("fl-03.yaml").with(&[("sectors: 16 SWG", "sectors: 1.63")]),

@@ -9,7 +9,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "A length with a unit of its own that is not the file's.",
     matters: "Nothing is wrong with it, but whoever copies a number out of the file has to look twice.",
     source: "no numbers",
-    level: Level::Remark,
+    level: Level::Note,
     kinds: &[Kind::Board],
     failing: Example::board("fl-03.yaml").with(&[("radius: 169.93", "radius: 6.690 in")]),
     passing: Example::board("fl-03.yaml"),

@@ -5,7 +5,7 @@ use crate::lint::usual;
 use crate::lint::written::step;
 use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
 
-/// Lengths below which equality may be chance. House rule: of three, one may be
+/// Lengths below which equality may be probability. House rule: of three, one may be
 /// derived from the other two.
 const FEWEST: usize = 4;
 
@@ -15,7 +15,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "A board of four lengths or more (ring wires, widths, overall diameter) that all equal the usual ones to the last written digit.",
     matters: "No board is exact to a hundredth everywhere. Such a file was copied from a rule book, not from a board.",
     source: "usual lengths: common practice; four: house rule",
-    level: Level::Doubt,
+    level: Level::Warning,
     kinds: &[Kind::Board],
     failing: Example::board("fl-03.yaml").with(&[("  treble_inner: { radius: 97.41, edge: outside }\n  treble_outer: { radius: 107.05, edge: outside }\n  double_outer: { radius: 169.93, edge: outside }", "  outer_bull: { diameter: 31.80, edge: inside }\n  treble_inner: { radius: 97.374, edge: outside }\n  treble_outer: { radius: 107.00, edge: outside }\n  double_outer: { radius: 170.00, edge: outside }")]),
     passing: Example::board("fl-03.yaml").with(&[("  treble_inner: { radius: 97.41, edge: outside }", "  outer_bull: { diameter: 31.80, edge: inside }\n  treble_inner: { radius: 97.41, edge: outside }")]),

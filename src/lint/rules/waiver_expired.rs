@@ -8,7 +8,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "A waiver with `until` a day that lies before the day of the run.",
     matters: "Somebody meant to look again by that day. What it waived counts again.",
     source: "no numbers",
-    level: Level::Doubt,
+    level: Level::Warning,
     kinds: &[Kind::Board, Kind::Table, Kind::Event, Kind::Settings],
     failing: Example::board("fl-03.yaml").with(&[("inspection: { by: A. Ashdown, date: \"2026-11-14\" }", "# ringrule: waive missing-date until 2020-03-01 because the sheet was lost\ninspection: { by: A. Ashdown }")]),
     passing: Example::board("fl-03.yaml").with(&[("inspection: { by: A. Ashdown, date: \"2026-11-14\" }", "# ringrule: waive missing-date until 2199-03-01 because the sheet was lost\ninspection: { by: A. Ashdown }")]),

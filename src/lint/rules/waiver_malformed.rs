@@ -8,7 +8,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "A comment that begins with `ringrule:` but does not go on as `waive RULE because REASON` or `waive RULE until DAY because REASON`, or names no rule.",
     matters: "Whoever wrote it believes that something is waived.",
     source: "no numbers",
-    level: Level::Fault,
+    level: Level::Error,
     kinds: &[Kind::Board, Kind::Table, Kind::Event, Kind::Settings],
     failing: Example::board("fl-03.yaml").with(&[(
         "board: { id: FL-03 }",

@@ -8,7 +8,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "A waiver in a file, whose rule finds nothing there; or one in the settings that fits files of the run, whose rule finds nothing in any of them.",
     matters: "It hides the finding when it comes, for a reason that was given for another.",
     source: "no numbers",
-    level: Level::Remark,
+    level: Level::Note,
     kinds: &[Kind::Board, Kind::Table, Kind::Event, Kind::Settings],
     failing: Example::board("fl-03.yaml").with(&[(
         "board: { id: FL-03 }",

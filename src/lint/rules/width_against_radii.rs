@@ -12,7 +12,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "A ring's width taken directly that differs from the difference of its radii by more than the expanded uncertainty of that difference, or by more than 0.1 mm where none is known.",
     matters: "One of three measurements is wrong, and nothing in the file says which.",
     source: "expanded at the usual 95.45 % (JCGM 100, from memory); 0.1 mm: house rule, as in `validate`",
-    level: Level::Fault,
+    level: Level::Error,
     kinds: &[Kind::Board],
     failing: Example::board("fl-03.yaml").with(&[("  double_outer: { radius: 169.93, edge: outside }", "  double_outer: { radius: 169.93, edge: outside }\nwidths:\n  treble: { width: 7.60, edge: inside }")]),
     passing: Example::board("fl-03.yaml").with(&[("  double_outer: { radius: 169.93, edge: outside }", "  double_outer: { radius: 169.93, edge: outside }\nwidths:\n  treble: { width: 8.01, edge: inside }")]),

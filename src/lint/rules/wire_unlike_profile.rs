@@ -16,7 +16,7 @@ pub(super) const RULE: Rule = Rule {
     flags: "Round wire thinner than 0.9 mm, or strip thicker than 1.2 mm.",
     matters: "Either the profile is wrong or the thickness is, and every edge that is derived from it with it.",
     source: "house rule: 0.9 mm is just below 20 SWG (0.914 mm), 1.2 mm more than twice a strip of 0.5 mm",
-    level: Level::Doubt,
+    level: Level::Warning,
     kinds: &[Kind::Board],
     failing: Example::board("fl-03.yaml")
         .with(&[("rings: 16 SWG, sectors: 16 SWG", "rings: 0.5, sectors: 0.5")]),

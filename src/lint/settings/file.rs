@@ -23,7 +23,7 @@ pub struct SettingsFile {
     /// The format of this file: `ringrule/settings/1`.
     #[schemars(required)]
     pub format: Option<Located<SettingsFormat>>,
-    /// How much findings of a rule count: `ignore`, `remark`, `doubt` or `fault`.
+    /// How much findings of a rule count: `ignore`, `note`, `warning` or `error`.
     pub(crate) levels: Option<Named<Located<Level>>>,
     /// The tolerance table that `validate` takes when none is named, by its path
     /// relative to this file.

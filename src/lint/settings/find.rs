@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use super::Settings;
 use super::patterns::plain;
-use crate::document::{Refusal, Source};
+use crate::document::{InvalidFile, Source};
 
 /// The name of a settings file.
 pub const SETTINGS_NAME: &str = "ringrule.yaml";
@@ -22,12 +22,12 @@ pub struct Finder {
     known: HashMap<PathBuf, Found>,
 }
 
-type Found = Result<Arc<Settings>, Refusal>;
+type Found = Result<Arc<Settings>, InvalidFile>;
 
 impl Finder {
     /// The settings for a file: of its own folder, or of the nearest above it.
     /// Without any, those that say nothing.
-    pub fn settings_for(&mut self, file: &Path) -> Result<Arc<Settings>, Refusal> {
+    pub fn settings_for(&mut self, file: &Path) -> Result<Arc<Settings>, InvalidFile> {
         let folder = file.parent().unwrap_or(Path::new(""));
         self.of_folder(&plain(folder))
     }
@@ -82,15 +82,15 @@ mod tests {
             let text = format!("format: ringrule/settings/1\nlevels: {{ unit-mixed: {level} }}\n");
             std::fs::write(path, text).expect("written");
         };
-        write(folder.path().join(SETTINGS_NAME), "fault");
+        write(folder.path().join(SETTINGS_NAME), "error");
         let rule = Rule::find("unit-mixed").expect("a rule");
         let level = |path: &Path| {
             let settings = Finder::default().settings_for(path).expect("sound");
             settings.level(rule)
         };
-        assert_eq!(level(&inner.join("x.yaml")), Level::Fault);
+        assert_eq!(level(&inner.join("x.yaml")), Level::Error);
         write(folder.path().join("a").join(SETTINGS_NAME), "ignore");
         assert_eq!(level(&inner.join("x.yaml")), Level::Ignore);
-        assert_eq!(level(&folder.path().join("x.yaml")), Level::Fault);
+        assert_eq!(level(&folder.path().join("x.yaml")), Level::Error);
     }
 }

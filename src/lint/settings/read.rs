@@ -8,8 +8,8 @@ use jiff::civil::Date;
 use super::file::{SettingsFile, WaiverEntry};
 use super::{Levels, Patterns, Settings, Thresholds};
 use crate::document::{
-    Document, Fault, Located, Problem, Problems, Refusal, Shape, Source, Span, Value, day, nearest,
-    parse,
+    Document, Fault, InvalidFile, Located, Problem, Problems, Shape, Source, Span, Value, day,
+    nearest, parse,
 };
 use crate::lint::{FilePlace, Rule};
 
@@ -47,15 +47,15 @@ impl Settings {
     /// assert!(Settings::read(Source::new("ringrule.yaml", text)).is_ok());
     ///
     /// let text = "format: ringrule/settings/1\nlevels: { unit-mixt: ignore }\n";
-    /// let refusal = Settings::read(Source::new("ringrule.yaml", text)).unwrap_err();
-    /// assert!(refusal.problems[0].remedy.starts_with("did you mean `unit-mixed`?"));
+    /// let invalid_file = Settings::read(Source::new("ringrule.yaml", text)).unwrap_err();
+    /// assert!(invalid_file.problems[0].remedy.starts_with("did you mean `unit-mixed`?"));
     /// ```
-    pub fn read(source: Source) -> Result<Self, Refusal> {
+    pub fn read(source: Source) -> Result<Self, InvalidFile> {
         Self::from_document(&parse(source)?)
     }
 
     /// Reads settings from a parsed file.
-    pub fn from_document(document: &Document) -> Result<Self, Refusal> {
+    pub fn from_document(document: &Document) -> Result<Self, InvalidFile> {
         let mut problems = Problems::default();
         let file = shape().read::<SettingsFile>(document, &mut problems);
         let settings = file.map(|file| read(file, document, &mut problems));

@@ -3,9 +3,9 @@
 
 use serde::Serialize;
 
-use super::super::escape;
 use super::sarif::fingerprint;
 use super::{Check, Checks, Severity};
+use crate::report::escape;
 
 /// Whose syntax.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

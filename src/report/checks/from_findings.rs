@@ -1,12 +1,12 @@
 //! The findings of `validate` as checks.
 
-use super::super::{phrases, reasons};
 use super::{Check, CheckRule, CheckedFile, Checks, RelatedSpot, Severity, Spot, State};
 use crate::board::{Board, InputId};
 use crate::conformity::{
     Assessment, BandFinding, BandOutcome, BoundsOrigin, LimitFinding, Outcome, Verdict,
 };
-use crate::document::{Problem, Refusal, Span};
+use crate::document::{InvalidFile, Problem, Span};
+use crate::report::says::{phrases, reasons};
 use crate::table::Place;
 
 /// Collects boards and refused files.
@@ -68,8 +68,8 @@ impl FindingChecks {
     }
 
     /// Adds a file that could not be used.
-    pub fn refuse(&mut self, refusal: &Refusal) {
-        self.checks.refuse(refusal);
+    pub fn refuse(&mut self, invalid_file: &InvalidFile) {
+        self.checks.refuse(invalid_file);
     }
 
     fn state(&self, verdict: Option<Verdict>) -> State {
@@ -223,8 +223,8 @@ impl Checks {
     }
 
     /// Adds a file that could not be used: a check for each of its problems.
-    pub fn refuse(&mut self, refusal: &Refusal) {
-        for problem in &refusal.problems {
+    pub fn refuse(&mut self, invalid_file: &InvalidFile) {
+        for problem in &invalid_file.problems {
             let code = problem.fault.code();
             self.know(code, || CheckRule {
                 id: code.to_owned(),
@@ -233,18 +233,18 @@ impl Checks {
                 severity: Severity::Error,
             });
         }
-        let problems = refusal.problems.iter().enumerate();
+        let problems = invalid_file.problems.iter().enumerate();
         self.files.push(CheckedFile {
-            name: refusal.file.name().to_owned(),
+            name: invalid_file.file.name().to_owned(),
             checks: problems
-                .map(|(index, problem)| refused(refusal, index, problem))
+                .map(|(index, problem)| refused(invalid_file, index, problem))
                 .collect(),
         });
     }
 }
 
-fn refused(refusal: &Refusal, index: usize, problem: &Problem) -> Check {
-    let spot = |span: Span| Spot::new(&refusal.file, span);
+fn refused(invalid_file: &InvalidFile, index: usize, problem: &Problem) -> Check {
+    let spot = |span: Span| Spot::new(&invalid_file.file, span);
     let related = problem.related.as_ref();
     Check {
         rule: problem.fault.code().to_owned(),

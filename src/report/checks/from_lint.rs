@@ -74,9 +74,9 @@ fn described(rule: &Rule) -> CheckRule {
 
 const fn severity(level: Level) -> Severity {
     match level {
-        Level::Ignore | Level::Remark => Severity::Note,
-        Level::Doubt => Severity::Warning,
-        Level::Fault => Severity::Error,
+        Level::Ignore | Level::Note => Severity::Note,
+        Level::Warning => Severity::Warning,
+        Level::Error => Severity::Error,
     }
 }
 

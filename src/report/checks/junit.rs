@@ -3,8 +3,8 @@
 
 use quick_junit::{NonSuccessKind, Report, TestCase, TestCaseStatus, TestSuite};
 
-use super::super::escape;
 use super::{Check, Checks, State};
+use crate::report::escape;
 
 /// Every check as a case. A file without checks has one that passes, since a
 /// suite without a case counts as an error with some hosts.

@@ -10,8 +10,8 @@ use serde::Serialize;
 use serde_json::json;
 use sha2::{Digest, Sha256};
 
-use super::super::escape;
 use super::{Check, Checks, Severity, Spot, State};
+use crate::report::escape;
 
 #[derive(Serialize)]
 #[serde(rename_all = "camelCase")]

@@ -1,0 +1,79 @@
+//! What hatchings and marks mean.
+
+use std::fmt::Write;
+
+use super::band::outline;
+use super::hatch::{UNCHANGED, hatchings};
+use super::labels;
+use super::svg::{number, text};
+use crate::geometry::Point;
+use crate::report::mark::Mark;
+
+/// Height of a key, in mm.
+pub(super) const HEIGHT: f64 = 74.0;
+/// Size of type and step from line to line, in mm. Invented, like the height.
+const SIZE: f64 = 8.0;
+const ROW: f64 = 13.5;
+
+/// Draws the key with its upper left corner at a place.
+pub(super) fn draw(out: &mut String, names: &str, (left, top): (f64, f64)) {
+    let row = |index: usize| top + 12.0 + ROW * index as f64;
+    let heading = "free area beside the nominal board";
+    text(out, left, top + 6.0, SIZE, "start", "", heading);
+    for (index, (pattern, words)) in hatchings().iter().enumerate() {
+        let (column, line) = (index / 3, index % 3);
+        let x = left + 110.0 * column as f64;
+        let fill = format!("fill=\"url(#{names}{pattern})\"");
+        swatch(out, (x, row(line)), &fill);
+        text(out, x + 26.0, row(line) + 7.5, SIZE, "start", "", words);
+    }
+    swatch(out, (left, row(3)), "fill=\"none\"");
+    let plain = format!("plain: within {UNCHANGED} % of it, or not known");
+    text(out, left + 26.0, row(3) + 7.5, SIZE, "start", "", &plain);
+    let x = left + 232.0;
+    text(out, x, top + 6.0, SIZE, "start", "", "verdict on the band");
+    for (index, mark) in [
+        Mark::Conforms,
+        Mark::DoesNotConform,
+        Mark::Inconclusive,
+        Mark::NotChecked,
+    ]
+    .into_iter()
+    .enumerate()
+    {
+        let y = row(index);
+        if let Some((width, dashes)) = outline(mark) {
+            for y in [y + 1.0, y + 9.0] {
+                let _ = write!(
+                    out,
+                    "<path d=\"M{} {}h20\" stroke-dasharray=\"{dashes}\" \
+                     style=\"stroke:var(--ink);stroke-width:{width};fill:none\"/>",
+                    number(x),
+                    number(y)
+                );
+            }
+        }
+        let notice = mark == Mark::DoesNotConform;
+        let at = Point::new(x + 30.0, -(y + 5.0));
+        labels::on_bed(out, at, SIZE, mark.sign(), notice);
+        text(out, x + 40.0, y + 7.5, SIZE, "start", "", mark.word());
+    }
+}
+
+fn swatch(out: &mut String, (x, y): (f64, f64), fill: &str) {
+    for fill in ["style=\"fill:var(--bed)\"", fill] {
+        let _ = write!(
+            out,
+            "<rect x=\"{}\" y=\"{}\" width=\"20\" height=\"10\" stroke-width=\".6\" {fill}/>",
+            number(x),
+            number(y)
+        );
+    }
+    let _ = write!(
+        out,
+        "<rect x=\"{}\" y=\"{}\" width=\"20\" height=\"10\" \
+         style=\"fill:none;stroke:var(--ink);stroke-width:.5\"/>",
+        number(x),
+        number(y)
+    );
+}

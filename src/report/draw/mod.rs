@@ -1,0 +1,60 @@
+//! Drawings as SVG: pieces and look, shared by every report.
+
+mod band;
+mod board;
+pub(in crate::report) mod face;
+pub(in crate::report) mod hatch;
+mod key;
+pub(in crate::report) mod labels;
+mod places;
+mod png;
+mod scale;
+mod section;
+mod section_rows;
+mod section_wires;
+pub(in crate::report) mod style;
+pub(in crate::report) mod svg;
+mod words;
+
+pub(in crate::report) use board::board;
+pub use png::DrawingError;
+pub(in crate::report) use section::section;
+pub(in crate::report) use svg::Figure;
+
+use crate::conformity::Assessment;
+
+/// What a drawing shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum What {
+    /// The board to scale, each band by how far its free area deviates.
+    Board,
+    /// A section through the treble and the double ring.
+    Section,
+    /// Both, one below the other; the board alone where there is no section.
+    Both,
+}
+
+/// A drawing of a judged board as an SVG file of its own.
+pub fn draw_svg(assessment: &Assessment<'_>, what: What) -> Result<String, DrawingError> {
+    let figures: Vec<Figure> = match what {
+        What::Board => vec![board(assessment, "b")],
+        What::Section => vec![section(assessment).ok_or(DrawingError::NoSection)?],
+        What::Both => {
+            let section = section(assessment);
+            [board(assessment, "b")]
+                .into_iter()
+                .chain(section)
+                .collect()
+        }
+    };
+    Ok(svg::file(&figures))
+}
+
+/// The same as PNG, so many pixels wide, the same bytes on every machine.
+pub fn draw_png(
+    assessment: &Assessment<'_>,
+    what: What,
+    width: u32,
+) -> Result<Vec<u8>, DrawingError> {
+    png::png(&draw_svg(assessment, what)?, width)
+}

@@ -1,0 +1,154 @@
+//! Pieces of SVG.
+
+use std::fmt::Write;
+
+use super::{style, words};
+use crate::geometry::{Curve, Point, Region};
+use crate::report::escape;
+
+/// A drawing with its caption and alternative text.
+pub(in crate::report) struct Figure {
+    /// Figures of one group stand side by side on a page.
+    pub(in crate::report) group: &'static str,
+    pub(in crate::report) width: f64,
+    pub(in crate::report) height: f64,
+    pub(in crate::report) body: String,
+    pub(in crate::report) title: String,
+    /// What the drawing shows, for who cannot see it.
+    pub(in crate::report) description: String,
+}
+
+impl Figure {
+    /// The drawing as an element of a page.
+    pub(in crate::report) fn element(&self) -> String {
+        // The parts of an image are hidden from who cannot see it; those that
+        // can be pointed at must not be.
+        let role = if self.body.contains("tabindex=") {
+            "group"
+        } else {
+            "img"
+        };
+        format!(
+            "<svg viewBox=\"0 0 {} {}\" role=\"{role}\" aria-label=\"{}\">{}</svg>",
+            number(self.width),
+            number(self.height),
+            safe(&format!("{}. {}", self.title, self.description)),
+            self.body
+        )
+    }
+}
+
+/// Figures one below the other as a file of their own, all as wide as the
+/// widest, for any program that draws SVG.
+pub(in crate::report) fn file(figures: &[Figure]) -> String {
+    /// The size of a title and the step from line to line, for a file that is
+    /// 400 wide: a little above the figures' own type.
+    const TITLE: (f64, f64) = (13.0, 16.0);
+    let width = figures.iter().map(|f| f.width).fold(1.0, f64::max);
+    let (size, step) = (TITLE.0 * width / 400.0, TITLE.1 * width / 400.0);
+    let (size, step) = (size.min(16.0), step.min(20.0));
+    let mut body = String::new();
+    let mut top = 0.0;
+    for figure in figures {
+        for line in words::wrap(&figure.title, size, width - 40.0, 3) {
+            top += step;
+            text(&mut body, 20.0, top, size, "start", "", &line);
+        }
+        top += 0.5 * step;
+        let factor = width / figure.width.max(1.0);
+        let _ = write!(
+            body,
+            "<g transform=\"translate(0 {}) scale({factor:.4})\">{}</g>",
+            number(top),
+            figure.body
+        );
+        top += factor * figure.height + 0.5 * step;
+    }
+    let (w, h) = (number(width), number(top));
+    let titles: Vec<&str> = figures.iter().map(|f| f.title.as_str()).collect();
+    let descriptions: Vec<&str> = figures.iter().map(|f| f.description.as_str()).collect();
+    style::with_colours(&format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {w} {h}\" width=\"{w}\" \
+         height=\"{h}\" role=\"img\"><title>{}</title><desc>{}</desc><style>{}</style>\
+         <rect width=\"{w}\" height=\"{h}\" style=\"fill:var(--paper)\"/>{body}</svg>\n",
+        safe(&titles.join("; ")),
+        safe(&descriptions.join(" ")),
+        style::file()
+    ))
+}
+
+/// Text inside an element or a quoted attribute of a drawing. Besides what HTML
+/// needs, two characters that XML forbids are spelt out, and nothing in a
+/// board's name is taken for the name of a colour.
+pub(in crate::report) fn safe(text: &str) -> String {
+    escape::html(text)
+        .replace("var(", "var&#40;")
+        .replace('\u{fffe}', "\\u{fffe}")
+        .replace('\u{ffff}', "\\u{ffff}")
+}
+
+/// A coordinate with two decimals at most, which is finer than print.
+pub(in crate::report) fn number(value: f64) -> String {
+    let text = format!("{value:.2}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    match text {
+        "-0" => "0".to_owned(),
+        _ => text.to_owned(),
+    }
+}
+
+/// A line of text.
+pub(in crate::report) fn text(
+    out: &mut String,
+    x: f64,
+    y: f64,
+    size: f64,
+    anchor: &str,
+    class: &str,
+    words: &str,
+) {
+    let _ = write!(
+        out,
+        "<text x=\"{}\" y=\"{}\" font-size=\"{}\" text-anchor=\"{anchor}\" class=\"{class}\" \
+         stroke-width=\"{}\">{}</text>",
+        number(x),
+        number(y),
+        number(size),
+        number(0.35 * size),
+        safe(words)
+    );
+}
+
+/// A region's outline, in mm with y downwards.
+pub(in crate::report) fn path(region: &Region) -> String {
+    let mut out = String::new();
+    let place = |p: Point| format!("{} {}", number(p.x), number(-p.y));
+    for chain in &region.loops {
+        let Some(first) = chain.first() else { continue };
+        let _ = write!(out, "M{}", place(first.curve.start()));
+        for piece in chain {
+            match &piece.curve {
+                Curve::Segment(segment) => {
+                    let _ = write!(out, "L{}", place(segment.to));
+                }
+                Curve::Arc(arc) => {
+                    // An arc command cannot say a whole turn: two halves can.
+                    let turn = u8::from(arc.sweep < 0.0);
+                    for end in [0.5, 1.0] {
+                        let r = number(arc.radius);
+                        let _ = write!(out, "A{r} {r} 0 0 {turn} {}", place(arc.at(end)));
+                    }
+                }
+            }
+        }
+        out.push('Z');
+    }
+    out
+}
+
+/// A whole circle as a path, in mm with y downwards.
+pub(in crate::report) fn circle(centre: Point, radius: f64) -> String {
+    let (x, y) = (number(centre.x - radius), number(-centre.y));
+    let (r, d) = (number(radius), number(2.0 * radius));
+    format!("M{x} {y}a{r} {r} 0 1 0 {d} 0a{r} {r} 0 1 0 -{d} 0Z")
+}

@@ -1,0 +1,197 @@
+//! A report as one self-contained HTML page without a script.
+
+use crate::report::mark::Mark;
+use std::fmt::Write;
+
+use super::model::{Block, Cell, ColumnKind, Fact, Part, Row, Table};
+use super::style;
+use crate::report::draw::{Figure, style as drawing};
+use crate::report::escape;
+
+/// What stands before the first part.
+pub(in crate::report) fn opening(title: &str) -> String {
+    let title = escape::html(title);
+    // Nothing is loaded and nothing runs, whatever a board file says.
+    format!(
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
+         <meta http-equiv=\"Content-Security-Policy\" \
+         content=\"default-src 'none'; style-src 'unsafe-inline'\">\n\
+         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
+         <meta name=\"color-scheme\" content=\"light dark\">\n\
+         <title>{title}</title>\n<style>{}{}</style>\n</head>\n<body>\n<main>\n\
+         <h1 class=\"title\">{title}</h1>\n",
+        drawing::page(),
+        style::PAGE
+    )
+}
+
+/// What stands after the last part.
+pub(in crate::report) fn closing() -> String {
+    "</main>\n</body>\n</html>\n".to_owned()
+}
+
+/// One part.
+pub(in crate::report) fn part(part: &Part) -> String {
+    let mut out = String::with_capacity(64 * 1024);
+    let anchor = &part.anchor;
+    let _ = write!(
+        out,
+        "<article class=\"part\" id=\"{anchor}\" aria-labelledby=\"{anchor}-title\">\n\
+         <header><p class=\"kicker\">{} · {}</p>\n<h2 id=\"{anchor}-title\">{}</h2></header>\n",
+        escape::html(&part.kicker),
+        escape::html(&part.foot),
+        escape::html(&part.title)
+    );
+    for block in &part.blocks {
+        self::block(&mut out, block);
+    }
+    out.push_str("</article>\n");
+    out
+}
+
+fn block(out: &mut String, block: &Block) {
+    let text = escape::html;
+    let _ = match block {
+        Block::Heading(words) => writeln!(out, "<h3>{}</h3>", text(words)),
+        Block::Text(words) => writeln!(out, "<p>{}</p>", text(words)),
+        Block::Points(points) => {
+            points_of(out, "points", points);
+            Ok(())
+        }
+        Block::Facts(facts) => {
+            self::facts(
+                out,
+                "facts",
+                facts,
+                "<span class=\"absent\">not stated</span>",
+            );
+            Ok(())
+        }
+        Block::Signature(facts) => {
+            let line = "<span class=\"blank\" aria-label=\"to be filled in by hand\" \
+                        role=\"img\"></span>";
+            self::facts(out, "signature", facts, line);
+            Ok(())
+        }
+        Block::Verdict { mark, words } => writeln!(
+            out,
+            "<p class=\"verdict {}\"><strong>{}</strong> {}</p>",
+            class(*mark),
+            self::mark(*mark),
+            text(words)
+        ),
+        Block::Table(table) => {
+            self::table(out, table);
+            Ok(())
+        }
+        Block::Figure(figure) => {
+            self::figure(out, figure);
+            Ok(())
+        }
+        Block::Cautions(points) => {
+            points_of(out, "cautions", points);
+            Ok(())
+        }
+    };
+}
+
+fn points_of(out: &mut String, class: &str, points: &[String]) {
+    if points.is_empty() {
+        return;
+    }
+    let _ = writeln!(out, "<ul class=\"{class}\">");
+    for point in points {
+        let _ = writeln!(out, "<li>{}</li>", escape::html(point));
+    }
+    out.push_str("</ul>\n");
+}
+
+fn facts(out: &mut String, class: &str, facts: &[Fact], absent: &str) {
+    let _ = writeln!(out, "<dl class=\"{class}\">");
+    for fact in facts {
+        let value = fact.value.as_deref().map(escape::html);
+        let value = value.as_deref().unwrap_or(absent);
+        let name = escape::html(&fact.name);
+        let _ = writeln!(out, "<div><dt>{name}</dt><dd>{value}</dd></div>");
+    }
+    out.push_str("</dl>\n");
+}
+
+fn figure(out: &mut String, figure: &Figure) {
+    let _ = writeln!(
+        out,
+        "<figure class=\"{}\">{}<figcaption><strong>{}.</strong> {}</figcaption></figure>",
+        figure.group,
+        figure.element(),
+        escape::html(&figure.title),
+        escape::html(&figure.description)
+    );
+}
+
+fn class(mark: Mark) -> &'static str {
+    match mark {
+        Mark::Conforms => "good",
+        Mark::DoesNotConform => "bad",
+        Mark::Inconclusive => "open",
+        Mark::NotChecked => "unchecked",
+        Mark::NoLimit => "none",
+    }
+}
+
+fn mark(mark: Mark) -> String {
+    let (class, sign, word) = (class(mark), mark.sign(), mark.word());
+    format!("<span class=\"mark {class}\"><span aria-hidden=\"true\">{sign}</span> {word}</span>")
+}
+
+fn table(out: &mut String, table: &Table) {
+    // What scrolls sideways on a narrow screen must be reachable by keyboard.
+    // Its name is cut before it is escaped: an escape ends with a semicolon.
+    let caption = escape::html(&table.caption);
+    let name = table.caption.split(['.', ';', ':']).next();
+    let _ = write!(
+        out,
+        "<div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"table: {}\"><table>\n\
+         <caption>{caption}</caption>\n<thead><tr>",
+        escape::html(name.unwrap_or_default())
+    );
+    for column in &table.columns {
+        let _ = write!(
+            out,
+            "<th scope=\"col\"{}>{}</th>",
+            kind(column.kind),
+            escape::html(column.head)
+        );
+    }
+    out.push_str("</tr></thead>\n<tbody>\n");
+    for row in &table.rows {
+        self::row(out, table, row);
+    }
+    out.push_str("</tbody>\n</table></div>\n");
+}
+
+fn kind(kind: ColumnKind) -> &'static str {
+    match kind {
+        ColumnKind::Head | ColumnKind::Words => "",
+        ColumnKind::Figures => " class=\"figure\"",
+        ColumnKind::Mark => " class=\"word\"",
+    }
+}
+
+fn row(out: &mut String, table: &Table, row: &Row) {
+    let _ = write!(out, "<tr data-key=\"{}\">", escape::html(&row.key));
+    for (column, cell) in table.columns.iter().zip(&row.cells) {
+        let mut words = match cell {
+            Cell::Text(words) => escape::html(words),
+            Cell::Mark(mark) => self::mark(*mark),
+        };
+        if column.kind == ColumnKind::Head {
+            if let Some(anchor) = &row.link {
+                words = format!("<a href=\"#{anchor}\">{words}</a>");
+            }
+            let _ = write!(out, "<th scope=\"row\">{words}</th>");
+        } else {
+            let _ = write!(out, "<td{}>{words}</td>", kind(column.kind));
+        }
+    }
+    out.push_str("</tr>\n");
+}

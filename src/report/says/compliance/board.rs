@@ -1,0 +1,326 @@
+//! The part of a report that is about one board.
+
+use super::super::{phrases, reasons};
+use super::tables::{self, Sources};
+use super::{BoardLine, Compliance, statements};
+use crate::board::{Board, Construction};
+use crate::conformity::{Assessment, BandOutcome, ComparedBand, LengthFinding, Outcome, Verdict};
+use crate::event::Event;
+use crate::report::draw::Figure;
+use crate::report::mark::Mark;
+use crate::report::page::{Block, Fact, Part};
+use crate::table::Table;
+use crate::units::{Instrument, Length, Percent};
+
+/// A fact, stated or not.
+pub(super) fn fact(name: &str, value: Option<impl Into<String>>) -> Fact {
+    Fact {
+        name: name.to_owned(),
+        value: value.map(Into::into),
+    }
+}
+
+pub(super) fn heading(words: &str) -> Block {
+    Block::Heading(words.to_owned())
+}
+
+pub(super) fn part(
+    report: &Compliance<'_>,
+    line: &BoardLine,
+    assessment: &Assessment<'_>,
+    figures: Vec<Figure>,
+) -> Part {
+    let board = assessment.board;
+    let mut sources = Sources::default();
+    let mut blocks = vec![
+        Block::Verdict {
+            mark: line.verdict.into(),
+            words: sentence(line),
+        },
+        heading("The inspection"),
+        Block::Facts(inspection(report.event, line, board)),
+        heading("The board"),
+        Block::Facts(identity(board)),
+        heading("What it was checked against"),
+        Block::Facts(rule(report.table)),
+    ];
+    if !figures.is_empty() {
+        blocks.push(heading("Drawings"));
+        blocks.extend(figures.into_iter().map(Block::Figure));
+    }
+    blocks.push(heading("Limits"));
+    blocks.push(Block::Table(tables::limits(assessment, &mut sources)));
+    blocks.push(heading("Bands"));
+    blocks.push(Block::Table(tables::bands(assessment, &mut sources)));
+    blocks.push(Block::Points(sources.lines()));
+    if let Some(drivers) = tables::drivers(assessment) {
+        blocks.push(heading("What drives each deviation"));
+        blocks.push(Block::Table(drivers));
+    }
+    let undecided = undecided(assessment);
+    if !undecided.is_empty() {
+        blocks.push(heading("What is not decided, and why"));
+        blocks.push(Block::Points(undecided));
+    }
+    let unchecked = unchecked(assessment);
+    if !unchecked.is_empty() {
+        blocks.push(heading("What could not be checked"));
+        blocks.push(Block::Points(unchecked));
+    }
+    blocks.push(heading("What was measured"));
+    blocks.push(Block::Table(tables::measured(board)));
+    if !report.has_summary() {
+        blocks.push(heading("Method"));
+        blocks.extend(statements::METHOD.map(|words| Block::Text(words.to_owned())));
+        blocks.extend(departures(report.event));
+    }
+    blocks.push(heading("Remarks"));
+    blocks.push(remarks(report.event, assessment));
+    blocks.push(heading("Authorisation"));
+    blocks.push(Block::Signature(signature(report.event)));
+    blocks.push(Block::Cautions(cautions()));
+    Part {
+        anchor: line.anchor.clone(),
+        title: match &line.name {
+            Some(name) => format!("{}, {name}", line.id),
+            None => line.id.clone(),
+        },
+        kicker: "Compliance report on one dartboard".to_owned(),
+        foot: line.number.clone().unwrap_or_else(|| line.id.clone()),
+        blocks,
+    }
+}
+
+/// The verdict in a sentence: what it rests on.
+fn sentence(line: &BoardLine) -> String {
+    let subjects = |mark: Mark| {
+        let with = line.doubtful.iter().filter(|check| check.mark == mark);
+        with.map(|check| check.subject.clone()).collect::<Vec<_>>()
+    };
+    let mut parts = vec![format!(
+        "{} of {} checks conform",
+        line.tally.conform,
+        line.tally.total()
+    )];
+    for (mark, one, many) in [
+        (Mark::DoesNotConform, "does not conform", "do not conform"),
+        (Mark::Inconclusive, "is inconclusive", "are inconclusive"),
+        (
+            Mark::NotChecked,
+            "could not be checked",
+            "could not be checked",
+        ),
+    ] {
+        let subjects = subjects(mark);
+        match subjects.as_slice() {
+            [] => {}
+            [subject] => parts.push(format!("1 {one} ({subject})")),
+            all => parts.push(format!("{} {many} ({})", all.len(), all.join("; "))),
+        }
+    }
+    parts.join(", ") + "."
+}
+
+fn inspection(event: &Event, line: &BoardLine, board: &Board) -> Vec<Fact> {
+    let own = board.inspection.as_ref();
+    let by = own.and_then(|own| own.by.clone());
+    let by = by.or_else(|| event.inspected_by.as_ref().map(ToString::to_string));
+    let on = own.and_then(|own| own.date).or(event.inspected);
+    let ordered = event.ordered_by.as_ref();
+    vec![
+        fact("report number", line.number.clone()),
+        fact("event", event.name.clone()),
+        fact("place", event.place.clone()),
+        fact("ordered by", ordered.map(ToString::to_string)),
+        fact("inspected by", by),
+        fact("date of inspection", on.map(|day| day.to_string())),
+        fact("date of issue", event.issued.map(|day| day.to_string())),
+        fact("conditions", event.conditions.clone()),
+        fact("instrument", board.instrument.as_ref().map(instrument)),
+    ]
+}
+
+fn instrument(instrument: &Instrument) -> String {
+    let mut words = vec![
+        instrument
+            .name
+            .clone()
+            .unwrap_or_else(|| "without a name".to_owned()),
+    ];
+    if let Some(step) = instrument.resolution {
+        words.push(format!("step {} mm", step.as_mm()));
+    }
+    if let Some(error) = instrument.max_error {
+        words.push(format!("permissible error ± {} mm", error.as_mm()));
+    }
+    match instrument.calibrated {
+        Some(day) => words.push(format!("calibrated {day}")),
+        None => words.push("day of calibration not stated".to_owned()),
+    }
+    words.join(", ")
+}
+
+fn identity(board: &Board) -> Vec<Fact> {
+    let source = &board.document.source;
+    vec![
+        fact("mark on the board", Some(board.id.clone())),
+        fact("where it hangs", board.name.clone()),
+        fact("maker", board.maker.clone()),
+        fact("serial number", board.serial.clone()),
+        fact("made", board.made.map(|year| year.to_string())),
+        fact("construction", Some(build(&board.construction))),
+        fact("described in", Some(source.name())),
+        fact("SHA-256 of that file", Some(source.sha256())),
+    ]
+}
+
+fn build(construction: &Construction) -> String {
+    phrases::build(construction)
+}
+
+/// The table, its source and the decision rule.
+pub(super) fn rule(table: &Table) -> Vec<Fact> {
+    let source = &table.source;
+    let mut facts = vec![
+        fact("table", Some(table.title.clone())),
+        fact("source", Some(source.document.clone())),
+        fact("edition", source.edition.clone()),
+        fact("clause", source.clause.clone()),
+        fact("provenance", Some(source.provenance.to_string())),
+    ];
+    for (index, document) in table.documents.iter().enumerate() {
+        let name = if index == 0 { "file" } else { "extends" };
+        let file = &document.source;
+        let words = format!("{}, SHA-256 {}", file.name(), file.sha256());
+        facts.push(fact(name, Some(words)));
+    }
+    facts.push(fact(
+        "decision rule",
+        Some(statements::decision(table.decision)),
+    ));
+    facts
+}
+
+/// What was done otherwise than the method says.
+pub(super) fn departures(event: &Event) -> Option<Block> {
+    let words = event.departures.as_ref()?;
+    Some(Block::Text(format!("Departures from the method: {words}")))
+}
+
+/// Why checks are inconclusive, and how well the board would have to be
+/// measured.
+fn undecided(assessment: &Assessment<'_>) -> Vec<String> {
+    let lengths = assessment.limits.iter().filter_map(|finding| {
+        let Outcome::Length(length) = &finding.outcome else {
+            return None;
+        };
+        let why = length_doubt(assessment, length)?;
+        Some(format!("{}: {why}", phrases::subject(finding)))
+    });
+    let bands = assessment.bands.iter().filter_map(|finding| {
+        let BandOutcome::Compared(band) = &finding.outcome else {
+            return None;
+        };
+        let why = band_doubt(assessment, band)?;
+        Some(format!("{} area: {why}", finding.band))
+    });
+    lengths.chain(bands).collect()
+}
+
+fn length_doubt(assessment: &Assessment<'_>, length: &LengthFinding) -> Option<String> {
+    if let Some(other) = &length.contradiction {
+        return Some(format!(
+            "taken directly {:.2}, from the radii {:.2}; the two may differ by {:.2}: measure \
+             again",
+            length.value, other.other, other.allowed
+        ));
+    }
+    let limits = (
+        length.interval.lower.map(Length::as_mm),
+        length.interval.upper.map(Length::as_mm),
+    );
+    (length.decided.verdict == Verdict::Inconclusive).then(|| {
+        let (board, rule) = (assessment.board, assessment.table.decision);
+        let mut words = vec![
+            reasons::because(board, rule, length.decided.probability, &length.inputs),
+            reasons::would_decide(rule, length.value.as_mm(), limits, "mm", length.uncertainty),
+        ];
+        let mostly = reasons::mostly_from(board, &length.contributions);
+        words.extend(mostly.map(|from| format!("the uncertainty comes {from}")));
+        words.join("; ")
+    })
+}
+
+fn band_doubt(assessment: &Assessment<'_>, band: &ComparedBand<'_>) -> Option<String> {
+    if let Some(other) = band.contradicted_by {
+        return Some(format!(
+            "by the radii it deviates by {}, by the direct widths by {}: measure again",
+            phrases::signed(band.deviation),
+            phrases::signed(other)
+        ));
+    }
+    (band.verdict == Some(Verdict::Inconclusive)).then(|| {
+        let (board, rule) = (assessment.board, assessment.table.decision);
+        let (lower, upper) = band.bounds.map_or((None, None), |b| (b.lower, b.upper));
+        let limits = (lower.map(Percent::value), upper.map(Percent::value));
+        let inputs: Vec<_> = band.free.inputs().collect();
+        let mut words = vec![
+            reasons::because(board, rule, band.probability, &inputs),
+            reasons::would_decide(rule, band.deviation.value(), limits, "%", band.uncertainty),
+        ];
+        let mostly = reasons::mostly_from(board, &band.contributions);
+        words.extend(mostly.map(|from| format!("the uncertainty comes {from}")));
+        words.join("; ")
+    })
+}
+
+fn unchecked(assessment: &Assessment<'_>) -> Vec<String> {
+    let limits = assessment.limits.iter().filter_map(|finding| {
+        let Outcome::NotChecked(missing) = &finding.outcome else {
+            return None;
+        };
+        let subject = phrases::subject(finding);
+        Some(format!("{subject}: needs {}", missing.join(", ")))
+    });
+    let bands = assessment.bands.iter().filter_map(|finding| {
+        let BandOutcome::NotChecked(missing) = &finding.outcome else {
+            return None;
+        };
+        Some(format!(
+            "{} area: needs {}",
+            finding.band,
+            missing.join(", ")
+        ))
+    });
+    limits.chain(bands).collect()
+}
+
+fn remarks(event: &Event, assessment: &Assessment<'_>) -> Block {
+    let own = assessment.board.note.clone();
+    let suspicion = assessment.suspicion.as_ref().map(reasons::suspicion);
+    let all: Vec<String> = [own, suspicion, event.remarks.clone()]
+        .into_iter()
+        .flatten()
+        .collect();
+    if all.is_empty() {
+        Block::Text("None.".to_owned())
+    } else {
+        Block::Points(all)
+    }
+}
+
+/// Who signs, with room to do so.
+pub(super) fn signature(event: &Event) -> Vec<Fact> {
+    let by = event.authorised_by.as_ref();
+    vec![
+        fact("authorised by", by.map(ToString::to_string)),
+        fact("date", None::<String>),
+        fact("signature", None::<String>),
+    ]
+}
+
+/// What every part ends with.
+pub(super) fn cautions() -> Vec<String> {
+    let all = statements::STATEMENTS.iter().chain(&statements::CAUTIONS);
+    all.map(|&words| words.to_owned()).collect()
+}

@@ -1,0 +1,126 @@
+//! What the summary of an event keeps of a board.
+
+use crate::board::Band;
+use crate::conformity::{Assessment, BandOutcome, Tally, Verdict};
+use crate::event::Event;
+use crate::report::mark::Mark;
+use crate::report::says::phrases;
+use crate::units::Percent;
+
+/// A board in a line. Small: a run over many boards keeps one for each.
+#[derive(Clone, Debug)]
+pub struct BoardLine {
+    /// The inventory mark.
+    pub id: String,
+    /// Where it hangs.
+    pub name: Option<String>,
+    /// The board's file.
+    pub file: String,
+    /// The number of this board's report, if the event has one.
+    pub number: Option<String>,
+    /// The verdict on the whole board.
+    pub verdict: Verdict,
+    /// How many checks came out which way.
+    pub tally: Tally,
+    /// Where its part of the report begins.
+    pub(super) anchor: String,
+    /// The band that deviates most, as its limits go.
+    pub(super) worst: Option<WorstBand>,
+    /// Every check that does not plainly conform.
+    pub(super) doubtful: Vec<Doubtful>,
+}
+
+/// The band that deviates most.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct WorstBand {
+    pub(super) band: Band,
+    pub(super) deviation: Percent,
+    pub(super) mark: Mark,
+}
+
+/// A check that does not plainly conform.
+#[derive(Clone, Debug)]
+pub(super) struct Doubtful {
+    pub(super) subject: String,
+    pub(super) mark: Mark,
+}
+
+impl BoardLine {
+    /// `again` is how many boards with the same mark came before it.
+    pub(super) fn new(
+        assessment: &Assessment<'_>,
+        event: &Event,
+        index: usize,
+        again: usize,
+    ) -> Self {
+        let board = assessment.board;
+        // Two boards may bear one mark by mistake; their reports may not bear
+        // one number.
+        let suffix = match again {
+            0 => String::new(),
+            n => format!("-{}", n + 1),
+        };
+        Self {
+            id: board.id.clone(),
+            name: board.name.clone(),
+            file: board.document.source.name().to_owned(),
+            number: event
+                .report_number
+                .as_ref()
+                .map(|number| format!("{number}/{}{suffix}", board.id)),
+            verdict: assessment.verdict,
+            tally: assessment.tally(),
+            anchor: anchor(index),
+            worst: worst(assessment),
+            doubtful: doubtful(assessment),
+        }
+    }
+}
+
+/// Where the part on the board with this index begins.
+pub(super) fn anchor(index: usize) -> String {
+    format!("board-{}", index + 1)
+}
+
+fn worst(assessment: &Assessment<'_>) -> Option<WorstBand> {
+    let bands = assessment.bands.iter().filter_map(|finding| {
+        let BandOutcome::Compared(compared) = &finding.outcome else {
+            return None;
+        };
+        let deviation = compared.deviation;
+        let bound = compared.bounds.and_then(|bounds| {
+            if deviation.value() < 0.0 {
+                bounds.lower
+            } else {
+                bounds.upper
+            }
+        });
+        // As a share of what is allowed on its side; where nothing is said of
+        // that side, as it stands. House rule.
+        let share = bound.map_or(deviation.value() / 100.0, |bound| {
+            deviation.value() / bound.value()
+        });
+        let worst = WorstBand {
+            band: finding.band,
+            deviation,
+            mark: Mark::from(&finding.outcome),
+        };
+        Some((compared.verdict, share.abs(), worst))
+    });
+    let worst = bands.max_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    worst.map(|(_, _, worst)| worst)
+}
+
+fn doubtful(assessment: &Assessment<'_>) -> Vec<Doubtful> {
+    let limits = assessment.limits.iter().map(|finding| Doubtful {
+        subject: phrases::subject(finding),
+        mark: finding.outcome.verdict().into(),
+    });
+    let bands = assessment.bands.iter().map(|finding| Doubtful {
+        subject: format!("{} area", finding.band),
+        mark: Mark::from(&finding.outcome),
+    });
+    let all = limits.chain(bands);
+    all.filter(|check| !matches!(check.mark, Mark::Conforms | Mark::NoLimit))
+        .collect()
+}

@@ -1,0 +1,191 @@
+//! The compliance report: what an organiser reads, signs and files.
+//!
+//! [`Compliance`] collects a line for each board, then hands out the report
+//! piece by piece, so that a run over a thousand boards never holds a thousand
+//! pages. What the pages say is put together here; the writers in
+//! [`paper`] know how they look.
+
+mod board;
+mod json;
+mod line;
+mod statements;
+mod summary;
+mod tables;
+
+use crate::conformity::Assessment;
+use crate::event::Event;
+use crate::report::draw;
+use crate::report::page::{self, Part, PdfHead};
+pub use crate::report::page::{PaperSize, Pdf, PdfError};
+use crate::table::Table;
+
+pub use json::shape;
+pub use line::BoardLine;
+
+/// The formats that are written piece by piece.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ReportFormat {
+    /// One self-contained page.
+    Html,
+    /// A Markdown document, without drawings.
+    Markdown,
+    /// For other programs (`ringrule schema report`).
+    Json,
+}
+
+/// A report on one board, or on all boards of an event.
+#[derive(Clone, Debug)]
+pub struct Compliance<'a> {
+    event: &'a Event,
+    table: &'a Table,
+    lines: Vec<BoardLine>,
+}
+
+impl<'a> Compliance<'a> {
+    /// A report that boards are still to be added to.
+    pub fn new(event: &'a Event, table: &'a Table) -> Self {
+        Self {
+            event,
+            table,
+            lines: Vec::new(),
+        }
+    }
+
+    /// Adds a board to the summary. Every board is added before the first piece
+    /// is asked for.
+    pub fn add(&mut self, assessment: &Assessment<'_>) {
+        let index = self.lines.len();
+        let again = self
+            .lines
+            .iter()
+            .filter(|line| line.id == assessment.board.id)
+            .count();
+        self.lines
+            .push(BoardLine::new(assessment, self.event, index, again));
+    }
+
+    /// The lines of the summary, in the order in which boards were added.
+    pub fn lines(&self) -> &[BoardLine] {
+        &self.lines
+    }
+
+    /// The report on one board alone, under the same number: what a run over
+    /// this board alone would give.
+    #[must_use]
+    pub fn of_one(&self, line: &BoardLine) -> Self {
+        let mut line = line.clone();
+        line.anchor = line::anchor(0);
+        Self {
+            lines: vec![line],
+            ..*self
+        }
+    }
+
+    /// Whether the boards' own parts can lean on a summary.
+    fn has_summary(&self) -> bool {
+        self.lines.len() > 1
+    }
+
+    /// What stands before the boards: the head, and the summary of an event.
+    pub fn opening(&self, format: ReportFormat) -> String {
+        let title = self.title();
+        match format {
+            ReportFormat::Html => {
+                let summary = self.summary().map(|part| page::html_part(&part));
+                page::html_opening(&title) + &summary.unwrap_or_default()
+            }
+            ReportFormat::Markdown => {
+                let summary = self.summary().map(|part| page::markdown_part(&part));
+                summary.unwrap_or_default()
+            }
+            ReportFormat::Json => json::opening(self),
+        }
+    }
+
+    /// One board's part. `line` is its own line of this report.
+    pub fn board(
+        &self,
+        format: ReportFormat,
+        line: &BoardLine,
+        assessment: &Assessment<'_>,
+    ) -> String {
+        match format {
+            ReportFormat::Html => page::html_part(&self.board_part(line, assessment, true)),
+            ReportFormat::Markdown => {
+                page::markdown_part(&self.board_part(line, assessment, false))
+            }
+            ReportFormat::Json => {
+                let first = self.lines.first().is_none_or(|f| f.anchor == line.anchor);
+                json::board(line, assessment, first)
+            }
+        }
+    }
+
+    /// What stands after the boards.
+    pub fn closing(&self, format: ReportFormat) -> String {
+        match format {
+            ReportFormat::Html => page::html_closing(),
+            ReportFormat::Markdown => String::new(),
+            ReportFormat::Json => json::closing(self),
+        }
+    }
+
+    /// The whole report as a PDF. `boards` are the boards that were added, in
+    /// the same order; `fonts` are font files for characters that our own font
+    /// does not have.
+    pub fn pdf<'b>(
+        &self,
+        boards: impl Iterator<Item = Assessment<'b>>,
+        paper: PaperSize,
+        fonts: Vec<Vec<u8>>,
+    ) -> Result<Pdf, PdfError> {
+        let head = self.pdf_head(paper, fonts);
+        let parts = self.lines.iter().zip(boards);
+        let parts = parts.map(|(line, assessment)| self.board_part(line, &assessment, true));
+        page::pdf(&head, self.summary().into_iter().chain(parts))
+    }
+
+    fn pdf_head(&self, paper: PaperSize, fonts: Vec<Vec<u8>>) -> PdfHead {
+        let event = self.event;
+        let number = event.report_number.as_deref();
+        let number = match self.lines.as_slice() {
+            [line] => line.number.as_deref(),
+            _ => number,
+        };
+        let title = self.title();
+        PdfHead {
+            author: event.authorised_by.as_ref().map(|by| by.name.clone()),
+            subject: Some(self.table.title.clone()),
+            date: event.issued,
+            paper,
+            identifier: number.unwrap_or(&title).to_owned(),
+            title,
+            fonts,
+        }
+    }
+
+    /// What the whole report is called.
+    fn title(&self) -> String {
+        match (self.lines.as_slice(), &self.event.name) {
+            ([line], _) => format!("Compliance report on board {}", line.id),
+            (_, Some(name)) => format!("Compliance report: {name}"),
+            (lines, None) => format!("Compliance report on {} boards", lines.len()),
+        }
+    }
+
+    fn summary(&self) -> Option<Part> {
+        self.has_summary().then(|| summary::part(self))
+    }
+
+    fn board_part(&self, line: &BoardLine, assessment: &Assessment<'_>, drawn: bool) -> Part {
+        let mut figures = Vec::new();
+        if drawn {
+            figures.push(draw::board(assessment, &line.anchor));
+            figures.extend(draw::section(assessment));
+        }
+        board::part(self, line, assessment, figures)
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,372 @@
+//! The tables of a board's part.
+
+use crate::report::mark::Mark;
+use std::sync::Arc;
+
+use super::super::{phrases, reasons};
+use crate::board::{Basis, Board, Input};
+use crate::conformity::{
+    Assessment, BandFinding, BandOutcome, BoundsOrigin, ComparedBand, LengthFinding, LimitFinding,
+    Outcome,
+};
+use crate::report::page::{Cell, Column, ColumnKind, Row, Table};
+use crate::table::{Citation, Demand, Place};
+use crate::units::{Percent, Uncertainty};
+
+const NONE: &str = "–";
+
+pub(super) const fn column(head: &'static str, kind: ColumnKind, weight: f64) -> Column {
+    Column { head, kind, weight }
+}
+
+pub(super) fn text(words: impl Into<String>) -> Cell {
+    Cell::Text(words.into())
+}
+
+/// The sources that a table's rows refer to by number.
+#[derive(Default)]
+pub(super) struct Sources<'a>(Vec<&'a Citation>);
+
+impl<'a> Sources<'a> {
+    fn number(&mut self, source: &'a Citation) -> String {
+        let known = self.0.iter().position(|known| *known == source);
+        let index = known.unwrap_or_else(|| {
+            self.0.push(source);
+            self.0.len() - 1
+        });
+        format!("[{}]", index + 1)
+    }
+
+    pub(super) fn lines(&self) -> Vec<String> {
+        let lines = self.0.iter().enumerate();
+        lines.map(|(i, s)| format!("[{}] {s}", i + 1)).collect()
+    }
+}
+
+/// Every limit that is for this board.
+pub(super) fn limits<'a>(assessment: &'a Assessment<'_>, sources: &mut Sources<'a>) -> Table {
+    let rows = assessment.limits.iter().map(|finding| {
+        let [
+            measured,
+            uncertainty,
+            allowed,
+            deviation,
+            beyond,
+            probability,
+        ] = match &finding.outcome {
+            Outcome::Length(length) => length_cells(finding, length),
+            Outcome::Mounting { found, .. } => [
+                found.to_string(),
+                NONE.into(),
+                demanded(finding),
+                NONE.into(),
+                NONE.into(),
+                NONE.into(),
+            ],
+            Outcome::NotChecked(_) => [
+                NONE.into(),
+                NONE.into(),
+                demanded(finding),
+                NONE.into(),
+                NONE.into(),
+                NONE.into(),
+            ],
+        };
+        Row {
+            key: key(finding),
+            link: None,
+            cells: vec![
+                text(phrases::subject(finding)),
+                text(measured),
+                text(uncertainty),
+                text(allowed),
+                text(deviation),
+                text(beyond),
+                text(probability),
+                Cell::Mark(finding.outcome.verdict().into()),
+                text(sources.number(&finding.limit.source)),
+            ],
+        }
+    });
+    Table {
+        caption: "Every limit that is for this kind of board; lengths in mm. Deviation: from the \
+                  limit's nominal value. Beyond: outside the limits. Probability: probability of \
+                  conformity."
+            .to_owned(),
+        rows: rows.collect(),
+        columns: vec![
+            column("limit", ColumnKind::Head, 40.0),
+            column("measured", ColumnKind::Figures, 9.5),
+            column("± U", ColumnKind::Figures, 8.5),
+            column("conforms within", ColumnKind::Figures, 17.0),
+            column("deviation", ColumnKind::Figures, 10.0),
+            column("beyond", ColumnKind::Figures, 8.5),
+            column("probability", ColumnKind::Figures, 9.5),
+            column("verdict", ColumnKind::Mark, 17.5),
+            column("source", ColumnKind::Figures, 7.0),
+        ],
+    }
+}
+
+/// A limit's name, and the part where it speaks of several.
+fn key(finding: &LimitFinding<'_>) -> String {
+    if finding.part.is_empty() {
+        finding.limit.name.clone()
+    } else {
+        format!("{}/{}", finding.limit.name, finding.part)
+    }
+}
+
+fn demanded(finding: &LimitFinding<'_>) -> String {
+    let limit = finding.limit;
+    match &limit.demand {
+        Demand::Within(interval) => {
+            phrases::bare_interval(*interval, phrases::decimals(limit.measurand))
+        }
+        Demand::OneOf(allowed) => {
+            let words: Vec<_> = allowed.iter().map(ToString::to_string).collect();
+            words.join(" or ")
+        }
+    }
+}
+
+fn length_cells(finding: &LimitFinding<'_>, length: &LengthFinding) -> [String; 6] {
+    let decimals = phrases::decimals(finding.limit.measurand);
+    let value = length.value.as_mm();
+    let nominal = finding.limit.nominal;
+    let excess = length.excess.as_mm();
+    [
+        format!("{value:.decimals$}"),
+        expanded(length.uncertainty, decimals),
+        demanded(finding),
+        nominal.map_or_else(
+            || NONE.into(),
+            |nominal| signed(value - nominal.as_mm(), decimals),
+        ),
+        if excess == 0.0 {
+            NONE.into()
+        } else {
+            phrases::bare_excess(length.excess, decimals)
+        },
+        probability(length.decided.probability),
+    ]
+}
+
+/// An expanded uncertainty, with its factor where it is not 2.
+fn expanded(uncertainty: Option<Uncertainty>, decimals: usize) -> String {
+    let Some(u) = uncertainty else {
+        return NONE.to_owned();
+    };
+    let coverage = u.expanded();
+    let k = match phrases::factor(coverage).as_str() {
+        "2" => String::new(),
+        other => format!(" (k {other})"),
+    };
+    format!("{:.decimals$}{k}", coverage.expanded)
+}
+
+fn signed(value: f64, decimals: usize) -> String {
+    let text = format!("{value:+.decimals$}");
+    // Nothing is never "-0.00".
+    if text.chars().any(|c| c.is_ascii_digit() && c != '0') {
+        text
+    } else {
+        format!("{:.decimals$}", 0.0)
+    }
+}
+
+fn percent(percent: Percent) -> String {
+    signed(percent.value(), 1)
+}
+
+fn probability(probability: Option<f64>) -> String {
+    probability.map_or_else(|| NONE.into(), |p| format!("{:.1} %", 100.0 * p))
+}
+
+/// The free areas of the six bands.
+pub(super) fn bands<'a>(assessment: &'a Assessment<'_>, sources: &mut Sources<'a>) -> Table {
+    let rows = assessment.bands.iter().map(|finding| Row {
+        key: finding.band.key().to_owned(),
+        link: None,
+        cells: band_cells(finding, sources),
+    });
+    Table {
+        caption: "Free areas in mm²; metal, deviation and its uncertainty in percent of area. \
+                  Limits without a source are derived from the limits on lengths."
+            .to_owned(),
+        rows: rows.collect(),
+        columns: vec![
+            column("band", ColumnKind::Head, 13.0),
+            column("free", ColumnKind::Figures, 10.0),
+            column("nominal", ColumnKind::Figures, 10.0),
+            column("metal", ColumnKind::Figures, 7.5),
+            column("deviation", ColumnKind::Figures, 10.0),
+            column("± U", ColumnKind::Figures, 10.0),
+            column("conforms within", ColumnKind::Figures, 15.0),
+            column("probability", ColumnKind::Figures, 9.5),
+            column("verdict", ColumnKind::Mark, 17.5),
+            column("source", ColumnKind::Figures, 7.0),
+        ],
+    }
+}
+
+fn band_cells<'a>(finding: &'a BandFinding<'_>, sources: &mut Sources<'a>) -> Vec<Cell> {
+    let free = |free: &crate::conformity::FreeArea| {
+        let metal = free.area.metal_share();
+        (
+            format!("{:.1}", free.area.free.as_mm2()),
+            metal.map_or_else(|| NONE.into(), |share| format!("{:.1}", share.value())),
+        )
+    };
+    let none = || text(NONE);
+    let name = text(finding.band.name());
+    match &finding.outcome {
+        BandOutcome::Compared(band) => {
+            let (area, metal) = free(&band.free);
+            vec![
+                name,
+                text(area),
+                text(format!("{:.1}", band.nominal.as_mm2())),
+                text(metal),
+                text(percent(band.deviation)),
+                text(expanded(band.uncertainty, 1)),
+                text(within(band)),
+                text(probability(band.probability)),
+                Cell::Mark(Mark::from(&finding.outcome)),
+                text(match band.bounds.map(|bounds| bounds.origin) {
+                    Some(BoundsOrigin::Given(limit)) => sources.number(&limit.source),
+                    _ => NONE.to_owned(),
+                }),
+            ]
+        }
+        BandOutcome::NoNominal(own) => {
+            let (area, metal) = free(own);
+            let [a, b, c, d, e] = [none(), none(), none(), none(), none()];
+            let mark = Cell::Mark(Mark::NoLimit);
+            vec![name, text(area), a, text(metal), b, c, d, e, mark, none()]
+        }
+        BandOutcome::NotChecked(_) => {
+            let mut cells = vec![name];
+            cells.extend((0..7).map(|_| none()));
+            cells.push(Cell::Mark(Mark::NotChecked));
+            cells.push(none());
+            cells
+        }
+    }
+}
+
+fn within(band: &ComparedBand<'_>) -> String {
+    let words = phrases::within(band.bounds.as_ref());
+    words.trim_end_matches(" %").to_owned()
+}
+
+/// What drives each deviation; `None` if nothing is worth a line.
+pub(super) fn drivers(assessment: &Assessment<'_>) -> Option<Table> {
+    let construction = &assessment.board.construction;
+    let mut rows = Vec::new();
+    for finding in &assessment.bands {
+        let BandOutcome::Compared(band) = &finding.outcome else {
+            continue;
+        };
+        for driver in &band.drivers {
+            let Some(input) = construction.input(driver.input) else {
+                continue;
+            };
+            if driver.share.value().abs() < reasons::WORTH_NAMING {
+                continue;
+            }
+            let decimals = input_decimals(input);
+            let nominal = driver.nominal.as_mm();
+            rows.push(Row {
+                key: format!("{}/{}", finding.band.key(), input.quantity),
+                link: None,
+                cells: vec![
+                    text(finding.band.name()),
+                    text(input.quantity.to_string()),
+                    text(format!("{:.decimals$}", input.value.as_mm())),
+                    text(format!("{nominal:.decimals$}")),
+                    text(percent(driver.share)),
+                ],
+            });
+        }
+    }
+    (!rows.is_empty()).then(|| Table {
+        caption: format!(
+            "How much of each band's area deviation would vanish if this length were nominal, in \
+             percent of area, where that is {} or more.",
+            reasons::WORTH_NAMING
+        ),
+        rows,
+        columns: vec![
+            column("band", ColumnKind::Head, 16.0),
+            column("driven by", ColumnKind::Words, 34.0),
+            column("measured, mm", ColumnKind::Figures, 16.0),
+            column("nominal, mm", ColumnKind::Figures, 16.0),
+            column("share of area, %", ColumnKind::Figures, 18.0),
+        ],
+    })
+}
+
+fn input_decimals(input: &Input) -> usize {
+    if input.wire.is_some() { 3 } else { 2 }
+}
+
+/// Every length that the board's file records.
+pub(super) fn measured(board: &Board) -> Table {
+    let rows = board.construction.inputs.iter().map(|input| {
+        let decimals = input_decimals(input);
+        let place = Place {
+            document: Arc::clone(&board.document),
+            span: input.span,
+        };
+        let position = place.document.source.position(place.span.start);
+        Row {
+            key: input.quantity.to_string(),
+            link: None,
+            cells: vec![
+                text(input.quantity.to_string()),
+                text(match input.wire.and_then(|wire| wire.gauge) {
+                    Some(gauge) => format!("{gauge}"),
+                    None => NONE.to_owned(),
+                }),
+                text(format!("{:.decimals$}", input.value.as_mm())),
+                text(expanded(input.uncertainty, 3)),
+                text(
+                    input
+                        .edge
+                        .map_or_else(|| NONE.into(), |edge| edge.to_string()),
+                ),
+                text(basis(&input.basis)),
+                text(position.line.to_string()),
+            ],
+        }
+    });
+    Table {
+        caption: "Every length that the board's file records, in mm, with the edge of the wire \
+                  that it was taken to, what its uncertainty rests on, and the line of the file."
+            .to_owned(),
+        rows: rows.collect(),
+        columns: vec![
+            column("length", ColumnKind::Head, 26.0),
+            column("gauge", ColumnKind::Figures, 10.0),
+            column("value", ColumnKind::Figures, 11.0),
+            column("± U", ColumnKind::Figures, 14.0),
+            column("edge", ColumnKind::Words, 10.0),
+            column("rests on", ColumnKind::Words, 22.0),
+            column("line", ColumnKind::Figures, 7.0),
+        ],
+    }
+}
+
+fn basis(basis: &Basis) -> String {
+    match basis {
+        Basis::Unstated => "nothing stated".to_owned(),
+        Basis::Stated => "stated for it".to_owned(),
+        Basis::FileWide => "stated for the file".to_owned(),
+        Basis::Instrument => "the instrument".to_owned(),
+        Basis::Readings { series, .. } => match series.deviation() {
+            Some(s) => format!("{} readings, s = {s:.3} mm", series.readings().len()),
+            None => "one reading".to_owned(),
+        },
+    }
+}

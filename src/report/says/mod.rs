@@ -1,0 +1,14 @@
+//! Data put into words: one file for each thing that is said.
+
+pub(in crate::report) mod board_rows;
+pub(in crate::report) mod board_text;
+pub(in crate::report) mod comparison;
+pub(in crate::report) mod compliance;
+pub(in crate::report) mod lint_text;
+pub(in crate::report) mod phrases;
+pub(in crate::report) mod pool_text;
+pub(in crate::report) mod reasons;
+pub(in crate::report) mod rule_pages;
+pub(in crate::report) mod simulation_text;
+pub(in crate::report) mod summary_text;
+pub(in crate::report) mod worksheet;

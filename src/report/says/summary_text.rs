@@ -1,0 +1,94 @@
+//! What a whole run came to.
+
+use std::fmt::{self, Write};
+
+use crate::conformity::{Assessment, Verdict};
+use crate::report::escape;
+use crate::report::style::Style;
+use crate::table::Table;
+
+/// Boards counted by verdict.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Counts {
+    /// Boards that conform.
+    pub conform: usize,
+    /// Boards that do not.
+    pub do_not_conform: usize,
+    /// Boards of which neither can be said.
+    pub inconclusive: usize,
+    /// Of those, boards whose only doubt is a check that could not be made.
+    pub only_unchecked: usize,
+    /// Files that could not be used.
+    pub refused: usize,
+}
+
+impl Counts {
+    /// Counts a board.
+    pub fn add(&mut self, assessment: &Assessment<'_>) {
+        match assessment.verdict {
+            Verdict::Conforms => self.conform += 1,
+            Verdict::DoesNotConform => self.do_not_conform += 1,
+            Verdict::Inconclusive => {
+                self.inconclusive += 1;
+                if assessment.tally().inconclusive == 0 {
+                    self.only_unchecked += 1;
+                }
+            }
+        }
+    }
+
+    /// Boards that could be judged.
+    pub const fn boards(&self) -> usize {
+        self.conform + self.do_not_conform + self.inconclusive
+    }
+}
+
+/// Writes the end of a run: how many boards, which table, which rule.
+pub fn write_summary(out: &mut dyn Write, counts: &Counts, table: &Table) -> fmt::Result {
+    let plural = if counts.boards() == 1 {
+        "board"
+    } else {
+        "boards"
+    };
+    let title = escape::terminal(&table.title);
+    writeln!(
+        out,
+        "{} {plural} against {}",
+        counts.boards(),
+        Style::Strong.paint(title)
+    )?;
+    writeln!(out, "decision rule: {}", table.decision)?;
+    let mut parts = Vec::new();
+    for (count, verdict) in [
+        (counts.conform, Verdict::Conforms),
+        (counts.do_not_conform, Verdict::DoesNotConform),
+        (counts.inconclusive, Verdict::Inconclusive),
+    ] {
+        let words = match (verdict, count) {
+            (Verdict::Conforms, 1) => "conforms",
+            (Verdict::Conforms, _) => "conform",
+            (Verdict::DoesNotConform, 1) => "does not conform",
+            (Verdict::DoesNotConform, _) => "do not conform",
+            (Verdict::Inconclusive, _) => "inconclusive",
+        };
+        parts.push(
+            Style::Verdict(verdict)
+                .paint(format!("{count} {words}"))
+                .to_string(),
+        );
+    }
+    if counts.refused > 0 {
+        let files = if counts.refused == 1 { "file" } else { "files" };
+        let words = format!("{} {files} could not be used", counts.refused);
+        parts.push(Style::Caution.paint(words).to_string());
+    }
+    writeln!(out, "{}", parts.join(", "))?;
+    writeln!(
+        out,
+        "{}",
+        Style::Faint.paint(
+            "This is a calculation, not an official approval: the governing body's current rules \
+             prevail."
+        )
+    )
+}
