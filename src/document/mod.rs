@@ -8,10 +8,12 @@
 pub mod budget;
 mod day;
 mod de;
+mod diagnostic;
 mod located;
 mod nearest;
 mod node;
 mod parse;
+mod place;
 mod problem;
 mod scalar;
 mod schema;
@@ -20,10 +22,12 @@ mod translate;
 
 pub use day::day;
 pub use de::ShapeError;
+pub use diagnostic::{Diagnostic, Level, Related, UnknownLevel};
 pub use located::{Located, PlainOr};
 pub use nearest::nearest;
 pub use node::{Entry, Node, Value};
 pub use parse::parse;
+pub use place::{Excerpt, Passage, Place};
 pub use problem::{Fault, InvalidFile, InvalidFiles, Problem, Problems};
 pub use schema::Shape;
 pub use source::{Position, Source, Span};

@@ -4,6 +4,7 @@ use std::fs::File;
 use std::io::Read;
 use std::ops::Range;
 use std::path::Path;
+use std::sync::Arc;
 
 use sha2::{Digest, Sha256};
 
@@ -12,7 +13,7 @@ use super::{InvalidFile, budget};
 /// A named text.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Source {
-    name: String,
+    name: Arc<str>,
     text: String,
     /// The byte at which each line starts.
     lines: Vec<usize>,
@@ -60,7 +61,7 @@ impl Span {
 impl Source {
     /// Names a text. The name is what diagnostics print: usually the path as
     /// the user gave it.
-    pub fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
+    pub fn new(name: impl Into<Arc<str>>, text: impl Into<String>) -> Self {
         let text = text.into();
         let bytes = text.as_bytes();
         let starts = text.bytes().enumerate().filter(|&(at, byte)| {
@@ -123,6 +124,11 @@ impl Source {
         &self.name
     }
 
+    /// The same, for whoever keeps it longer than the text.
+    pub fn shared_name(&self) -> Arc<str> {
+        Arc::clone(&self.name)
+    }
+
     /// The whole text.
     pub fn text(&self) -> &str {
         &self.text
@@ -138,6 +144,16 @@ impl Source {
     /// The text at a span; empty where the span does not fit the text.
     pub fn slice(&self, span: Span) -> &str {
         self.text.get(span.range()).unwrap_or_default()
+    }
+
+    /// A line, counted from 1, with its end; nothing where there is no such line.
+    pub fn line_span(&self, line: usize) -> Span {
+        let end = self.text.len();
+        let start = |index: usize| self.lines.get(index).copied().unwrap_or(end);
+        Span {
+            start: start(line.saturating_sub(1)),
+            end: start(line),
+        }
     }
 
     /// Line and column of a byte. A byte beyond the end is at the end.

@@ -4,10 +4,10 @@ use std::sync::Arc;
 
 use super::{Kind, Thresholds};
 use crate::board::Board;
-use crate::document::{Document, InvalidFile, Node, Source, Span, Value, parse};
+use crate::document::{Document, InvalidFile, Node, Passage, Source, Span, Value, parse};
 use crate::event::Event;
 use crate::readings::{CsvFormat, Sheet};
-use crate::table::{Place, Shelf, Table};
+use crate::table::{Shelf, Table};
 
 use super::sniff::sheet_format;
 
@@ -89,7 +89,7 @@ impl Subject {
     }
 
     /// Whether a limit is written in this table's own file.
-    pub(crate) fn is_own(&self, place: &Place) -> bool {
+    pub(crate) fn is_own(&self, place: &Passage) -> bool {
         self.document()
             .is_some_and(|own| Arc::ptr_eq(own, &place.document))
     }

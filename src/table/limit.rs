@@ -1,20 +1,9 @@
 //! One limit, as it stands in a table.
 
-use std::sync::Arc;
-
 use super::{Citation, Measurand};
 use crate::board::{Edge, Mounting, Profile};
-use crate::document::{Document, Span};
+use crate::document::Passage;
 use crate::units::{Length, Percent};
-
-/// A place in a file that stays readable: the file and the bytes.
-#[derive(Clone, Debug)]
-pub struct Place {
-    /// The file.
-    pub document: Arc<Document>,
-    /// The bytes.
-    pub span: Span,
-}
 
 /// The values that conform. At least one end is there.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -69,7 +58,7 @@ pub struct Limit {
     /// On whose word.
     pub source: Citation,
     /// Where it is written.
-    pub place: Place,
+    pub place: Passage,
 }
 
 /// How far a band's free area may deviate from the nominal one.
@@ -82,5 +71,5 @@ pub struct BandLimit {
     /// On whose word.
     pub source: Citation,
     /// Where it is written.
-    pub place: Place,
+    pub place: Passage,
 }

@@ -18,7 +18,7 @@ pub use decision::Decision;
 pub use extends::{Shelf, shelf_of};
 pub(crate) use file::Named;
 pub use file::{TableFile, TableFormat};
-pub use limit::{BandLimit, Demand, Interval, Limit, Place, When};
+pub use limit::{BandLimit, Demand, Interval, Limit, When};
 pub use measurand::Measurand;
 pub use read::{Nominal, Table, shape};
 pub use source::{Citation, Provenance};

@@ -4,10 +4,11 @@ use std::sync::{Arc, LazyLock};
 
 use super::file::TableFile;
 use super::reader::Reader;
-use super::{BandLimit, Citation, Decision, Limit, Place, Shelf};
+use super::{BandLimit, Citation, Decision, Limit, Shelf};
 use crate::board::{Construction, Mounting, PerBand, Profile};
 use crate::document::{
-    Document, Fault, InvalidFile, InvalidFiles, Located, Problem, Problems, Shape, Source, parse,
+    Document, Fault, InvalidFile, InvalidFiles, Located, Passage, Problem, Problems, Shape, Source,
+    parse,
 };
 
 /// How many tables may extend one another. House rule: nobody needs three.
@@ -21,7 +22,7 @@ pub struct Nominal {
     /// On whose word.
     pub source: Citation,
     /// Where it is written.
-    pub place: Place,
+    pub place: Passage,
 }
 
 /// A tolerance table, with everything that it extends folded in.

@@ -5,9 +5,9 @@ use std::sync::Arc;
 use super::file::{
     BandEntry, DecisionEntry, NominalEntry, PercentText, Rule, SourceEntry, TableFile,
 };
-use super::{BandLimit, Citation, Decision, Nominal, Place, Provenance, Table};
+use super::{BandLimit, Citation, Decision, Nominal, Provenance, Table};
 use crate::board::{ConstructionFile, LengthText, Lengths, Mounting, PerBand, read_construction};
-use crate::document::{Document, Fault, Located, PlainOr, Problem, Problems, Span, Value};
+use crate::document::{Document, Fault, Located, Passage, PlainOr, Problem, Problems, Span, Value};
 use crate::units::{NotationFault, Percent, parse_percent};
 
 /// Reads one table file, collecting what is wrong with it.
@@ -81,8 +81,8 @@ impl Reader<'_> {
             .add(Problem::new(fault, span, message, remedy));
     }
 
-    pub(super) fn place(&self, span: Span) -> Place {
-        Place {
+    pub(super) fn place(&self, span: Span) -> Passage {
+        Passage {
             document: Arc::clone(self.document),
             span,
         }

@@ -5,9 +5,8 @@ use crate::board::{Board, InputId};
 use crate::conformity::{
     Assessment, BandFinding, BandOutcome, BoundsOrigin, LimitFinding, Outcome, Verdict,
 };
-use crate::document::{InvalidFile, Problem, Span};
+use crate::document::{InvalidFile, Passage, Problem, Span};
 use crate::report::says::{phrases, reasons};
-use crate::table::Place;
 
 /// Collects boards and refused files.
 #[derive(Clone, Debug)]
@@ -207,7 +206,7 @@ fn head(board: &Board) -> Spot {
     Spot::new(&board.document.source, span)
 }
 
-fn related(place: &Place, label: &str) -> RelatedSpot {
+fn related(place: &Passage, label: &str) -> RelatedSpot {
     RelatedSpot {
         spot: Spot::new(&place.document.source, place.span),
         label: label.to_owned(),

@@ -9,7 +9,7 @@ use crate::board::{Band, Basis, Board, Contribution, InputId};
 use crate::conformity::{
     Assessment, BandFinding, BandOutcome, BoundsOrigin, LimitFinding, Outcome, Simulation,
 };
-use crate::document::{Document, InvalidFile, Shape, Source, Span};
+use crate::document::{Document, InvalidFile, Passage, Shape, Source, Span};
 use crate::report::escape;
 use crate::report::records::finding_records::{
     BandRecord, BesideRecord, BoardRecord, CheckVerdict, ContradictionRecord, ContributionRecord,
@@ -17,7 +17,7 @@ use crate::report::records::finding_records::{
     InvalidFileRecord, LimitRecord, PlaceRecord, ProblemRecord, RedeclaredRecord, SimulationRecord,
     SuspicionRecord, TableRecord, TallyRecord, UncertaintyRecord,
 };
-use crate::table::{Demand, Place, Table};
+use crate::table::{Demand, Table};
 use crate::units::{Area, Length, Percent, Uncertainty};
 
 /// The shape of the report, for its JSON Schema.
@@ -102,7 +102,7 @@ fn place(document: &Document, span: Span) -> PlaceRecord {
     place_in(&document.source, span, Some(document.pointer(span)))
 }
 
-fn table_place(place_: &Place) -> PlaceRecord {
+fn table_place(place_: &Passage) -> PlaceRecord {
     place(&place_.document, place_.span)
 }
 

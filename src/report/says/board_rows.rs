@@ -8,10 +8,10 @@ use unicode_width::UnicodeWidthStr;
 use super::{phrases, reasons};
 use crate::board::{Contribution, InputId};
 use crate::conformity::Verdict;
+use crate::document::Passage;
 use crate::report::escape;
 use crate::report::says::board_text::Writer;
 use crate::report::style::Style;
-use crate::table::Place;
 use crate::units::Uncertainty;
 
 impl Writer<'_, '_> {
@@ -82,7 +82,7 @@ impl Writer<'_, '_> {
     pub(in crate::report) fn input_place(&self, id: InputId) -> String {
         let input = self.board.construction.input(id);
         input.map_or_else(String::new, |input| {
-            phrases::place(&Place {
+            phrases::place(&Passage {
                 document: Arc::clone(&self.board.document),
                 span: input.span,
             })

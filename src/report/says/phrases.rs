@@ -2,7 +2,8 @@
 
 use crate::board::{Basis, Board, Construction, Edge, Input};
 use crate::conformity::{Bounds, ComparedBand, LengthFinding, LimitFinding};
-use crate::table::{Interval, Limit, Measurand, Place};
+use crate::document::Passage;
+use crate::table::{Interval, Limit, Measurand};
 use crate::units::{Coverage, Length, Percent};
 
 /// Decimals of a length in mm: wires in thousandths, everything else in
@@ -213,10 +214,8 @@ fn readings(basis: &Basis) -> String {
 }
 
 /// `file:line:column` of a place.
-pub(in crate::report) fn place(place: &Place) -> String {
-    let source = &place.document.source;
-    let position = source.position(place.span.start);
-    format!("{}:{}:{}", source.name(), position.line, position.column)
+pub(in crate::report) fn place(passage: &Passage) -> String {
+    passage.to_string()
 }
 
 /// How a board is built, in two words.

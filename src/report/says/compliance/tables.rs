@@ -9,8 +9,9 @@ use crate::conformity::{
     Assessment, BandFinding, BandOutcome, BoundsOrigin, ComparedBand, LengthFinding, LimitFinding,
     Outcome,
 };
+use crate::document::Passage;
 use crate::report::page::{Cell, Column, ColumnKind, Row, Table};
-use crate::table::{Citation, Demand, Place};
+use crate::table::{Citation, Demand};
 use crate::units::{Percent, Uncertainty};
 
 const NONE: &str = "–";
@@ -315,7 +316,7 @@ fn input_decimals(input: &Input) -> usize {
 pub(super) fn measured(board: &Board) -> Table {
     let rows = board.construction.inputs.iter().map(|input| {
         let decimals = input_decimals(input);
-        let place = Place {
+        let place = Passage {
             document: Arc::clone(&board.document),
             span: input.span,
         };
