@@ -1,91 +1,62 @@
 //! The extreme free areas that boards within a table's limits can have.
 //!
-//! Limits are intervals on lengths that depend linearly on the crests and wire
+//! Limits are intervals on lengths that depend linearly on the apexes and wire
 //! widths; a band's free area grows or shrinks steadily in each. So each
-//! extreme lies at a corner of the region that the limits leave, and a linear
+//! extreme lies at a vertex of the region that the limits leave, and a linear
 //! programme on the area's slopes finds it; the slopes are then taken afresh at
-//! the corner until it stays the same.
+//! the vertex until it stays the same.
 
 use microlp::OptimizationDirection;
 
-use super::measure::measure;
-use super::programme::Programme;
-use crate::board::{Band, Construction, Edge, Linear, PerRing, RingPlace, RingWire};
+use super::programme::Model;
+use crate::board::{Band, Construction, Edge, Linear, PerRing, RingWire};
 use crate::geometry::{Point, RingShape, SectorShape, Spider, band_area};
-use crate::table::{Demand, Interval, Limit};
+use crate::table::{Interval, Limit};
 use crate::units::Length;
 
-/// How often a corner is looked at again with the slopes found there. House
+/// How often a vertex is looked at again with the slopes found there. House
 /// rule: two rounds have been enough for every table seen, the rest is margin.
 const ROUNDS: usize = 6;
 
-/// The limits of a table for one kind of board, as a linear programme.
+/// The limits of a table for one kind of board.
 pub(super) struct Feasible {
-    model: Construction,
-    /// The value of each of the model's inputs on the nominal board.
+    model: Model,
+    /// The value of each of the model's lengths on the nominal board.
     nominal: Vec<f64>,
     bounds: Vec<(Linear, Interval)>,
-    /// Wires that no limit speaks of.
-    unlimited: Vec<Wire>,
-}
-
-/// A ring wire or, if `None`, the sector wires, and its thickness in the model.
-struct Wire {
-    ring: Option<RingWire>,
-    form: Linear,
-}
-
-impl Wire {
-    fn on<'c>(&self, construction: &'c Construction) -> Option<&'c Linear> {
-        match self.ring {
-            Some(ring) => construction.ring_wires[ring].as_ref(),
-            None => construction.sector_wires.as_ref(),
-        }
-    }
+    /// Wires that no limit is about: ring wires or, as `None`, the sector wires.
+    unlimited: Vec<Option<RingWire>>,
 }
 
 impl Feasible {
     /// Boards of the nominal board's kind that meet these limits. `None` if
     /// the nominal board is not complete.
     pub(super) fn new(limits: &[Limit], nominal: &Construction) -> Option<Self> {
-        let (model, values) = model(nominal)?;
-        let mut bounds = Vec::new();
-        for limit in limits {
-            let Demand::Within(interval) = limit.demand else {
-                continue;
-            };
-            if !limit.when.matches(nominal.mounting, nominal.profile) {
-                continue;
-            }
-            let edge = limit.edge.unwrap_or(Edge::Apex);
-            let parts = measure(&model, limit.measurand, edge).parts;
-            bounds.extend(parts.into_iter().map(|part| (part.form, interval)));
-        }
+        let model = Model::new(nominal.mounting, nominal.profile);
+        let applies = |limit: &&Limit| limit.when.matches(nominal.mounting, nominal.profile);
+        let limits = limits.iter().filter(applies);
+        let bounds: Vec<_> = limits.flat_map(|limit| model.bounds(limit)).collect();
         let wires = RingWire::ALL.into_iter().map(Some).chain([None]);
-        let unlimited = wires
-            .filter_map(|ring| {
-                let form = Linear::default();
-                let mut wire = Wire { ring, form };
-                wire.form = wire.on(&model)?.clone();
-                let limited = bounds.iter().any(|(bound, _)| *bound == wire.form);
-                (!limited).then_some(wire)
-            })
-            .collect();
+        let unlimited = wires.filter(|&ring| {
+            let form = wire(&model.construction, ring);
+            !bounds.iter().any(|(bound, _)| Some(bound) == form)
+        });
         Some(Self {
-            model,
-            nominal: values,
+            nominal: Model::values(nominal)?,
+            unlimited: unlimited.collect(),
             bounds,
-            unlimited,
+            model,
         })
     }
 
-    /// The thickness, in mm, of each wire that no limit speaks of: a board's
+    /// The thickness, in mm, of each wire that no limit is about: a board's
     /// own, or the nominal board's where the file records none. No board may
     /// be condemned for what no limit forbids.
     pub(super) fn unlimited_wires(&self, board: &Construction) -> Vec<f64> {
-        let width = |wire: &Wire| match wire.on(board) {
+        let nominal = |ring| wire(&self.model.construction, ring).map(|w| w.at(&self.nominal));
+        let width = |&ring: &Option<RingWire>| match wire(board, ring) {
             Some(recorded) => board.value(recorded).as_mm(),
-            None => value_at(&wire.form, &self.nominal).unwrap_or(0.0),
+            None => nominal(ring).unwrap_or(0.0),
         };
         self.unlimited.iter().map(width).collect()
     }
@@ -109,14 +80,14 @@ impl Feasible {
         let mut at = self.nominal.clone();
         let mut area = f64::NAN;
         for _ in 0..ROUNDS {
-            let corner = self.corner(&self.slopes(band, &at)?, unlimited, direction)?;
-            let spider = self.spider(&corner)?;
+            let vertex = self.vertex(&self.slopes(band, &at)?, unlimited, direction)?;
+            let spider = self.spider(&vertex)?;
             if overlaps(&spider) {
                 return None;
             }
             let there = band_area(&spider, band)?.free.as_mm2();
             let settled = (there - area).abs() <= 1e-9 * there;
-            (at, area) = (corner, there);
+            (at, area) = (vertex, there);
             if settled {
                 break;
             }
@@ -126,49 +97,59 @@ impl Feasible {
 
     fn slopes(&self, band: Band, at: &[f64]) -> Option<Linear> {
         let rates = band_area(&self.spider(at)?, band)?.rates;
-        let outer = self.model.edge_radius(band.outer_wire(), Edge::Inside)?;
+        let outer = self
+            .model
+            .construction
+            .edge_radius(band.outer_wire(), Edge::Inside)?;
         let mut slopes = Linear::default().plus(rates.outer_edge, &outer);
         if let Some(wire) = band.inner_wire() {
-            let inner = self.model.edge_radius(wire, Edge::Outside)?;
+            let inner = self.model.construction.edge_radius(wire, Edge::Outside)?;
             slopes = slopes.plus(rates.inner_edge, &inner);
         }
         if band.has_sectors() {
-            slopes = slopes.plus(rates.sector_width, self.model.sector_wires.as_ref()?);
+            slopes = slopes.plus(rates.sector_width, wire(&self.model.construction, None)?);
         }
         Some(slopes)
     }
 
-    /// The corner of the limits that lies farthest along these slopes.
-    fn corner(
+    /// The vertex of the limits that lies farthest along these slopes.
+    fn vertex(
         &self,
         slopes: &Linear,
         unlimited: &[f64],
         direction: OptimizationDirection,
     ) -> Option<Vec<f64>> {
-        let mut programme = Programme::new(self.nominal.len(), slopes, direction);
-        for (wire, &width) in self.unlimited.iter().zip(unlimited) {
-            programme.equal(&wire.form, Length::mm(width));
+        let mut programme = self.model.programme(slopes, direction);
+        for (&ring, &width) in self.unlimited.iter().zip(unlimited) {
+            programme.equal(wire(&self.model.construction, ring)?, Length::mm(width));
         }
         for (form, interval) in &self.bounds {
             programme.within(form, *interval);
         }
-        programme.corner()
+        programme.vertex()
     }
 
     /// The spider at a point of the programme.
     fn spider(&self, at: &[f64]) -> Option<Spider> {
-        let value = |form: &Linear| value_at(form, at);
+        let board = &self.model.construction;
         let mut rings = PerRing::default();
         for ring in RingWire::ALL {
-            let crest = value(&self.model.edge_radius(ring, Edge::Apex)?)?;
-            let width = value(self.model.ring_wires[ring].as_ref()?)?;
-            rings[ring] = RingShape::around_crest(Point::ORIGIN, crest, width);
+            let apex = board.edge_radius(ring, Edge::Apex)?.at(at);
+            let width = wire(board, Some(ring))?.at(at);
+            rings[ring] = RingShape::around_crest(Point::ORIGIN, apex, width);
         }
-        let width = value(self.model.sector_wires.as_ref()?)?;
         Some(Spider {
             rings,
-            sectors: Some(SectorShape::even(width)),
+            sectors: Some(SectorShape::even(wire(board, None)?.at(at))),
         })
+    }
+}
+
+/// The thickness of a ring wire or, for `None`, of the sector wires.
+fn wire(board: &Construction, ring: Option<RingWire>) -> Option<&Linear> {
+    match ring {
+        Some(ring) => board.ring_wires[ring].as_ref(),
+        None => board.sector_wires.as_ref(),
     }
 }
 
@@ -180,46 +161,4 @@ fn overlaps(spider: &Spider) -> bool {
         _ => false,
     };
     rings.windows(2).any(overlap)
-}
-
-/// The value of a form where the model's inputs have these values.
-fn value_at(form: &Linear, at: &[f64]) -> Option<f64> {
-    let terms = form.terms().iter();
-    terms
-        .map(|(id, factor)| Some(factor * at.get(id.index())?))
-        .sum()
-}
-
-/// A board described by nothing but crests and wire widths, each free to vary,
-/// and the values that the nominal board gives them.
-fn model(nominal: &Construction) -> Option<(Construction, Vec<f64>)> {
-    let mut values = Vec::new();
-    let mut variable = |value: f64| {
-        values.push(value);
-        Linear::input(crate::board::InputId::new(values.len() - 1), 1.0)
-    };
-    let mut model = Construction {
-        mounting: nominal.mounting,
-        profile: nominal.profile,
-        inputs: Vec::new(),
-        rings: PerRing::default(),
-        ring_wires: PerRing::default(),
-        sector_wires: None,
-        widths: crate::board::PerBand::default(),
-        overall: None,
-    };
-    for ring in RingWire::ALL {
-        let crest = nominal
-            .value(&nominal.edge_radius(ring, Edge::Apex)?)
-            .as_mm();
-        model.rings[ring] = Some(RingPlace {
-            radius: variable(crest),
-            edge: Edge::Apex,
-        });
-        let width = nominal.value(nominal.ring_wires[ring].as_ref()?).as_mm();
-        model.ring_wires[ring] = Some(variable(width));
-    }
-    let width = nominal.value(nominal.sector_wires.as_ref()?).as_mm();
-    model.sector_wires = Some(variable(width));
-    Some((model, values))
 }

@@ -2,112 +2,68 @@
 
 use microlp::OptimizationDirection;
 
-use super::measure::measure;
-use super::programme::Programme;
-use crate::board::{
-    Construction, Edge, InputId, Linear, Mounting, PerBand, PerRing, Profile, RingPlace, RingWire,
-};
+use super::programme::Model;
+use crate::board::{Edge, Linear, Mounting, Profile, RingWire};
 use crate::table::{Demand, Interval, Limit};
 use crate::units::Length;
 
 /// A smallest set of these limits that no board of this kind can meet together,
 /// in their order; empty if some board meets them all. Ring wires lie in their
-/// order and do not overlap; every length is positive or nought.
+/// order and do not overlap; every length is positive or zero.
 pub fn unmeetable<'l>(
     limits: &[&'l Limit],
     mounting: Mounting,
     profile: Profile,
 ) -> Vec<&'l Limit> {
     let model = Model::new(mounting, profile);
+    let meets = |limits: &[&Limit]| meets(&model, limits, mounting);
     let mut core: Vec<&Limit> = limits.to_vec();
-    if model.meets(&core, mounting) {
+    if meets(&core) {
         return Vec::new();
     }
     // What can be left out without curing it is no part of the reason.
     for index in (0..core.len()).rev() {
         let mut rest = core.clone();
         rest.remove(index);
-        if !model.meets(&rest, mounting) {
+        if !meets(&rest) {
             core = rest;
         }
     }
     core
 }
 
-/// A board described by nothing but crests, thicknesses and its size.
-struct Model {
-    construction: Construction,
-    variables: usize,
-}
-
-impl Model {
-    fn new(mounting: Mounting, profile: Profile) -> Self {
-        let mut variables = 0;
-        let mut variable = || {
-            variables += 1;
-            Linear::input(InputId::new(variables - 1), 1.0)
+fn meets(model: &Model, limits: &[&Limit], mounting: Mounting) -> bool {
+    let mut programme = model.programme(&Linear::default(), OptimizationDirection::Minimize);
+    let not_negative = Interval {
+        lower: Some(Length::ZERO),
+        upper: None,
+    };
+    let radius = |ring, edge| model.construction.edge_radius(ring, edge);
+    let mut before = None;
+    for ring in RingWire::ALL {
+        // The innermost wire must leave some bull.
+        let gap = match (radius(ring, Edge::Inside), &before) {
+            (Some(inside), Some(before)) => Some(inside.plus(-1.0, before)),
+            (inside, _) => inside,
         };
-        let construction = Construction {
-            mounting,
-            profile,
-            inputs: Vec::new(),
-            rings: PerRing::from_fn(|_| {
-                Some(RingPlace {
-                    radius: variable(),
-                    edge: Edge::Apex,
-                })
-            }),
-            ring_wires: PerRing::from_fn(|_| Some(variable())),
-            sector_wires: Some(variable()),
-            widths: PerBand::default(),
-            overall: Some(variable()),
-        };
-        Self {
-            construction,
-            variables,
+        if let Some(gap) = gap {
+            programme.within(&gap, not_negative);
         }
+        before = radius(ring, Edge::Outside);
     }
-
-    fn meets(&self, limits: &[&Limit], mounting: Mounting) -> bool {
-        let nothing = Linear::default();
-        let direction = OptimizationDirection::Minimize;
-        let mut programme = Programme::new(self.variables, &nothing, direction);
-        let from_nought = Interval {
-            lower: Some(Length::ZERO),
-            upper: None,
-        };
-        for pair in RingWire::ALL.windows(2) {
-            if let &[inner, outer] = pair
-                && let (Some(inner), Some(outer)) = (
-                    self.construction.edge_radius(inner, Edge::Outside),
-                    self.construction.edge_radius(outer, Edge::Inside),
-                )
-            {
-                let gap = outer.plus(-1.0, &inner);
-                programme.within(&gap, from_nought);
-            }
-        }
-        if let Some(bull) = self
-            .construction
-            .edge_radius(RingWire::InnerBull, Edge::Inside)
+    for limit in limits {
+        // The mounting is given here, so a table that forbids it simply is for
+        // other boards.
+        if let Demand::OneOf(allowed) = &limit.demand
+            && !allowed.contains(&mounting)
         {
-            programme.within(&bull, from_nought);
+            return true;
         }
-        for limit in limits {
-            let interval = match &limit.demand {
-                Demand::OneOf(allowed) if allowed.contains(&mounting) => continue,
-                // The mounting is given here, so a table that forbids it
-                // simply is for other boards.
-                Demand::OneOf(_) => return true,
-                Demand::Within(interval) => *interval,
-            };
-            let edge = limit.edge.unwrap_or(Edge::Apex);
-            for part in measure(&self.construction, limit.measurand, edge).parts {
-                programme.within(&part.form, interval);
-            }
+        for (form, interval) in model.bounds(limit) {
+            programme.within(&form, interval);
         }
-        !programme.is_infeasible()
     }
+    !programme.is_infeasible()
 }
 
 #[cfg(test)]

@@ -1,33 +1,95 @@
-//! A linear programme over the lengths of a board.
+//! Boards of one kind, and the limits on them as a linear programme.
 
 use microlp::{ComparisonOp, LinearExpr, OptimizationDirection, Problem, Variable};
 
-use crate::board::Linear;
-use crate::table::Interval;
+use super::measure::measure;
+use crate::board::{
+    Construction, Edge, InputId, Linear, Mounting, PerBand, PerRing, Profile, RingPlace, RingWire,
+};
+use crate::table::{Demand, Interval, Limit};
 use crate::units::Length;
 
-/// Lengths, each positive or nought, and what limits them. Linear forms speak of
-/// them by their index as inputs.
+/// A board described by nothing but apexes, thicknesses and its size, each free
+/// to vary.
+pub(super) struct Model {
+    pub(super) construction: Construction,
+    lengths: usize,
+}
+
+impl Model {
+    pub(super) fn new(mounting: Mounting, profile: Profile) -> Self {
+        let mut lengths = 0;
+        let mut variable = || {
+            lengths += 1;
+            Linear::input(InputId::new(lengths - 1), 1.0)
+        };
+        let construction = Construction {
+            mounting,
+            profile,
+            inputs: Vec::new(),
+            rings: PerRing::from_fn(|_| {
+                Some(RingPlace {
+                    radius: variable(),
+                    edge: Edge::Apex,
+                })
+            }),
+            ring_wires: PerRing::from_fn(|_| Some(variable())),
+            sector_wires: Some(variable()),
+            widths: PerBand::default(),
+            overall: Some(variable()),
+        };
+        Self {
+            construction,
+            lengths,
+        }
+    }
+
+    /// What a board has for each of the lengths but its size, in mm; `None` if
+    /// it lacks one.
+    pub(super) fn values(board: &Construction) -> Option<Vec<f64>> {
+        let apexes = RingWire::ALL.map(|ring| board.edge_radius(ring, Edge::Apex));
+        let wires = RingWire::ALL.map(|ring| board.ring_wires[ring].clone());
+        let forms = apexes.into_iter().chain(wires);
+        let forms = forms.chain([board.sector_wires.clone()]);
+        forms
+            .map(|form| Some(board.value(&form?).as_mm()))
+            .collect()
+    }
+
+    /// What a limit bounds, and how; nothing if it demands no length.
+    pub(super) fn bounds(&self, limit: &Limit) -> Vec<(Linear, Interval)> {
+        let Demand::Within(interval) = limit.demand else {
+            return Vec::new();
+        };
+        let edge = limit.edge.unwrap_or(Edge::Apex);
+        let parts = measure(&self.construction, limit.measurand, edge).parts;
+        let bounds = parts.into_iter().map(|part| (part.form, interval));
+        bounds.collect()
+    }
+
+    /// A programme over the lengths. `slopes` is what a
+    /// [vertex](Programme::vertex) lies farthest along, in this direction.
+    pub(super) fn programme(&self, slopes: &Linear, direction: OptimizationDirection) -> Programme {
+        let mut problem = Problem::new(direction);
+        let slope = |index: usize| {
+            let term = slopes.terms().iter().find(|(id, _)| id.index() == index);
+            term.map_or(0.0, |&(_, slope)| slope)
+        };
+        let lengths = (0..self.lengths)
+            .map(|index| problem.add_var(slope(index), (0.0, f64::INFINITY)))
+            .collect();
+        Programme { problem, lengths }
+    }
+}
+
+/// Lengths, each positive or zero, and what limits them. Linear forms name them
+/// by their index as inputs.
 pub(super) struct Programme {
     problem: Problem,
     lengths: Vec<Variable>,
 }
 
 impl Programme {
-    /// So many lengths. `slopes` is what a [corner](Self::corner) lies farthest
-    /// along, in this direction.
-    pub(super) fn new(lengths: usize, slopes: &Linear, direction: OptimizationDirection) -> Self {
-        let mut problem = Problem::new(direction);
-        let slope = |index: usize| {
-            let term = slopes.terms().iter().find(|(id, _)| id.index() == index);
-            term.map_or(0.0, |&(_, slope)| slope)
-        };
-        let lengths = (0..lengths)
-            .map(|index| problem.add_var(slope(index), (0.0, f64::INFINITY)))
-            .collect();
-        Self { problem, lengths }
-    }
-
     /// Only where the form has its value within the interval.
     pub(super) fn within(&mut self, form: &Linear, interval: Interval) {
         let bounds = [
@@ -59,16 +121,16 @@ impl Programme {
         sum
     }
 
-    /// The corner that lies farthest along the slopes, in mm; `None` if there is
+    /// The vertex that lies farthest along the slopes, in mm; `None` if there is
     /// none, or none is farthest.
-    pub(super) fn corner(self) -> Option<Vec<f64>> {
+    pub(super) fn vertex(self) -> Option<Vec<f64>> {
         let solution = self.problem.solve().ok()?.into_solution().ok()?;
         let lengths = self.lengths.iter();
         Some(lengths.map(|&length| solution.var_value(length)).collect())
     }
 
-    /// Whether there is a proof that nothing is left. Anything but a proof is
-    /// none.
+    /// Whether it is proven that no lengths meet all of it. Anything but a
+    /// proof is none.
     pub(super) fn is_infeasible(&self) -> bool {
         matches!(self.problem.solve(), Err(microlp::Error::Infeasible))
     }
