@@ -7,7 +7,7 @@ use std::hint::black_box;
 
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
 use ringrule::board::{Board, PerRing, RingWire};
-use ringrule::comparison::{Settings, Subject, compare};
+use ringrule::comparison::{CompareOptions, Subject, compare};
 use ringrule::document::Source;
 use ringrule::geometry::{Point, RingShape, SectorShape, Spider};
 use ringrule::play::{
@@ -109,7 +109,7 @@ fn whole_comparison(c: &mut Criterion) {
     let mut group = c.benchmark_group("compare");
     group.sample_size(10);
     group.bench_function("two boards, all tables", |b| {
-        b.iter(|| compare(black_box(&subjects), &Settings::default()).expect("comparable"));
+        b.iter(|| compare(black_box(&subjects), &CompareOptions::default()).expect("comparable"));
     });
     group.finish();
 }

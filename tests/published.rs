@@ -73,7 +73,7 @@ fn thick_round_wire_takes_15_7_percent_of_the_strip_boards_treble() {
     let judge = Judge::new(&table).beside(Mounting::Embedded);
     let board = board(BOARD_R);
     let assessment = judge.judge(&board);
-    let beside = &assessment.comparison.as_ref().expect("asked for").bands;
+    let beside = &assessment.against.as_ref().expect("asked for").bands;
     let treble = compared_in(beside, Band::Treble);
     // Recomputed independently from the two constructions.
     assert!(

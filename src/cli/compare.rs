@@ -4,7 +4,9 @@ use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 use ringrule::board::{Board, Metal, MetalError, Mounting};
-use ringrule::comparison::{Comparison, Settings, SpreadSource, Subject, compare, read_throws};
+use ringrule::comparison::{
+    CompareOptions, Comparison, SpreadSource, Subject, compare, read_throws,
+};
 use ringrule::document::{InvalidFile, InvalidFiles};
 use ringrule::play::{AimRule, Route, Spread, Target};
 use ringrule::report::{
@@ -269,7 +271,7 @@ impl Compare {
         Ok(subjects)
     }
 
-    fn settings(&self, also: &[(&PathBuf, Format)]) -> Result<Settings, Fault> {
+    fn settings(&self, also: &[(&PathBuf, Format)]) -> Result<CompareOptions, Fault> {
         let player = &self.player;
         let spread = match (
             player.spread.as_slice(),
@@ -287,7 +289,7 @@ impl Compare {
             _ => return Err(Fault::Said("a spread has one to three numbers".to_owned())),
         };
         let html = self.format == Format::Html || also.iter().any(|(_, f)| *f == Format::Html);
-        Ok(Settings {
+        Ok(CompareOptions {
             spread,
             aim: match self.aim {
                 Aim::Middle => AimRule::Middle,

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Kind, MetalFrom, Subject};
+use super::{MetalFrom, Subject, TargetKind};
 use crate::board::Band;
 use crate::conformity::FreeArea;
 use crate::units::Uncertainty;
@@ -42,7 +42,7 @@ pub struct MetalRecord {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct BandAreas {
     /// Which kind of target its beds are.
-    pub kind: Kind,
+    pub kind: TargetKind,
     /// Free area of the whole band, in mm².
     pub free_mm2: f64,
     /// Expanded uncertainty of it (k = 2 for many degrees of freedom), in mm²;
@@ -59,7 +59,7 @@ pub struct BandAreas {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct BandDifference {
     /// Which kind of target its beds are.
-    pub kind: Kind,
+    pub kind: TargetKind,
     /// 100·(free area − first board's)/first board's.
     pub difference_percent: f64,
     /// Expanded uncertainty of it (k = 2 for many degrees of freedom), in
@@ -167,7 +167,10 @@ mod tests {
             }
         }
         let found = differences(&b, &a);
-        let treble = found.iter().find(|d| d.kind == Kind::Treble).expect("one");
+        let treble = found
+            .iter()
+            .find(|d| d.kind == TargetKind::Treble)
+            .expect("one");
         let u = treble.expanded_uncertainty_percent.expect("stated");
         assert!((u / (2.0 * variance.sqrt()) - 1.0).abs() < 0.01, "{u}");
         // The beds of a regular board all differ as the band does.

@@ -12,8 +12,8 @@ use super::map::map;
 use super::odds::{route_odds, target_odds};
 use super::player::spread;
 use super::{
-    Assumptions, AverageTable, BandDifference, BoardAreas, DEFAULT_AVERAGES, DEFAULT_STARTS, Kind,
-    LegRecord, RouteOdds, ScoreMap, Settings, Subject, TargetOdds,
+    Assumptions, AverageTable, BandDifference, BoardAreas, CompareOptions, DEFAULT_AVERAGES,
+    DEFAULT_STARTS, LegRecord, RouteOdds, ScoreMap, Subject, TargetKind, TargetOdds,
 };
 use crate::play::{
     AimRule, AverageError, EstimateError, SpreadError, StartError, band_harder_by_area,
@@ -81,26 +81,26 @@ pub enum CompareError {
 }
 
 /// Sets every board against the first.
-pub fn compare(subjects: &[Subject], settings: &Settings) -> Result<Comparison, CompareError> {
+pub fn compare(subjects: &[Subject], options: &CompareOptions) -> Result<Comparison, CompareError> {
     let [first, others @ ..] = subjects else {
         return Err(CompareError::TooFew);
     };
     if others.is_empty() {
         return Err(CompareError::TooFew);
     }
-    let (spread, spread_from) = spread(&settings.spread, first)?;
-    let aim = settings.aim;
-    let averages = or_default(&settings.averages, &DEFAULT_AVERAGES);
+    let (spread, spread_from) = spread(&options.spread, first)?;
+    let aim = options.aim;
+    let averages = or_default(&options.averages, &DEFAULT_AVERAGES);
     let prepared = Prepared::of(first);
     for average in averages {
         // An average that nobody can have must not silently become a gap.
-        if !settings.averages.is_empty() {
+        if !options.averages.is_empty() {
             prepared.with(None).spread_of(*average)?;
         }
     }
     let mut differences_found = Vec::with_capacity(others.len());
     for (index, subject) in others.iter().enumerate() {
-        let ratio = band_harder_by_area(subject.face(), first.face(), Kind::Treble.band());
+        let ratio = band_harder_by_area(subject.face(), first.face(), TargetKind::Treble.band());
         let ratio = ratio.ok_or_else(|| CompareError::NoTreble(subject.label.clone()))?;
         let own = Prepared::of(subject);
         let (spreads_mm, targets) = curves::targets(subject, first);
@@ -108,7 +108,7 @@ pub fn compare(subjects: &[Subject], settings: &Settings) -> Result<Comparison, 
             board: index + 1,
             bands: differences(subject, first),
             targets: target_odds(subject, first, spread, aim),
-            routes: route_odds(subject, first, spread, aim, &settings.routes),
+            routes: route_odds(subject, first, spread, aim, &options.routes),
             averages: table(&own, &prepared, ratio, averages),
             curves: Curves {
                 spreads_mm,
@@ -117,9 +117,9 @@ pub fn compare(subjects: &[Subject], settings: &Settings) -> Result<Comparison, 
             },
         });
     }
-    let starts = or_default(&settings.starts, &DEFAULT_STARTS).iter();
+    let starts = or_default(&options.starts, &DEFAULT_STARTS).iter();
     let legs = starts.map(|start| leg(*start, subjects, spread, aim));
-    let numbered = subjects.iter().enumerate().filter(|_| settings.maps);
+    let numbered = subjects.iter().enumerate().filter(|_| options.maps);
     Ok(Comparison {
         boards: subjects.iter().map(board_areas).collect(),
         assumptions: Assumptions {

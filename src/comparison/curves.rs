@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::averages::{Prepared, translate};
 use super::player::player;
-use super::{ByMetal, Kind, Subject};
+use super::{ByMetal, Subject, TargetKind};
 use crate::play::{AimRule, Spread, band_harder_by_area, band_harder_by_spread, translate_simply};
 
 /// Spreads of the curves, in mm: from better than anybody to a beginner's.
@@ -31,7 +31,7 @@ pub struct Curves {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct TargetCurve {
     /// Which kind.
-    pub kind: Kind,
+    pub kind: TargetKind,
     /// What the area rule says at every spread, and the spread rule tends to
     /// with every dart on metal lost.
     pub harder_by_area: Option<f64>,
@@ -51,7 +51,7 @@ pub struct AverageCurve {
 }
 
 pub(super) fn targets(subject: &Subject, first: &Subject) -> (Vec<f64>, Vec<TargetCurve>) {
-    let curve = |kind: Kind| {
+    let curve = |kind: TargetKind| {
         let band = kind.band();
         let at = |metal, sigma: f64| {
             let spread = Spread::new(sigma).ok()?;
@@ -69,7 +69,7 @@ pub(super) fn targets(subject: &Subject, first: &Subject) -> (Vec<f64>, Vec<Targ
     };
     (
         SPREADS.to_vec(),
-        Kind::ALL.into_par_iter().map(curve).collect(),
+        TargetKind::ALL.into_par_iter().map(curve).collect(),
     )
 }
 

@@ -46,7 +46,7 @@ impl<T> ByMetal<T> {
 /// A kind of target, in the trade's words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub enum Kind {
+pub enum TargetKind {
     /// A treble.
     Treble,
     /// A double.
@@ -62,7 +62,7 @@ pub enum Kind {
     Bull,
 }
 
-impl Kind {
+impl TargetKind {
     /// All six, the ones that games are decided by first.
     pub const ALL: [Self; 6] = [
         Self::Treble,
@@ -86,7 +86,7 @@ impl Kind {
     }
 }
 
-impl From<Band> for Kind {
+impl From<Band> for TargetKind {
     fn from(band: Band) -> Self {
         match band {
             Band::Treble => Self::Treble,
@@ -99,7 +99,7 @@ impl From<Band> for Kind {
     }
 }
 
-impl fmt::Display for Kind {
+impl fmt::Display for TargetKind {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.pad(match self {
             Self::Treble => "treble",

@@ -1,7 +1,7 @@
 //! What the difference between boards does to the game, as data.
 //!
 //! Every board is set against the first. [`compare()`] takes [subjects](Subject)
-//! (boards from files, or a table's nominal boards) and [`Settings`], and
+//! (boards from files, or a table's nominal boards) and [`CompareOptions`], and
 //! returns a [`Comparison`]: areas, odds, routes, legs, averages and curves.
 //! Two rules give odds and two give averages; every figure that depends on what
 //! metal does to a dart comes at the chosen setting and at both extremes.
@@ -15,8 +15,8 @@ mod data;
 mod legs;
 mod map;
 mod odds;
+mod options;
 mod player;
-mod settings;
 mod subject;
 mod throws;
 
@@ -24,12 +24,12 @@ pub use areas::{BandAreas, BandDifference, BoardAreas, MetalRecord};
 pub use averages::{AverageRow, AverageTable};
 pub use compare::{CompareError, Comparison, Difference, compare};
 pub use curves::{AverageCurve, Curves, TargetCurve};
-pub use data::{ByMetal, Kind};
+pub use data::{ByMetal, TargetKind};
 pub use legs::{EasiestLeg, LastDart, LegRecord};
 pub use map::ScoreMap;
 pub use odds::{RouteOdds, TargetOdds};
+pub use options::{ASSUMED_SPREAD, CompareOptions, DEFAULT_AVERAGES, DEFAULT_STARTS, SpreadSource};
 pub use player::{Assumptions, SpreadOrigin};
-pub use settings::{ASSUMED_SPREAD, DEFAULT_AVERAGES, DEFAULT_STARTS, Settings, SpreadSource};
 pub use subject::{MetalFrom, Subject, SubjectError};
 pub use throws::{Throws, read_throws};
 

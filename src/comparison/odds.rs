@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::player::player;
-use super::{ByMetal, Kind, Subject};
+use super::{ByMetal, Subject, TargetKind};
 use crate::play::{
     AimRule, Route, Spread, band_harder_by_area, band_harder_by_spread, known_routes,
     route_harder_by_area, route_harder_by_spread,
@@ -15,7 +15,7 @@ use crate::play::{
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct TargetOdds {
     /// Which kind.
-    pub kind: Kind,
+    pub kind: TargetKind,
     /// How many times harder under the area rule: in inverse proportion to the
     /// free area. The same as the spread rule of a very wide spread with every
     /// dart on metal lost.
@@ -56,7 +56,7 @@ pub(super) fn target_odds(
     spread: Spread,
     aim: AimRule,
 ) -> Vec<TargetOdds> {
-    let odds = |kind: Kind| {
+    let odds = |kind: TargetKind| {
         let band = kind.band();
         let on = |subject: &Subject, metal| {
             player(subject.setup(metal), spread, aim).band_probability(band)
@@ -73,7 +73,7 @@ pub(super) fn target_odds(
             probability: ByMetal::of(|metal| on(subject, metal)),
         }
     };
-    Kind::ALL.map(odds).into()
+    TargetKind::ALL.map(odds).into()
 }
 
 pub(super) fn route_odds(

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::settings::ASSUMED_SPREAD;
+use super::options::ASSUMED_SPREAD;
 use super::throws::Throws;
 use super::{CompareError, SpreadSource, Subject};
 use crate::play::{

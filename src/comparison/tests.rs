@@ -28,13 +28,13 @@ fn subject(text: &str) -> Subject {
 
 fn treble(comparison: &Comparison) -> &TargetOdds {
     let targets = &comparison.differences[0].targets;
-    let treble = targets.iter().find(|odds| odds.kind == Kind::Treble);
+    let treble = targets.iter().find(|odds| odds.kind == TargetKind::Treble);
     treble.expect("a treble")
 }
 
 #[test]
 fn two_boards_that_are_the_same_differ_in_nothing() {
-    let comparison = compare(&[round(), round()], &Settings::default()).expect("boards");
+    let comparison = compare(&[round(), round()], &CompareOptions::default()).expect("boards");
     let difference = &comparison.differences[0];
     for band in &difference.bands {
         assert_eq!(band.difference_percent, 0.0);
@@ -54,8 +54,8 @@ fn two_boards_that_are_the_same_differ_in_nothing() {
 #[test]
 fn the_reverse_comparison_has_the_inverse_odds() {
     let (a, b) = (strip(), round());
-    let forth = compare(&[a.clone(), b.clone()], &Settings::default()).expect("boards");
-    let back = compare(&[b, a], &Settings::default()).expect("boards");
+    let forth = compare(&[a.clone(), b.clone()], &CompareOptions::default()).expect("boards");
+    let back = compare(&[b, a], &CompareOptions::default()).expect("boards");
     let pairs = forth.differences[0]
         .targets
         .iter()
@@ -88,7 +88,7 @@ fn the_reverse_comparison_has_the_inverse_odds() {
 
 #[test]
 fn curves_tend_to_the_area_rule_where_every_dart_on_metal_is_lost() {
-    let comparison = compare(&[strip(), round()], &Settings::default()).expect("boards");
+    let comparison = compare(&[strip(), round()], &CompareOptions::default()).expect("boards");
     let curves = &comparison.differences[0].curves;
     assert_eq!((curves.spreads_mm[0], curves.spreads_mm[23]), (3.0, 60.0));
     for curve in &curves.targets {
@@ -112,13 +112,13 @@ fn what_the_trade_quotes_and_what_the_geometry_says() {
     // counted as unchanged. Recomputed independently: 1.187 and 1.167 from the
     // areas of 16 SWG against 0.5 mm strip, so the routes come out at 1.67, 4.6
     // and 15.5: further than the quoted figures, which need a thicker strip.
-    let settings = Settings {
+    let options = CompareOptions {
         routes: ["8xT20 D12", "16xT20 Bull"]
             .map(|text| text.parse().expect("a route"))
             .into(),
-        ..Settings::default()
+        ..CompareOptions::default()
     };
-    let comparison = compare(&[strip(), round()], &settings).expect("boards");
+    let comparison = compare(&[strip(), round()], &options).expect("boards");
     let routes = &comparison.differences[0].routes;
     let area = |index: usize| routes[index].harder_by_area.expect("an area");
     let treble = treble(&comparison);
@@ -166,27 +166,27 @@ fn the_bounce_share_that_meets_one_quoted_average_misses_the_other() {
 
 #[test]
 fn throws_and_averages_give_the_spread() {
-    let given = Settings {
+    let given = CompareOptions {
         spread: SpreadSource::Given(Spread::new(9.0).expect("a spread")),
-        ..Settings::default()
+        ..CompareOptions::default()
     };
     let boards = [strip(), round()];
     let average = compare(&boards, &given).expect("boards");
     let average = average.assumptions.average_on_first;
-    let again = Settings {
+    let again = CompareOptions {
         spread: SpreadSource::Average(average),
-        ..Settings::default()
+        ..CompareOptions::default()
     };
     let comparison = compare(&boards, &again).expect("boards");
     assert!((comparison.assumptions.spread_x_mm - 9.0).abs() < 1e-6);
     let text = "hit\nT20\n20\n20\nmiss\n1\n20\nT20\n5\n";
     let throws = read_throws(Source::new("throws.csv", text)).expect("throws");
-    let at = |target: Option<&str>| Settings {
+    let at = |target: Option<&str>| CompareOptions {
         spread: SpreadSource::Throws(
             throws.clone(),
             target.map(|word| word.parse().expect("a target")),
         ),
-        ..Settings::default()
+        ..CompareOptions::default()
     };
     let comparison = compare(&boards, &at(Some("T20"))).expect("boards");
     let SpreadOrigin::Throws {
@@ -207,24 +207,24 @@ fn throws_and_averages_give_the_spread() {
 
 #[test]
 fn what_cannot_be_compared_is_refused() {
-    let fault = |boards: &[Subject], settings| compare(boards, settings).err();
-    let plain = Settings::default();
+    let fault = |boards: &[Subject], options| compare(boards, options).err();
+    let plain = CompareOptions::default();
     assert_eq!(fault(&[round()], &plain), Some(CompareError::TooFew));
     let boards = [strip(), round()];
-    let settings = Settings {
+    let options = CompareOptions {
         averages: vec![185.0],
-        ..Settings::default()
+        ..CompareOptions::default()
     };
     assert!(matches!(
-        fault(&boards, &settings),
+        fault(&boards, &options),
         Some(CompareError::Average(_))
     ));
-    let settings = Settings {
+    let options = CompareOptions {
         starts: vec![1],
-        ..Settings::default()
+        ..CompareOptions::default()
     };
     assert!(matches!(
-        fault(&boards, &settings),
+        fault(&boards, &options),
         Some(CompareError::Start(_))
     ));
 }

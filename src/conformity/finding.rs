@@ -19,7 +19,7 @@ pub struct Assessment<'a> {
     /// The six bands, from the bull outwards.
     pub bands: Vec<BandFinding<'a>>,
     /// The bands beside the nominal board of a mounting that was asked for.
-    pub comparison: Option<Comparison<'a>>,
+    pub against: Option<AgainstNominal<'a>>,
     /// An edge that seems to have been declared wrongly.
     pub suspicion: Option<Suspicion>,
     /// The same uncertainties by Monte Carlo, where that was asked for.
@@ -28,7 +28,7 @@ pub struct Assessment<'a> {
 
 /// The bands beside another nominal board: a comparison, without a verdict.
 #[derive(Clone, Debug)]
-pub struct Comparison<'a> {
+pub struct AgainstNominal<'a> {
     /// Whose nominal board.
     pub mounting: Mounting,
     /// The six bands, from the bull outwards.

@@ -1,7 +1,9 @@
 //! A table made ready to judge any number of boards.
 
 use super::bands::{self, bounds, compare};
-use super::finding::{Assessment, Comparison, Contradiction, LengthFinding, LimitFinding, Outcome};
+use super::finding::{
+    AgainstNominal, Assessment, Contradiction, LengthFinding, LimitFinding, Outcome,
+};
 use super::measure::{Part, measure};
 use super::nominal::PreparedNominal;
 use super::propagate::FreeArea;
@@ -73,7 +75,7 @@ impl<'t> Judge<'t> {
             verdict: Verdict::Inconclusive,
             limits,
             bands,
-            comparison: self
+            against: self
                 .beside
                 .map(|mounting| self.compare(construction, mounting)),
             suspicion,
@@ -173,19 +175,19 @@ impl<'t> Judge<'t> {
     }
 
     /// The bands beside the nominal board for any mounting.
-    fn compare(&self, construction: &Construction, mounting: Mounting) -> Comparison<'_> {
+    fn compare(&self, construction: &Construction, mounting: Mounting) -> AgainstNominal<'_> {
         let spider = Spider::of(construction);
         let Some(prepared) = self.prepared(mounting) else {
             let missing = format!("a nominal board for {mounting} in the table");
             let bands = each_band(|_| BandOutcome::NotChecked(vec![missing.clone()]));
-            return Comparison { mounting, bands };
+            return AgainstNominal { mounting, bands };
         };
         let nominal = &prepared.nominal.construction;
         let bands = each_band(|band| {
             let own = (nominal, prepared.bands[band].as_ref());
             compare(construction, &spider, band, own, None, self.table.decision)
         });
-        Comparison { mounting, bands }
+        AgainstNominal { mounting, bands }
     }
 
     /// A band of a board that the table has no nominal board for. A limit that

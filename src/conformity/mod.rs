@@ -22,7 +22,7 @@ pub use bands::{BandFinding, BandOutcome, Bounds, BoundsOrigin, ComparedBand, Dr
 pub use decide::{Decided, Verdict, decide, deciding_uncertainty};
 pub use feasible::unmeetable;
 pub use finding::{
-    Assessment, Comparison, Contradiction, LengthFinding, LimitFinding, Outcome, Tally,
+    AgainstNominal, Assessment, Contradiction, LengthFinding, LimitFinding, Outcome, Tally,
 };
 pub use judge::{Judge, contradiction};
 pub use measure::{Measured, Part, measure};

@@ -4,6 +4,8 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::diagnostic::DiagnosticRecord;
+use super::place::PlaceRecord;
 use crate::conformity::{Drawn, Verdict};
 use crate::table::Citation;
 
@@ -38,19 +40,6 @@ pub(in crate::report) struct InstrumentRecord {
     /// Year-month-day.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(in crate::report) calibrated: Option<String>,
-}
-
-/// A place in a file. Lines and columns count from 1, columns in code points;
-/// `start` and `end` are bytes; `pointer` is a JSON Pointer (RFC 6901).
-#[derive(Clone, Debug, Serialize, JsonSchema)]
-pub(in crate::report) struct PlaceRecord {
-    pub(in crate::report) file: String,
-    pub(in crate::report) line: usize,
-    pub(in crate::report) column: usize,
-    pub(in crate::report) start: usize,
-    pub(in crate::report) end: usize,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(in crate::report) pointer: Option<String>,
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -328,15 +317,7 @@ pub(in crate::report) struct RedeclaredRecord {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub(in crate::report) struct InvalidFileRecord {
     pub(in crate::report) file: String,
-    pub(in crate::report) problems: Vec<ProblemRecord>,
+    pub(in crate::report) problems: Vec<DiagnosticRecord>,
     /// How many more problems there are than are listed.
     pub(in crate::report) unlisted: usize,
-}
-
-#[derive(Clone, Debug, Serialize, JsonSchema)]
-pub(in crate::report) struct ProblemRecord {
-    pub(in crate::report) code: String,
-    pub(in crate::report) message: String,
-    pub(in crate::report) remedy: String,
-    pub(in crate::report) place: PlaceRecord,
 }

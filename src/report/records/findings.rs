@@ -9,14 +9,16 @@ use crate::board::{Band, Basis, Board, Contribution, InputId};
 use crate::conformity::{
     Assessment, BandFinding, BandOutcome, BoundsOrigin, LimitFinding, Outcome, Simulation,
 };
-use crate::document::{Document, InvalidFile, Passage, Shape, Source, Span};
+use crate::document::{InvalidFile, Passage, Shape};
 use crate::report::escape;
+use crate::report::records::diagnostic::{DiagnosticRecord, LevelRecord, RelatedRecord};
 use crate::report::records::finding_records::{
     BandRecord, BesideRecord, BoardRecord, CheckVerdict, ContradictionRecord, ContributionRecord,
     DrawnBandRecord, DrawnLimitRecord, DriverRecord, FileRecord, InputRecord, InstrumentRecord,
-    InvalidFileRecord, LimitRecord, PlaceRecord, ProblemRecord, RedeclaredRecord, SimulationRecord,
-    SuspicionRecord, TableRecord, TallyRecord, UncertaintyRecord,
+    InvalidFileRecord, LimitRecord, RedeclaredRecord, SimulationRecord, SuspicionRecord,
+    TableRecord, TallyRecord, UncertaintyRecord,
 };
+use crate::report::records::place::PlaceRecord;
 use crate::table::{Demand, Table};
 use crate::units::{Area, Length, Percent, Uncertainty};
 
@@ -68,11 +70,20 @@ impl FindingsReport {
             problems: invalid_file
                 .problems
                 .iter()
-                .map(|problem| ProblemRecord {
+                .map(|problem| DiagnosticRecord {
                     code: problem.fault.code().to_owned(),
+                    level: LevelRecord::Error,
                     message: problem.message.clone(),
-                    remedy: problem.remedy.clone(),
-                    place: place_in(&invalid_file.file, problem.span, None),
+                    remedy: Some(problem.remedy.clone()),
+                    place: PlaceRecord::in_text(&invalid_file.file, problem.span),
+                    related: problem
+                        .related
+                        .iter()
+                        .map(|(span, label)| RelatedRecord {
+                            label: label.clone(),
+                            place: PlaceRecord::in_text(&invalid_file.file, *span),
+                        })
+                        .collect(),
                 })
                 .collect(),
         });
@@ -86,24 +97,8 @@ impl FindingsReport {
     }
 }
 
-fn place_in(source: &Source, span: Span, pointer: Option<String>) -> PlaceRecord {
-    let position = source.position(span.start);
-    PlaceRecord {
-        file: source.name().to_owned(),
-        line: position.line,
-        column: position.column,
-        start: span.start,
-        end: span.end,
-        pointer,
-    }
-}
-
-fn place(document: &Document, span: Span) -> PlaceRecord {
-    place_in(&document.source, span, Some(document.pointer(span)))
-}
-
-fn table_place(place_: &Passage) -> PlaceRecord {
-    place(&place_.document, place_.span)
+fn table_place(place: &Passage) -> PlaceRecord {
+    PlaceRecord::in_document(&place.document, place.span)
 }
 
 /// A table, with the digests of its files.
@@ -185,17 +180,14 @@ pub(in crate::report) fn board(assessment: &Assessment<'_>) -> BoardRecord {
                 limits_met: suspicion.cured,
                 limits_still_broken: suspicion.left,
             }),
-        beside: assessment
-            .comparison
-            .as_ref()
-            .map(|comparison| BesideRecord {
-                mounting: comparison.mounting.to_string(),
-                bands: comparison
-                    .bands
-                    .iter()
-                    .map(|finding| band(finding, board))
-                    .collect(),
-            }),
+        beside: assessment.against.as_ref().map(|against| BesideRecord {
+            mounting: against.mounting.to_string(),
+            bands: against
+                .bands
+                .iter()
+                .map(|finding| band(finding, board))
+                .collect(),
+        }),
         monte_carlo: assessment
             .simulation
             .as_ref()
@@ -241,7 +233,7 @@ fn input(id: InputId, board: &Board) -> Option<InputRecord> {
             Basis::Readings { series, .. } => Some(series.readings().to_vec()),
             _ => None,
         },
-        place: place(&board.document, input.span),
+        place: PlaceRecord::in_document(&board.document, input.span),
     })
 }
 

@@ -5,7 +5,7 @@ use std::fmt::{self, Write};
 use super::phrases;
 use crate::board::Board;
 use crate::conformity::{
-    Assessment, BandFinding, BandOutcome, BoundsOrigin, ComparedBand, Comparison, FreeArea,
+    AgainstNominal, Assessment, BandFinding, BandOutcome, BoundsOrigin, ComparedBand, FreeArea,
     LengthFinding, LimitFinding, Outcome, Suspicion, Verdict,
 };
 use crate::report::escape;
@@ -72,8 +72,8 @@ impl Writer<'_, '_> {
             self.band_deviation(finding)?;
         }
         self.not_checked()?;
-        if let Some(comparison) = &assessment.comparison {
-            self.comparison(comparison)?;
+        if let Some(against) = &assessment.against {
+            self.against(against)?;
         }
         if let Some(simulation) = &assessment.simulation {
             write_simulation(self.out, assessment, simulation)?;
@@ -111,14 +111,14 @@ impl Writer<'_, '_> {
     }
 
     /// The bands beside another nominal board.
-    fn comparison(&mut self, comparison: &Comparison<'_>) -> fmt::Result {
+    fn against(&mut self, against: &AgainstNominal<'_>) -> fmt::Result {
         let head = format!(
             "beside the table's nominal board for {} (a comparison, without a verdict)",
-            comparison.mounting
+            against.mounting
         );
         writeln!(self.out, "\n  {}", Style::Strong.paint(head))?;
-        self.bands(&comparison.bands)?;
-        for finding in &comparison.bands {
+        self.bands(&against.bands)?;
+        for finding in &against.bands {
             self.band_deviation(finding)?;
         }
         Ok(())

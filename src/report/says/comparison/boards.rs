@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use super::words::percent;
 use crate::board::Band;
-use crate::comparison::{Comparison, Difference, Kind, Subject};
+use crate::comparison::{Comparison, Difference, Subject, TargetKind};
 use crate::geometry::Bed;
 use crate::report::draw::svg::{Figure, number};
 use crate::report::draw::{face, hatch, labels};
@@ -49,7 +49,7 @@ pub(super) fn figures(comparison: &Comparison, subjects: &[Subject]) -> Vec<Figu
 fn areas(subject: &Subject) -> String {
     let band = |band: Band| {
         let free = subject.face().free_area(&[Bed::new(band, 0)]);
-        format!("{} {free:.1}", Kind::from(band))
+        format!("{} {free:.1}", TargetKind::from(band))
     };
     Band::ALL.map(band).join(", ")
 }
@@ -83,7 +83,7 @@ fn drawing(index: usize, subject: &Subject, difference: Option<&Difference>) -> 
 }
 
 fn change_of(difference: &Difference, bed: Bed) -> Option<f64> {
-    let kind = Kind::from(bed.band());
+    let kind = TargetKind::from(bed.band());
     let band = difference.bands.iter().find(|band| band.kind == kind)?;
     band.beds_percent.get(bed.sector()).copied()
 }

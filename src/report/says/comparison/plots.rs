@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use crate::comparison::{Comparison, Difference, Kind};
+use crate::comparison::{Comparison, Difference, TargetKind};
 use crate::report::draw::svg::{Figure, number, text};
 
 const WIDTH: f64 = 720.0;
@@ -43,11 +43,11 @@ pub(super) fn odds(comparison: &Comparison) -> Vec<Figure> {
         let curves = &difference.curves;
         let mut series = Vec::new();
         for (kind, mark) in [
-            (Kind::Treble, Mark::Circle),
-            (Kind::Double, Mark::Square),
+            (TargetKind::Treble, Mark::Circle),
+            (TargetKind::Double, Mark::Square),
             // The 25 is left to the table: a sure player's aim at its middle is
             // an aim at the bull, and its curve would flatten all others.
-            (Kind::Bull, Mark::Diamond),
+            (TargetKind::Bull, Mark::Diamond),
         ] {
             let Some(curve) = curves.targets.iter().find(|curve| curve.kind == kind) else {
                 continue;
@@ -62,7 +62,7 @@ pub(super) fn odds(comparison: &Comparison) -> Vec<Figure> {
             };
             add(&curve.harder_by_spread.lost, "all lost", "");
             let chosen = &curve.harder_by_spread.chosen;
-            if matches!(kind, Kind::Treble | Kind::Double) {
+            if matches!(kind, TargetKind::Treble | TargetKind::Double) {
                 add(&curve.harder_by_spread.glances, "all glance", "2 4");
                 let extremes = [
                     &curve.harder_by_spread.lost,
@@ -72,7 +72,9 @@ pub(super) fn odds(comparison: &Comparison) -> Vec<Figure> {
                     add(chosen, "as set", "9 4");
                 }
             }
-            if let (Kind::Treble | Kind::Double, Some(area)) = (kind, curve.harder_by_area) {
+            if let (TargetKind::Treble | TargetKind::Double, Some(area)) =
+                (kind, curve.harder_by_area)
+            {
                 series.push(Series {
                     label: format!("{kind}, area rule"),
                     dash: "1 3",

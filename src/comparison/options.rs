@@ -33,7 +33,7 @@ pub enum SpreadSource {
 
 /// What to compute, for whom.
 #[derive(Clone, Debug, Default)]
-pub struct Settings {
+pub struct CompareOptions {
     /// Where the spread comes from.
     pub spread: SpreadSource,
     /// Where the player aims for a target.

@@ -1,0 +1,63 @@
+//! Where something stands in a file: the same fields in every format.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::document::{Document, Place, Source, Span};
+
+/// A place in a file. Lines and columns count from 1, columns in code points;
+/// `end_line` and `end_column` are those behind the last character; `start` and
+/// `end` are bytes; `pointer` is a JSON Pointer (RFC 6901), where the file has a
+/// tree.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub(in crate::report) struct PlaceRecord {
+    pub(in crate::report) file: String,
+    pub(in crate::report) line: usize,
+    pub(in crate::report) column: usize,
+    pub(in crate::report) end_line: usize,
+    pub(in crate::report) end_column: usize,
+    pub(in crate::report) start: usize,
+    pub(in crate::report) end: usize,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(in crate::report) pointer: Option<String>,
+}
+
+impl PlaceRecord {
+    /// A place in a text.
+    pub(in crate::report) fn in_text(source: &Source, span: Span) -> Self {
+        let (from, to) = (source.position(span.start), source.position(span.end));
+        Self {
+            file: source.name().to_owned(),
+            line: from.line,
+            column: from.column,
+            end_line: to.line,
+            end_column: to.column,
+            start: span.start,
+            end: span.end,
+            pointer: None,
+        }
+    }
+
+    /// A place in a parsed file.
+    pub(in crate::report) fn in_document(document: &Document, span: Span) -> Self {
+        Self {
+            pointer: Some(document.pointer(span)),
+            ..Self::in_text(&document.source, span)
+        }
+    }
+}
+
+impl From<&Place> for PlaceRecord {
+    fn from(place: &Place) -> Self {
+        Self {
+            file: place.file.to_string(),
+            line: place.from.line,
+            column: place.from.column,
+            end_line: place.to.line,
+            end_column: place.to.column,
+            start: place.span.start,
+            end: place.span.end,
+            pointer: place.pointer.clone(),
+        }
+    }
+}
