@@ -274,7 +274,8 @@ proptest! {
 
     #[test]
     fn no_bytes_make_a_sheet_panic(noise in prop::collection::vec(any::<u8>(), 0..300)) {
-        use ringrule::readings::{CsvFormat, Sheet};
+        use ringrule::document::CsvFormat;
+        use ringrule::readings::Sheet;
         let text = String::from_utf8_lossy(&noise).into_owned();
         let invalid_file = Sheet::read(Source::new("s.csv", text), CsvFormat::default());
         let invalid_file = invalid_file.expect_err("noise is no sheet");

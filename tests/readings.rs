@@ -6,10 +6,8 @@ mod common;
 use std::fs;
 
 use common::{ringrule, root, transcript};
-use ringrule::document::Source;
-use ringrule::readings::{
-    CsvFormat, OnDisagreement, PooledValue, Separator, Sheet, board_file, pool, to_yaml,
-};
+use ringrule::document::{CsvFormat, Separator, Source};
+use ringrule::readings::{OnDisagreement, PooledValue, Sheet, board_file, pool, to_yaml};
 
 const WDF: &str = "tolerances/wdf.yaml";
 
@@ -258,7 +256,7 @@ fn semicolons_and_decimal_commas_where_they_are_declared() {
         .join("\r\n");
     let format = CsvFormat {
         separator: Separator::Semicolon,
-        decimal: ringrule::readings::DecimalMark::Comma,
+        decimal: ringrule::document::DecimalMark::Comma,
     };
     let read = Sheet::read(Source::new("s.csv", continental.as_str()), format).expect("declared");
     assert_eq!(read.entries[0].value, sheet(&text).entries[0].value);
@@ -372,7 +370,7 @@ fn nothing_in_a_sheet_is_silently_skipped() {
     assert_eq!(read("8.01,", "80.1,"), 1, "no width of a band");
     let comma = CsvFormat {
         separator: Separator::Semicolon,
-        decimal: ringrule::readings::DecimalMark::Comma,
+        decimal: ringrule::document::DecimalMark::Comma,
     };
     let point = text
         .replace(',', ";")

@@ -1,7 +1,7 @@
 //! How a sheet's CSV is written.
 
 use clap::{Args, ValueEnum};
-use ringrule::readings::{CsvFormat, DecimalMark, Separator};
+use ringrule::document::{CsvFormat, DecimalMark, Separator};
 
 #[derive(Debug, Args)]
 pub(crate) struct SheetFormat {

@@ -3,7 +3,9 @@
 use std::sync::Arc;
 
 use crate::board::Band;
-use crate::document::{Fault, InvalidFile, Problem, Problems, Source, Span};
+use crate::document::{
+    Cell, CsvFormat, Fault, InvalidFile, Problem, Problems, Row, Source, Span, csv_rows,
+};
 use crate::geometry::{Bed, Point};
 use crate::play::{Seen, Target};
 
@@ -66,68 +68,48 @@ const HEADER: &str = "begin with a line `x,y` and give millimetres right of and 
                       Bull, miss a line";
 
 fn read(source: &Source, problems: &mut Problems) -> Option<Throws> {
-    let text = source.text();
-    let mut rows = csv::ReaderBuilder::new()
-        .has_headers(false)
-        .flexible(true)
-        .trim(csv::Trim::All)
-        .comment(Some(b'#'))
-        .from_reader(text.as_bytes());
-    let mut columns = None;
+    let mut rows = csv_rows(source, CsvFormat::default(), problems);
+    rows.retain(|row| {
+        !row.cells()
+            .iter()
+            .find(|cell| !cell.text.is_empty())
+            .is_some_and(|cell| cell.text.starts_with('#'))
+    });
+    let (head, rows) = rows.split_first()?;
+    let columns = columns(head, problems)?;
     let (mut places, mut seen) = (Vec::new(), Vec::new());
-    let mut record = csv::StringRecord::new();
-    loop {
-        match rows.read_record(&mut record) {
-            Ok(true) => {}
-            Ok(false) => break,
-            Err(error) => {
-                let at = error.position().map_or(0, csv::Position::byte);
-                problems.add(Problem::new(
-                    Fault::Syntax,
-                    line_at(text, at),
-                    format!("this is no row of a CSV file: {error}"),
-                    "separate columns by commas",
-                ));
-                break;
-            }
-        }
-        let row = Row {
-            text,
-            start: record.position().map_or(0, csv::Position::byte),
-            record: &record,
-        };
+    for row in rows {
+        row.check_surplus(head, problems);
         match columns {
-            None => match header(&row, problems) {
-                Some(found) => columns = Some(found),
-                None => return None,
-            },
-            Some(Columns::Positions { x, y }) => {
-                let place = (row.number(x, problems), row.number(y, problems));
+            Columns::Positions { x, y } => {
+                let place = (number(row, x, problems), number(row, y, problems));
                 if let (Some(x), Some(y)) = place {
                     places.push(Point::new(x, y));
                 }
             }
-            Some(Columns::Beds { hit }) => seen.extend(row.hit(hit, problems)),
+            Columns::Beds { hit } => seen.extend(word(row, hit, problems)),
         }
     }
     let file = source.name().to_owned();
-    match columns? {
+    match columns {
         Columns::Positions { .. } if !places.is_empty() => Some(Throws::Positions { file, places }),
         Columns::Beds { .. } if !seen.is_empty() => Some(Throws::Beds { file, seen }),
         _ => None,
     }
 }
 
-fn header(row: &Row<'_>, problems: &mut Problems) -> Option<Columns> {
-    let names: Vec<String> = row.record.iter().map(str::to_ascii_lowercase).collect();
-    let find = |wanted: &str| names.iter().position(|name| name == wanted);
+fn columns(head: &Row, problems: &mut Problems) -> Option<Columns> {
+    let find = |wanted: &str| {
+        let mut cells = head.cells().iter();
+        cells.position(|cell| cell.text.eq_ignore_ascii_case(wanted))
+    };
     match (find("x"), find("y"), find("hit")) {
         (Some(x), Some(y), None) => Some(Columns::Positions { x, y }),
         (None, None, Some(hit)) => Some(Columns::Beds { hit }),
         _ => {
             problems.add(Problem::new(
                 Fault::WrongFormat,
-                row.line(),
+                head.span(),
                 "the first line does not say whether these are positions or beds",
                 HEADER,
             ));
@@ -136,131 +118,64 @@ fn header(row: &Row<'_>, problems: &mut Problems) -> Option<Columns> {
     }
 }
 
-/// A row, and where it stands.
-struct Row<'a> {
-    text: &'a str,
-    start: u64,
-    record: &'a csv::StringRecord,
+fn filled<'r>(row: &'r Row, column: usize, problems: &mut Problems) -> Option<&'r Cell> {
+    let cell = row.cell(column);
+    if cell.is_none() {
+        let message = format!("column {} of this row is empty", column + 1);
+        let remedy = "fill it in, or delete the row";
+        problems.add(Problem::new(Fault::MissingKey, row.span(), message, remedy));
+    }
+    cell
 }
 
-impl Row<'_> {
-    fn line(&self) -> Span {
-        line_at(self.text, self.start)
-    }
+fn number(row: &Row, column: usize, problems: &mut Problems) -> Option<f64> {
+    let Cell { text, span } = filled(row, column, problems)?;
+    let mut bytes = text.bytes();
+    let plain = bytes.all(|byte| byte.is_ascii_digit() || matches!(byte, b'-' | b'+' | b'.'));
+    let value = text.parse::<f64>().ok().filter(|_| plain);
+    let (fault, message) = match value {
+        Some(value) if value.abs() <= FARTHEST => return Some(value),
+        Some(_) => (
+            Fault::OutOfRange,
+            format!("{text} mm is further from the centre than any dart that is measured"),
+        ),
+        None => (Fault::Notation, format!("`{text}` is not a number")),
+    };
+    let remedy = "write millimetres with a decimal point, such as `-12.5`";
+    problems.add(Problem::new(fault, *span, message, remedy));
+    None
+}
 
-    /// Where a field stands; the whole line where quotes could hide commas.
-    fn span(&self, column: usize) -> Span {
-        let line = self.line();
-        let text = self.text.get(line.start..line.end).unwrap_or_default();
-        if text.contains('"') {
-            return line;
-        }
-        let mut start = line.start;
-        for (index, field) in text.split(',').enumerate() {
-            if index == column {
-                let shift = field.len() - field.trim_start().len();
-                let (start, length) = (start + shift, field.trim().len());
-                return Span {
-                    start,
-                    end: start + length,
-                };
-            }
-            start += field.len() + 1;
-        }
-        line
+fn word(row: &Row, column: usize, problems: &mut Problems) -> Option<Seen> {
+    let Cell { text, span } = filled(row, column, problems)?;
+    let seen = seen(text);
+    if seen.is_none() {
+        let message = format!("`{text}` is nothing that a dart can hit");
+        let remedy = "write T20, D16, 5, big 20, small 20, 25, Bull or miss";
+        problems.add(Problem::new(Fault::UnknownWord, *span, message, remedy));
     }
-
-    fn field(&self, column: usize, problems: &mut Problems) -> Option<&str> {
-        let field = self.record.get(column).filter(|field| !field.is_empty());
-        if field.is_none() {
-            let message = format!("column {} of this row is empty", column + 1);
-            let remedy = "fill it in, or delete the row";
-            problems.add(Problem::new(
-                Fault::MissingKey,
-                self.line(),
-                message,
-                remedy,
-            ));
-        }
-        field
-    }
-
-    fn number(&self, column: usize, problems: &mut Problems) -> Option<f64> {
-        let field = self.field(column, problems)?;
-        let plain = field
-            .bytes()
-            .all(|byte| byte.is_ascii_digit() || matches!(byte, b'-' | b'+' | b'.'));
-        let value = field.parse::<f64>().ok().filter(|_| plain);
-        let (fault, message) = match value {
-            Some(value) if value.abs() <= FARTHEST => return Some(value),
-            Some(_) => (
-                Fault::OutOfRange,
-                format!("{field} mm is further from the centre than any dart that is measured"),
-            ),
-            None => (Fault::Notation, format!("`{field}` is not a number")),
-        };
-        let remedy = "write millimetres with a decimal point, such as `-12.5`";
-        problems.add(Problem::new(fault, self.span(column), message, remedy));
-        None
-    }
-
-    fn hit(&self, column: usize, problems: &mut Problems) -> Option<Seen> {
-        let field = self.field(column, problems)?;
-        match seen(field) {
-            Ok(seen) => Some(seen),
-            Err(message) => {
-                let remedy = "write T20, D16, 5, big 20, small 20, 25, Bull or miss";
-                let span = self.span(column);
-                problems.add(Problem::new(Fault::UnknownWord, span, message, remedy));
-                None
-            }
-        }
-    }
+    seen
 }
 
 /// What a word says of a dart. A single without `big` or `small` may be either
 /// of its beds.
-fn seen(word: &str) -> Result<Seen, String> {
+fn seen(word: &str) -> Option<Seen> {
     let lower = word.to_ascii_lowercase();
     if matches!(lower.as_str(), "miss" | "0") {
-        return Ok(Seen::Nothing);
+        return Some(Seen::Nothing);
     }
     let (band, target) = match lower.split_once(' ') {
         Some(("big", number)) => (Some(Band::OuterSingle), number),
         Some(("small", number)) => (Some(Band::InnerSingle), number),
         _ => (None, word),
     };
-    let target: Target = target.trim().parse().map_err(|_| unknown(word))?;
+    let target: Target = target.trim().parse().ok()?;
     match (target, band) {
-        (Target::Single(number), Some(band)) => Ok(Seen::Bed(Bed::new(band, number.sector()))),
-        (_, Some(_)) => Err(unknown(word)),
-        (Target::Single(_), None) => Ok(Seen::Scored(target)),
-        (target, None) => Ok(Seen::Bed(target.main_bed())),
+        (Target::Single(number), Some(band)) => Some(Seen::Bed(Bed::new(band, number.sector()))),
+        (_, Some(_)) => None,
+        (Target::Single(_), None) => Some(Seen::Scored(target)),
+        (target, None) => Some(Seen::Bed(target.main_bed())),
     }
-}
-
-fn unknown(word: &str) -> String {
-    format!("`{word}` is nothing that a dart can hit")
-}
-
-fn line_at(text: &str, start: u64) -> Span {
-    let start = usize::try_from(start).unwrap_or(text.len()).min(text.len());
-    let rest = text.get(start..).unwrap_or_default();
-    // Blank lines and comments before a row count to its position.
-    let mut from = start;
-    for line in rest.split_inclusive('\n') {
-        let bare = line.trim();
-        if bare.is_empty() || bare.starts_with('#') {
-            from += line.len();
-            continue;
-        }
-        let length = line.trim_end().len();
-        return Span {
-            start: from,
-            end: from + length,
-        };
-    }
-    Span { start, end: start }
 }
 
 #[cfg(test)]
@@ -302,6 +217,9 @@ mod tests {
             .map(|position| (position.line, position.column))
             .collect();
         assert_eq!(places, [(3, 3), (6, 1), (7, 1), (8, 1), (8, 6)]);
+        let surplus = throws("x,y\n1,2,3\n1,2,\n").expect_err("a third column");
+        assert_eq!(surplus.problems.len(), 1);
+        assert!(surplus.problems[0].message.contains("`3`"));
         let invalid_file = throws("hit\nT21\nbig T20\nT20\n").expect_err("bad");
         assert_eq!(invalid_file.problems.len(), 2);
         assert_eq!(

@@ -6,6 +6,7 @@
 //! stopping at the first, so that one run shows everything that is wrong.
 
 pub mod budget;
+mod csv;
 mod day;
 mod de;
 mod diagnostic;
@@ -20,6 +21,8 @@ mod schema;
 mod source;
 mod translate;
 
+pub(crate) use csv::{Cell, Row, csv_rows};
+pub use csv::{CsvFormat, DecimalMark, Separator};
 pub use day::day;
 pub use de::ShapeError;
 pub use diagnostic::{Diagnostic, Level, Related, UnknownLevel};

@@ -1,6 +1,6 @@
 //! What a file is, by its content.
 
-use crate::readings::{CsvFormat, DecimalMark, Separator};
+use crate::document::{CsvFormat, DecimalMark, Separator};
 
 /// How a sheet is written, if this is one: its first row that is not blank has
 /// a column `item` and one for readings. No board file begins like that.

@@ -4,9 +4,11 @@ use std::sync::Arc;
 
 use super::{Kind, Thresholds};
 use crate::board::Board;
-use crate::document::{Document, InvalidFile, Node, Passage, Source, Span, Value, parse};
+use crate::document::{
+    CsvFormat, Document, InvalidFile, Node, Passage, Source, Span, Value, parse,
+};
 use crate::event::Event;
-use crate::readings::{CsvFormat, Sheet};
+use crate::readings::Sheet;
 use crate::table::{Shelf, Table};
 
 use super::sniff::sheet_format;

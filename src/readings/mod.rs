@@ -7,15 +7,15 @@
 
 mod agreement;
 mod board_file;
-mod csv;
 mod plan;
 mod pool;
 mod sheet;
+mod sheet_columns;
+mod sheet_facts;
 mod sheet_reader;
 
 pub use agreement::{Agreement, Measurement, Shared, agreement, shared_agreement, weighted_mean};
 pub use board_file::{board_file, to_yaml};
-pub use csv::{CsvFormat, DecimalMark, Separator};
-pub use plan::{COLUMNS, FACTS, Item, PlannedItem, READING_COLUMNS, plan};
+pub use plan::{COLUMNS, FACTS, Item, NoSuchItem, PlannedItem, READING_COLUMNS, plan};
 pub use pool::{OnDisagreement, PoolFault, Pooled, PooledItem, PooledValue, Reading, pool};
 pub use sheet::{Entry, EntryValue, Sheet};

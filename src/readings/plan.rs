@@ -79,11 +79,20 @@ impl Item {
     }
 }
 
-impl FromStr for Item {
-    type Err = ();
+/// A name of no item.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("there is no item `{0}`")]
+pub struct NoSuchItem(String);
 
-    fn from_str(text: &str) -> Result<Self, ()> {
-        Self::all().find(|item| item.to_string() == text).ok_or(())
+impl FromStr for Item {
+    type Err = NoSuchItem;
+
+    fn from_str(text: &str) -> Result<Self, NoSuchItem> {
+        let name = text.to_lowercase();
+        let mut items = Self::all();
+        items
+            .find(|item| item.to_string() == name)
+            .ok_or_else(|| NoSuchItem(text.to_owned()))
     }
 }
 

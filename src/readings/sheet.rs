@@ -4,11 +4,9 @@ use std::sync::Arc;
 
 use jiff::civil::Date;
 
-use super::csv::{CsvFormat, rows};
 use super::plan::Item;
-use super::sheet_reader::Reader;
 use crate::board::{Edge, Mounting, Profile};
-use crate::document::{Fault, InvalidFile, Problem, Problems, Source, Span};
+use crate::document::{Source, Span};
 use crate::units::{Instrument, Series, WireSize};
 
 /// A filled sheet, read and checked.
@@ -16,7 +14,7 @@ use crate::units::{Instrument, Series, WireSize};
 pub struct Sheet {
     /// The file.
     pub source: Arc<Source>,
-    /// The board's inventory mark.
+    /// The board's id.
     pub board: String,
     /// Where it hangs, or what people call it.
     pub name: Option<String>,
@@ -57,33 +55,6 @@ pub enum EntryValue {
 }
 
 impl Sheet {
-    /// Reads a filled sheet, or says everything that is wrong with it. Rows
-    /// without readings are left out: that is how a person skips one.
-    pub fn read(source: Source, format: CsvFormat) -> Result<Self, InvalidFile> {
-        let source = Arc::new(source);
-        let mut problems = Problems::default();
-        let rows = rows(&source, format, &mut problems);
-        let mut reader = Reader::new(format, &mut problems);
-        let end = source.text().len();
-        match rows.split_first() {
-            Some((header, rows)) => reader.rows(header, rows),
-            None => reader.problem(
-                Fault::Syntax,
-                Span { start: end, end },
-                "the sheet is empty".to_owned(),
-                "`ringrule worksheet` makes a sheet to fill in",
-            ),
-        }
-        let sheet = reader.finish(&source);
-        problems.into_result(&source)?;
-        // Without problems nothing that is required is absent.
-        sheet.ok_or_else(|| {
-            let span = Span { start: end, end };
-            let problem = Problem::new(Fault::MissingKey, span, "this sheet is incomplete", "");
-            InvalidFile::of(source, problem)
-        })
-    }
-
     /// The head row: where what the whole sheet lacks is said.
     pub(crate) fn head(&self) -> Span {
         let text = self.source.text();

@@ -1,167 +1,100 @@
-//! The rows of a sheet, cell by cell.
+//! A filled sheet, cell by cell.
 
-use std::collections::{HashMap, HashSet};
+use std::borrow::Cow;
 use std::sync::Arc;
 
-use jiff::civil::Date;
-
-use super::csv::{Cell, CsvFormat, DecimalMark};
-use super::plan::{COLUMNS, FACTS, Item};
+use super::plan::{FACTS, Item};
 use super::sheet::{Entry, EntryValue, Sheet};
+use super::sheet_columns::{Columns, Filled};
+use super::sheet_facts::Facts;
 use crate::board::{Edge, Mounting, Profile, Ranges};
-use crate::document::{Fault, Problem, Problems, Source, Span, nearest};
-use crate::units::{
-    Instrument, Length, LengthUnit, NotationFault, Series, parse_length, parse_wire,
+use crate::document::{
+    Cell, CsvFormat, DecimalMark, Fault, InvalidFile, Problem, Problems, Row, Source, Span,
+    csv_rows, nearest,
 };
+use crate::units::{LengthUnit, NotationFault, Series, parse_length, parse_wire};
 
-/// Which column holds what.
-struct Header {
-    item: usize,
-    edge: Option<usize>,
-    unit: Option<usize>,
-    /// Columns of readings, with the unit that their head names.
-    readings: Vec<(usize, Option<LengthUnit>)>,
-    /// Columns that have a head.
-    headed: HashSet<usize>,
+impl Sheet {
+    /// Reads a filled sheet, or says everything that is wrong with it. Rows
+    /// without readings are left out: that is how a person skips one.
+    ///
+    /// ```
+    /// use ringrule::document::{CsvFormat, Source};
+    /// use ringrule::readings::Sheet;
+    ///
+    /// let text = "item,edge,unit,reading 1,reading 2
+    /// board,,,A-1
+    /// mounting,,,staples
+    /// inspector,,,R. Example
+    /// treble width,inside,mm,7.98,8.02
+    /// ";
+    /// let sheet = Sheet::read(Source::new("a-1.csv", text), CsvFormat::default())?;
+    /// assert_eq!(sheet.board, "A-1");
+    /// assert_eq!(sheet.entries.len(), 1);
+    /// # Ok::<(), ringrule::document::InvalidFile>(())
+    /// ```
+    pub fn read(source: Source, format: CsvFormat) -> Result<Self, InvalidFile> {
+        let source = Arc::new(source);
+        let mut problems = Problems::default();
+        let sheet = read(&source, format, &mut problems);
+        problems.into_result(&source)?;
+        // Without problems nothing that is required is absent.
+        sheet.ok_or_else(|| {
+            let end = end_of(&source);
+            let problem = Problem::new(Fault::MissingKey, end, "this sheet is incomplete", "");
+            InvalidFile::of(source, problem)
+        })
+    }
 }
 
-/// Reads the rows of one sheet, collecting what is wrong with them.
-pub(super) struct Reader<'a> {
+fn end_of(source: &Source) -> Span {
+    let length = source.text().trim_end().len();
+    Span {
+        start: length,
+        end: length,
+    }
+}
+
+fn read(source: &Arc<Source>, format: CsvFormat, problems: &mut Problems) -> Option<Sheet> {
+    let rows = csv_rows(source, format, problems);
+    let mut reader = Reader {
+        format,
+        problems,
+        facts: Facts::default(),
+        entries: Vec::new(),
+    };
+    let Some((head, rows)) = rows.split_first() else {
+        let remedy = "`ringrule worksheet` makes a sheet to fill in";
+        let message = "the sheet is empty".to_owned();
+        reader.problem(Fault::Syntax, end_of(source), message, remedy);
+        return None;
+    };
+    let columns = Columns::of(head, reader.problems)?;
+    for row in rows {
+        row.check_surplus(head, reader.problems);
+        reader.row(&columns, row);
+    }
+    reader.finish(source)
+}
+
+/// What was read so far.
+struct Reader<'a> {
     format: CsvFormat,
     problems: &'a mut Problems,
-    facts: HashMap<String, (String, Span)>,
+    facts: Facts,
     entries: Vec<Entry>,
 }
 
-impl<'a> Reader<'a> {
-    pub(super) fn new(format: CsvFormat, problems: &'a mut Problems) -> Self {
-        Self {
-            format,
-            problems,
-            facts: HashMap::new(),
-            entries: Vec::new(),
-        }
-    }
-
-    pub(super) fn problem(&mut self, fault: Fault, span: Span, message: String, remedy: &str) {
+impl Reader<'_> {
+    fn problem(&mut self, fault: Fault, span: Span, message: String, remedy: &str) {
         self.problems
             .add(Problem::new(fault, span, message, remedy));
     }
 
-    pub(super) fn rows(&mut self, header: &[Cell], rows: &[Vec<Cell>]) {
-        let Some(header) = self.header(header) else {
-            return;
-        };
-        for row in rows {
-            self.row(&header, row);
-        }
-    }
-
-    fn header(&mut self, cells: &[Cell]) -> Option<Header> {
-        let mut columns: HashMap<String, usize> = HashMap::new();
-        let mut readings = Vec::new();
-        let mut numbers = HashSet::new();
-        let mut headed = HashSet::new();
-        let mut sound = true;
-        for (index, cell) in cells.iter().enumerate() {
-            let text = cell.text.to_lowercase();
-            if text.is_empty() {
-                continue;
-            }
-            headed.insert(index);
-            if let Some(rest) = reading_column(&text) {
-                let unit = rest
-                    .split_once('(')
-                    .map(|(_, unit)| unit.trim_end_matches(')').trim());
-                let unit = match unit {
-                    None => None,
-                    Some("mm") => Some(LengthUnit::Mm),
-                    Some("in") => Some(LengthUnit::In),
-                    Some(other) => {
-                        let fault = NotationFault::UnknownUnit(other.to_owned());
-                        self.problem(
-                            Fault::Notation,
-                            cell.span,
-                            fault.to_string(),
-                            &fault.remedy(),
-                        );
-                        sound = false;
-                        None
-                    }
-                };
-                let number = rest.split('(').next().unwrap_or_default().trim().to_owned();
-                if !numbers.insert(number) {
-                    let message = format!("the column `{}` is there twice", cell.text);
-                    let remedy = "number the readings: `reading 1`, `reading 2`";
-                    self.problem(Fault::DuplicateKey, cell.span, message, remedy);
-                    sound = false;
-                }
-                readings.push((index, unit));
-            } else if !COLUMNS.contains(&text.as_str()) {
-                let known = [&COLUMNS[..], &["reading 1"]].concat();
-                let declare = |name: &str| {
-                    format!(
-                        "the columns seem to be separated by another character: declare it with \
-                         `--separator {name}`"
-                    )
-                };
-                let remedy = if text.contains(';') {
-                    declare("semicolon")
-                } else if text.contains('\t') {
-                    declare("tab")
-                } else {
-                    nearest(&text, &known)
-                };
-                let message = format!("there is no column `{}`", cell.text);
-                self.problem(Fault::UnknownKey, cell.span, message, &remedy);
-                sound = false;
-            } else if columns.insert(text, index).is_some() {
-                let message = format!("the column `{}` is there twice", cell.text);
-                self.problem(
-                    Fault::DuplicateKey,
-                    cell.span,
-                    message,
-                    "keep one of the two",
-                );
-                sound = false;
-            }
-        }
-        let item = columns.get("item").copied();
-        if sound && (item.is_none() || readings.is_empty()) {
-            let span = cells.first().map(|cell| cell.span).unwrap_or_default();
-            let message = "the first row lacks a column `item` or a column for readings";
-            let remedy = "head the columns `item`, `edge`, `unit`, `reading 1`, `reading 2` …, in \
-                          any order";
-            self.problem(Fault::MissingKey, span, message.to_owned(), remedy);
-            return None;
-        }
-        sound.then_some(Header {
-            item: item?,
-            edge: columns.get("edge").copied(),
-            unit: columns.get("unit").copied(),
-            readings,
-            headed,
-        })
-    }
-
-    fn row(&mut self, header: &Header, row: &[Cell]) {
-        let cell = |index: Option<usize>| {
-            let cell = index.and_then(|index| row.get(index));
-            cell.filter(|cell| !cell.text.is_empty())
-        };
-        for (index, stray) in row.iter().enumerate() {
-            if !stray.text.is_empty() && !header.headed.contains(&index) {
-                let message = format!("`{}` stands in a column without a head", stray.text);
-                let remedy = "head the column, such as `reading 4`, or empty the cell";
-                self.problem(Fault::UnknownKey, stray.span, message, remedy);
-            }
-        }
-        let filled: Vec<(&Cell, Option<LengthUnit>)> = header
-            .readings
-            .iter()
-            .filter_map(|&(index, unit)| Some((cell(Some(index))?, unit)))
-            .collect();
-        let Some(name) = cell(Some(header.item)) else {
+    fn row(&mut self, columns: &Columns, row: &Row) {
+        let cell = |column: Option<usize>| row.cell(column?);
+        let filled = columns.readings(row);
+        let Some(name) = row.cell(columns.item) else {
             if let Some((reading, _)) = filled.first() {
                 let message = "this row has a reading but no item".to_owned();
                 self.problem(Fault::MissingKey, reading.span, message, "name the item");
@@ -170,73 +103,43 @@ impl<'a> Reader<'a> {
         };
         let key = name.text.to_lowercase();
         if FACTS.contains(&key.as_str()) || key == "calibrated" {
-            for stray in [cell(header.edge), cell(header.unit)].into_iter().flatten() {
-                let message = format!("`{}` is no edge or unit of `{key}`", stray.text);
+            for stray in [cell(columns.edge), cell(columns.unit)]
+                .into_iter()
+                .flatten()
+            {
+                let message = format!(
+                    "`{key}` has no edge and no unit, but here is `{}`",
+                    stray.text
+                );
                 let remedy = "write the value into the first column for readings";
                 self.problem(Fault::WrongKind, stray.span, message, remedy);
             }
-            self.fact(&key, name, &filled);
+            self.facts.add(&key, name, &filled, self.problems);
             return;
         }
-        let Ok(item) = key.parse::<Item>() else {
-            let items: Vec<String> = Item::all().map(|item| item.to_string()).collect();
-            let known: Vec<&str> = items.iter().map(String::as_str).chain(FACTS).collect();
-            let message = format!("there is no item `{}`", name.text);
-            self.problem(
-                Fault::UnknownWord,
-                name.span,
-                message,
-                &nearest(&key, &known),
-            );
-            return;
+        let item = match name.text.parse::<Item>() {
+            Ok(item) => item,
+            Err(error) => {
+                let items: Vec<String> = Item::all().map(|item| item.to_string()).collect();
+                let known: Vec<&str> = items.iter().map(String::as_str).chain(FACTS).collect();
+                let remedy = nearest(&key, &known);
+                self.problem(Fault::UnknownWord, name.span, error.to_string(), &remedy);
+                return;
+            }
         };
         if filled.is_empty() {
             return;
         }
-        let edge = self.edge(item, name, cell(header.edge));
-        let unit = cell(header.unit).map(|cell| {
-            (
-                cell,
-                match cell.text.as_str() {
-                    "mm" => Some(LengthUnit::Mm),
-                    "in" => Some(LengthUnit::In),
-                    _ => None,
-                },
-            )
-        });
-        if let Some((cell, None)) = unit {
-            let fault = NotationFault::UnknownUnit(cell.text.clone());
-            self.problem(
-                Fault::Notation,
-                cell.span,
-                fault.to_string(),
-                &fault.remedy(),
-            );
+        let edge = self.edge(item, name, cell(columns.edge));
+        let Ok(unit) = self.unit(cell(columns.unit), &filled) else {
             return;
-        }
-        if let Some((cell, Some(unit))) = unit
-            && filled
-                .iter()
-                .any(|(_, head)| head.is_some_and(|head| head != unit))
-        {
-            let message = format!("the unit `{}` is not that of the readings' head", cell.text);
-            let remedy = "name one unit: in the head, or in this cell";
-            self.problem(Fault::Contradiction, cell.span, message, remedy);
-            return;
-        }
-        let unit = unit.and_then(|(_, unit)| unit);
+        };
         let value = self.value(item, &filled, unit);
         if let Some(first) = self.entries.iter().find(|entry| entry.item == item) {
-            let first = first.span;
-            self.problems.add(
-                Problem::new(
-                    Fault::DuplicateKey,
-                    name.span,
-                    format!("`{item}` has two rows"),
-                    "put all readings of an item into one row",
-                )
-                .and(first, "the first row"),
-            );
+            let message = format!("`{item}` has two rows");
+            let remedy = "put all readings of an item into one row";
+            let problem = Problem::new(Fault::DuplicateKey, name.span, message, remedy);
+            self.problems.add(problem.and(first.span, "the first row"));
         } else if let (Some(edge), Some(value)) = (edge, value) {
             self.entries.push(Entry {
                 item,
@@ -247,36 +150,38 @@ impl<'a> Reader<'a> {
         }
     }
 
-    fn fact(&mut self, key: &str, name: &Cell, filled: &[(&Cell, Option<LengthUnit>)]) {
-        let Some((value, unit)) = filled.first() else {
-            return;
+    /// The unit of a row, if it names one.
+    fn unit(
+        &mut self,
+        cell: Option<&Cell>,
+        filled: &[Filled<'_>],
+    ) -> Result<Option<LengthUnit>, Reported> {
+        let Some(cell) = cell else {
+            return Ok(None);
         };
-        if let Some((extra, _)) = filled.get(1) {
-            let message = format!("`{key}` takes one value");
-            self.problem(Fault::OneOf, extra.span, message, "keep the first");
-        }
-        // A head such as `reading 1 (mm)` gives bare numbers their unit.
-        let text = match unit {
-            Some(unit)
-                if matches!(key, "resolution" | "max error") && ends_in_digit(&value.text) =>
+        match cell.text.parse::<LengthUnit>() {
+            Ok(unit)
+                if filled
+                    .iter()
+                    .all(|(_, head)| head.is_none_or(|head| head == unit)) =>
             {
-                format!("{} {}", value.text, unit.symbol())
+                return Ok(Some(unit));
             }
-            _ => value.text.clone(),
-        };
-        if self
-            .facts
-            .insert(key.to_owned(), (text, value.span))
-            .is_some()
-        {
-            let message = format!("`{key}` has two rows");
-            self.problem(
-                Fault::DuplicateKey,
-                name.span,
-                message,
-                "keep one of the two",
-            );
+            Ok(_) => {
+                let message = format!("the unit `{}` is not that of the readings' head", cell.text);
+                let remedy = "name one unit: in the head, or in this cell";
+                self.problem(Fault::Contradiction, cell.span, message, remedy);
+            }
+            Err(fault) => {
+                self.problem(
+                    Fault::Notation,
+                    cell.span,
+                    fault.to_string(),
+                    &fault.remedy(),
+                );
+            }
         }
+        Err(Reported)
     }
 
     /// The edge of a row: `Some(None)` for an item without edges.
@@ -291,9 +196,8 @@ impl<'a> Reader<'a> {
             self.problem(Fault::MissingKey, name.span, message, remedy);
             return None;
         };
-        let edge = Edge::ALL
-            .into_iter()
-            .find(|edge| edge.key() == cell.text.to_lowercase());
+        let word = cell.text.to_lowercase();
+        let edge = Edge::ALL.into_iter().find(|edge| edge.key() == word);
         match edge {
             Some(edge) if item.has_edge() => Some(Some(edge)),
             Some(_) => {
@@ -307,7 +211,7 @@ impl<'a> Reader<'a> {
                 None
             }
             None => {
-                let message = format!("`{}` is no edge", cell.text);
+                let message = format!("`{}` is not an edge", cell.text);
                 let remedy = nearest(&cell.text, &Edge::ALL.map(Edge::key));
                 self.problem(Fault::UnknownWord, cell.span, message, &remedy);
                 None
@@ -318,7 +222,7 @@ impl<'a> Reader<'a> {
     fn value(
         &mut self,
         item: Item,
-        filled: &[(&Cell, Option<LengthUnit>)],
+        filled: &[Filled<'_>],
         row_unit: Option<LengthUnit>,
     ) -> Option<EntryValue> {
         if let ([(cell, _)], true) = (filled, item.is_wire())
@@ -346,12 +250,9 @@ impl<'a> Reader<'a> {
             self.problem(Fault::Notation, cell.span, message, remedy);
             return None;
         }
-        let text = match self.format.decimal {
-            DecimalMark::Comma => cell.text.replacen(',', ".", 1),
-            DecimalMark::Point => cell.text.clone(),
-        };
+        let text = plain_decimals(&cell.text, self.format);
         let with_unit = match unit {
-            Some(unit) if ends_in_digit(&text) => format!("{text} {}", unit.symbol()),
+            Some(unit) if ends_in_digit(&text) => Cow::from(format!("{text} {}", unit.symbol())),
             _ => text,
         };
         let range = Ranges::of(item.0);
@@ -363,7 +264,7 @@ impl<'a> Reader<'a> {
         let fault = match length {
             Ok(length) if range.contains(length) => return Some(length.as_mm()),
             Ok(length) => {
-                let message = format!("{} mm is no length of `{item}`", length.as_mm());
+                let message = format!("`{item}` cannot be {} mm", length.as_mm());
                 self.problem(Fault::OutOfRange, cell.span, message, &range.words());
                 return None;
             }
@@ -383,116 +284,57 @@ impl<'a> Reader<'a> {
         None
     }
 
-    fn required(&mut self, key: &str, end: Span) -> Option<(String, Span)> {
-        let value = self.facts.get(key).cloned();
-        if value.is_none() {
-            let message = format!("the sheet does not say its {key}");
-            let remedy = format!("fill in the row `{key}`, in the first column for readings");
-            self.problem(Fault::MissingKey, end, message, &remedy);
-        }
-        value
-    }
-
-    fn fact_length(&mut self, key: &str) -> Option<Length> {
-        let (text, span) = self.facts.get(key).cloned()?;
-        let text = match self.format.decimal {
-            DecimalMark::Comma => text.replacen(',', ".", 1),
-            DecimalMark::Point => text,
-        };
-        match parse_length(text.trim_start_matches('±').trim_start()) {
-            Ok(length) if length >= Length::ZERO && length.as_mm() <= 5.0 => Some(length),
-            Ok(length) => {
-                let message = format!("{length:.3} is no {key} of an instrument for this work");
-                self.problem(Fault::OutOfRange, span, message, "check the unit");
-                None
-            }
-            Err(fault) => {
-                let remedy = match fault {
-                    NotationFault::NoUnit(_) => "add the unit, such as `0.01 mm`".to_owned(),
-                    _ => fault.remedy(),
-                };
-                self.problem(Fault::Notation, span, fault.to_string(), &remedy);
-                None
-            }
-        }
-    }
-
-    fn fact_date(&mut self, key: &str) -> Option<Date> {
-        let (text, span) = self.facts.get(key).cloned()?;
-        let date = text
-            .parse::<Date>()
-            .ok()
-            .filter(|date| date.to_string() == text);
-        if date.is_none() {
-            let message = format!("`{text}` is not a day");
-            let remedy = "write year, month and day, such as `2026-11-14`";
-            self.problem(Fault::Notation, span, message, remedy);
-        }
-        date
-    }
-
-    fn fact_word<T: Copy>(&mut self, key: &str, words: &[(&str, T)]) -> Option<T> {
-        let (text, span) = self.facts.get(key).cloned()?;
-        let found = words.iter().find(|(word, _)| *word == text.to_lowercase());
-        if found.is_none() {
-            let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-            let message = format!("`{text}` is no {key}");
-            self.problem(Fault::UnknownWord, span, message, &nearest(&text, &known));
-        }
-        found.map(|&(_, value)| value)
-    }
-
-    pub(super) fn finish(mut self, source: &Arc<Source>) -> Option<Sheet> {
+    fn finish(mut self, source: &Arc<Source>) -> Option<Sheet> {
         if !self.problems.is_empty() && self.facts.is_empty() && self.entries.is_empty() {
-            // The header was not understood: everything else would be noise.
+            // Nothing was understood: what is missing would be noise.
             return None;
         }
-        let length = source.text().trim_end().len();
-        let end = Span {
-            start: length,
-            end: length,
-        };
-        let board = self.required("board", end);
-        let inspector = self.required("inspector", end);
-        self.required("mounting", end);
-        let mounting = self.fact_word("mounting", &Mounting::ALL.map(|m| (m.key(), m)));
-        let profiles = [Profile::Round, Profile::Strip].map(|p| (p.key(), p));
-        let profile = self.fact_word("profile", &profiles);
-        let instrument = Instrument {
-            name: self.facts.get("instrument").map(|(name, _)| name.clone()),
-            resolution: self.fact_length("resolution"),
-            max_error: self.fact_length("max error"),
-            calibrated: self.fact_date("calibrated"),
-        };
-        let date = self.fact_date("date");
+        let end = end_of(source);
         if self.entries.is_empty() && self.problems.is_empty() {
             let message = "the sheet has no readings".to_owned();
             self.problem(Fault::MissingKey, end, message, "fill in at least one row");
         }
+        let Self {
+            format,
+            problems,
+            facts,
+            entries,
+        } = self;
+        let board = facts.required("board", end, problems);
+        let inspector = facts.required("inspector", end, problems);
+        facts.required("mounting", end, problems);
+        let mountings = Mounting::ALL.map(|mounting| (mounting.key(), mounting));
+        let mounting = facts.word("mounting", &mountings, problems);
+        let profiles = [Profile::Round, Profile::Strip].map(|profile| (profile.key(), profile));
+        let profile = facts.word("profile", &profiles, problems);
+        let instrument = facts.instrument(format, problems);
+        let date = facts.date("date", problems);
         let mounting = mounting?;
         Some(Sheet {
             source: Arc::clone(source),
-            board: board?.0,
-            name: self.facts.get("name").map(|(name, _)| name.clone()),
+            board: board?,
+            name: facts.text("name"),
             mounting,
             profile: profile.unwrap_or(mounting.usual_profile()),
-            inspector: inspector?.0,
+            inspector: inspector?,
             date,
             instrument,
-            entries: self.entries,
+            entries,
         })
     }
 }
 
-fn ends_in_digit(text: &str) -> bool {
+/// What is wrong has been reported.
+struct Reported;
+
+pub(super) fn ends_in_digit(text: &str) -> bool {
     text.ends_with(|c: char| c.is_ascii_digit())
 }
 
-/// What follows `reading` in the head of a column for readings: nothing or a
-/// number, and a unit in brackets.
-fn reading_column(head: &str) -> Option<&str> {
-    let rest = head.strip_prefix("reading")?;
-    let number = rest.split('(').next().unwrap_or_default().trim();
-    let closed = !rest.contains('(') || rest.ends_with(')');
-    (closed && number.chars().all(|c| c.is_ascii_digit())).then_some(rest)
+/// A number with a decimal point, whatever mark its file uses.
+pub(super) fn plain_decimals(text: &str, format: CsvFormat) -> Cow<'_, str> {
+    match format.decimal {
+        DecimalMark::Comma => text.replacen(',', ".", 1).into(),
+        DecimalMark::Point => text.into(),
+    }
 }

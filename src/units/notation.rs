@@ -38,6 +38,18 @@ impl LengthUnit {
     }
 }
 
+impl std::str::FromStr for LengthUnit {
+    type Err = NotationFault;
+
+    fn from_str(text: &str) -> Result<Self, NotationFault> {
+        match text {
+            "mm" => Ok(Self::Mm),
+            "in" => Ok(Self::In),
+            _ => Err(NotationFault::UnknownUnit(text.to_owned())),
+        }
+    }
+}
+
 /// The thickness of a wire, and the gauge it was given as, if any.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct WireSize {
@@ -186,13 +198,10 @@ pub fn parse_length(text: &str) -> Result<Length, NotationFault> {
         );
     }
     let number = parse_number(number)?;
-    let unit = match unit {
-        "mm" => LengthUnit::Mm,
-        "in" => LengthUnit::In,
-        "" => return Err(NotationFault::NoUnit(text.to_owned())),
-        _ => return Err(NotationFault::UnknownUnit(unit.to_owned())),
-    };
-    Ok(unit.length(number))
+    if unit.is_empty() {
+        return Err(NotationFault::NoUnit(text.to_owned()));
+    }
+    Ok(unit.parse::<LengthUnit>()?.length(number))
 }
 
 /// Reads a wire: a gauge with its system (`16 SWG`) or a width (`1.6 mm`).

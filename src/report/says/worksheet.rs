@@ -2,7 +2,8 @@
 
 use super::phrases;
 use crate::board::{Mounting, Profile};
-use crate::readings::{COLUMNS, PlannedItem, READING_COLUMNS, Separator};
+use crate::document::Separator;
+use crate::readings::{COLUMNS, PlannedItem, READING_COLUMNS};
 use crate::report::escape;
 use crate::table::Table;
 

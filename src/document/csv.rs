@@ -1,7 +1,7 @@
 //! Real-world CSV: any order of columns, separators and decimal commas where
 //! they are declared, and a place for every cell.
 
-use crate::document::{Fault, Problem, Problems, Source, Span};
+use super::{Fault, Problem, Problems, Source, Span};
 
 /// What stands between two cells.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -47,13 +47,57 @@ pub struct CsvFormat {
 
 /// A cell and where it stands.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Cell {
-    pub(super) text: String,
-    pub(super) span: Span,
+pub(crate) struct Cell {
+    pub(crate) text: String,
+    pub(crate) span: Span,
 }
 
-/// The rows of a file, header first, blank rows left out.
-pub(super) fn rows(source: &Source, format: CsvFormat, problems: &mut Problems) -> Vec<Vec<Cell>> {
+/// The cells of a row.
+pub(crate) struct Row(Vec<Cell>);
+
+impl Row {
+    /// The cells, empty ones among them.
+    pub(crate) fn cells(&self) -> &[Cell] {
+        &self.0
+    }
+
+    /// The cell of a column, if there is anything in it.
+    pub(crate) fn cell(&self, column: usize) -> Option<&Cell> {
+        self.0.get(column).filter(|cell| !cell.text.is_empty())
+    }
+
+    /// Where the row stands.
+    pub(crate) fn span(&self) -> Span {
+        match (self.0.first(), self.0.last()) {
+            (Some(first), Some(last)) => Span {
+                start: first.span.start,
+                end: last.span.end,
+            },
+            _ => Span::default(),
+        }
+    }
+
+    /// Reports what stands in columns that the first row does not name: nobody
+    /// can say what it is.
+    pub(crate) fn check_surplus(&self, head: &Self, problems: &mut Problems) {
+        for (column, cell) in self.0.iter().enumerate() {
+            if !cell.text.is_empty() && head.cell(column).is_none() {
+                problems.add(Problem::new(
+                    Fault::UnknownKey,
+                    cell.span,
+                    format!(
+                        "`{}` is in a column that the first row does not name",
+                        cell.text
+                    ),
+                    "name the column in the first row, or empty the cell",
+                ));
+            }
+        }
+    }
+}
+
+/// The rows of a file, blank ones left out.
+pub(crate) fn csv_rows(source: &Source, format: CsvFormat, problems: &mut Problems) -> Vec<Row> {
     let text = source.text();
     let start = if text.starts_with('\u{feff}') {
         '\u{feff}'.len_utf8()
@@ -81,7 +125,7 @@ pub(super) fn rows(source: &Source, format: CsvFormat, problems: &mut Problems) 
                     Fault::Syntax,
                     span,
                     format!("this is not CSV: {error}"),
-                    "save the sheet as CSV in UTF-8",
+                    "save the file as CSV in UTF-8",
                 ));
                 return rows;
             }
@@ -93,12 +137,11 @@ pub(super) fn rows(source: &Source, format: CsvFormat, problems: &mut Problems) 
             text: unguarded(cell.trim()).to_owned(),
             span: spans
                 .get(index)
-                .copied()
-                .unwrap_or(Span { start: at, end: at }),
+                .map_or(Span { start: at, end: at }, |&span| trimmed(text, span)),
         });
         let cells: Vec<Cell> = cells.collect();
         if cells.iter().any(|cell| !cell.text.is_empty()) {
-            rows.push(cells);
+            rows.push(Row(cells));
         }
     }
     rows
@@ -111,6 +154,14 @@ fn unguarded(cell: &str) -> &str {
         Some(rest) if rest.starts_with(['=', '+', '-', '@', '\'']) => rest,
         _ => cell,
     }
+}
+
+/// A place without the blanks at its ends.
+fn trimmed(text: &str, span: Span) -> Span {
+    let cell = text.get(span.start..span.end).unwrap_or_default();
+    let start = span.start + cell.len() - cell.trim_start().len();
+    let end = start + cell.trim().len();
+    Span { start, end }
 }
 
 /// Where the cells of the row that starts at a byte stand, quotes included.
