@@ -52,7 +52,7 @@ fn the_nominal_boards_give_what_the_geometry_says() {
         .as_array()
         .expect("a list");
     let of = |kind: &str| {
-        let found = targets.iter().find(|target| target["kind"] == kind);
+        let found = targets.iter().find(|target| target["band"] == kind);
         found.unwrap_or_else(|| panic!("no {kind}"))
     };
     let number = |value: &serde_json::Value| value.as_f64().expect("a number");
@@ -94,7 +94,7 @@ fn the_page_says_what_the_data_says() {
     {
         let mut row = format!(
             "<th scope=\"row\">{}</th>",
-            target["kind"].as_str().expect("a word")
+            target["band"].as_str().expect("a word")
         );
         row = row.replace('-', " ");
         let spread = &target["harder_by_spread"];
@@ -151,7 +151,7 @@ fn metal_is_set_by_the_file_the_run_or_the_board() {
     let treble = |arguments: &[&str]| {
         let report = json(arguments);
         let target = &report["differences"][0]["targets"][0];
-        assert_eq!(target["kind"], "treble");
+        assert_eq!(target["band"], "treble");
         target["harder_by_spread"]["chosen"]
             .as_f64()
             .expect("a number")

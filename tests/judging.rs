@@ -229,7 +229,7 @@ fn faults_of_a_table_and_of_what_it_extends_appear_together() {
     ]);
     assert_eq!(output.status.code(), Some(2));
     let json: serde_json::Value = serde_json::from_slice(&output.stdout).expect("one document");
-    let refused = json["refused"].as_array().expect("a list");
+    let refused = json["invalid_files"].as_array().expect("a list");
     let names: Vec<_> = refused
         .iter()
         .map(|r| r["file"].as_str().expect("a name"))

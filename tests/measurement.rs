@@ -10,7 +10,15 @@ use ringrule::board::{Basis, Board, Quantity, RingWire};
 use ringrule::conformity::{BandOutcome, Judge, Outcome, Verdict, decide, simulate};
 use ringrule::document::{Fault, Source};
 use ringrule::table::Decision;
-use ringrule::units::{Percent, Uncertainty};
+use ringrule::units::{Length, Percent, Uncertainty};
+
+/// The verdict on a length between 7.8 and 8.2 mm.
+fn decide_mm(value: f64, u: f64, rule: Decision) -> Verdict {
+    let limits = (Some(Length::mm(7.8)), Some(Length::mm(8.2)));
+    let u = Some(Uncertainty::known(u));
+    let decided = decide(Length::mm(value), u, limits, rule);
+    decided.expect("finite numbers").verdict
+}
 
 /// Board R with u 0.05 mm on each radius and 0.02 mm on the wires.
 fn uncertain_r() -> String {
@@ -256,7 +264,7 @@ proptest! {
         confidence in 51.0..99.9_f64,
     ) {
         let rule = Decision::Guarded { confidence: Percent::new(confidence) };
-        let verdict = |u| decide(value, Some(Uncertainty::known(u)), Some(7.8), Some(8.2), rule).verdict;
+        let verdict = |u| decide_mm(value, u, rule);
         if verdict(u) != Verdict::Inconclusive {
             prop_assert_eq!(verdict(u * smaller), verdict(u));
         }
@@ -265,9 +273,7 @@ proptest! {
     #[test]
     fn with_vanishing_uncertainty_both_rules_agree(value in 7.0..9.0_f64) {
         prop_assume!((value - 7.8).abs() > 1e-6 && (value - 8.2).abs() > 1e-6);
-        let verdict = |rule| {
-            decide(value, Some(Uncertainty::known(1e-9)), Some(7.8), Some(8.2), rule).verdict
-        };
+        let verdict = |rule| decide_mm(value, 1e-9, rule);
         let guarded = Decision::Guarded { confidence: Percent::new(95.0) };
         prop_assert_eq!(verdict(guarded), verdict(Decision::Simple));
     }

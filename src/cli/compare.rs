@@ -325,9 +325,7 @@ fn written(format: Format, comparison: &Comparison, subjects: &[Subject]) -> Res
         Format::Text => comparison_text(comparison),
         Format::Markdown => comparison_markdown(comparison),
         Format::Html => comparison_html(comparison, subjects),
-        Format::Json => ComparisonReport::new(comparison.clone())
-            .to_json()
-            .map_err(said)?,
+        Format::Json => ComparisonReport::new(comparison).to_json().map_err(said)?,
     })
 }
 

@@ -1,27 +1,23 @@
 //! Free areas of bands and beds, and by how much they differ.
 
-use schemars::JsonSchema;
-use serde::Serialize;
-
 use super::{MetalFrom, Subject, TargetKind};
-use crate::board::Band;
+use crate::board::{Band, Mounting, Profile};
 use crate::conformity::FreeArea;
 use crate::units::Uncertainty;
 
 /// A board's areas.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug)]
 pub struct BoardAreas {
     /// Its inventory mark, or which nominal board it is.
     pub label: String,
     /// Where it hangs, or whose nominal board it is.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub name: Option<String>,
     /// The file that it was described in.
     pub file: String,
-    /// `staples` or `embedded`.
-    pub mounting: String,
-    /// `round` or `strip`.
-    pub profile: String,
+    /// How its spider is held.
+    pub mounting: Mounting,
+    /// The cross-section of its wires.
+    pub profile: Profile,
     /// What its metal does to a dart in the chosen setting.
     pub metal: MetalRecord,
     /// Its bands, from the bull outwards.
@@ -29,7 +25,7 @@ pub struct BoardAreas {
 }
 
 /// What metal does to a dart.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct MetalRecord {
     /// How many of the darts on metal are lost, in percent; the others glance
     /// to their side of the crest.
@@ -39,7 +35,7 @@ pub struct MetalRecord {
 }
 
 /// A band's free area.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug)]
 pub struct BandAreas {
     /// Which kind of target its beds are.
     pub kind: TargetKind,
@@ -47,7 +43,6 @@ pub struct BandAreas {
     pub free_mm2: f64,
     /// Expanded uncertainty of it (k = 2 for many degrees of freedom), in mm²;
     /// left out where the file states none.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub expanded_uncertainty_mm2: Option<f64>,
     /// The part between the crests of its wires that is metal, in percent.
     pub metal_share_percent: f64,
@@ -56,7 +51,7 @@ pub struct BandAreas {
 }
 
 /// By how much a band's free area differs from the first board's.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug)]
 pub struct BandDifference {
     /// Which kind of target its beds are.
     pub kind: TargetKind,
@@ -64,7 +59,6 @@ pub struct BandDifference {
     pub difference_percent: f64,
     /// Expanded uncertainty of it (k = 2 for many degrees of freedom), in
     /// percent; left out where a board's file states none.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub expanded_uncertainty_percent: Option<f64>,
     /// The same difference of each bed, clockwise from the top.
     pub beds_percent: Vec<f64>,
@@ -102,8 +96,8 @@ pub(super) fn board_areas(subject: &Subject) -> BoardAreas {
         label: subject.label.clone(),
         name: subject.name.clone(),
         file: subject.file.clone(),
-        mounting: subject.construction.mounting.to_string(),
-        profile: subject.construction.profile.to_string(),
+        mounting: subject.construction.mounting,
+        profile: subject.construction.profile,
         metal: MetalRecord {
             lost_percent: 100.0 * subject.metal.lost_share(),
             from: subject.metal_from,

@@ -1,15 +1,13 @@
 //! What an average on one board is worth on another.
 
 use rayon::prelude::*;
-use schemars::JsonSchema;
-use serde::Serialize;
 
 use super::{ByMetal, Subject};
 use crate::board::Metal;
 use crate::play::{Averages, translate_simply};
 
 /// Three-dart averages translated between a board and the first one.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug)]
 pub struct AverageTable {
     /// How many times harder a treble is under the area rule: what the simple
     /// rule uses.
@@ -20,7 +18,7 @@ pub struct AverageTable {
 
 /// One average. Left out where no spread gives it, or where the simple rule
 /// (every dart in the 20 bed or its treble: 60 to 180) does not cover it.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug)]
 pub struct AverageRow {
     /// The average.
     pub average: f64,

@@ -1,7 +1,5 @@
 //! All of it together.
 
-use schemars::JsonSchema;
-use serde::Serialize;
 use thiserror::Error;
 
 use super::areas::{board_areas, differences};
@@ -15,13 +13,11 @@ use super::{
     Assumptions, AverageTable, BandDifference, BoardAreas, CompareOptions, DEFAULT_AVERAGES,
     DEFAULT_STARTS, LegRecord, RouteOdds, ScoreMap, Subject, TargetKind, TargetOdds,
 };
-use crate::play::{
-    AimRule, AverageError, EstimateError, SpreadError, StartError, band_harder_by_area,
-};
+use crate::play::{AverageError, EstimateError, SpreadError, StartError, band_harder_by_area};
 
 /// Boards set against the first of them. Lengths in mm, areas in mm²,
 /// differences in percent, probabilities from 0 to 1.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug)]
 pub struct Comparison {
     /// The boards, in the order of the run.
     pub boards: Vec<BoardAreas>,
@@ -36,7 +32,7 @@ pub struct Comparison {
 }
 
 /// One board against the first.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug)]
 pub struct Difference {
     /// The board's place in the list of boards, from 0.
     pub board: usize,
@@ -127,10 +123,7 @@ pub fn compare(subjects: &[Subject], options: &CompareOptions) -> Result<Compari
             spread_y_mm: spread.sigma_y(),
             correlation: spread.rho(),
             spread_from,
-            aim: match aim {
-                AimRule::Middle => "middle".to_owned(),
-                AimRule::MostHits => "most-hits".to_owned(),
-            },
+            aim,
             average_on_first: prepared.with(None).of(spread).0,
         },
         differences: differences_found,

@@ -1,8 +1,6 @@
 //! Figures over a range, for plots.
 
 use rayon::prelude::*;
-use schemars::JsonSchema;
-use serde::Serialize;
 
 use super::averages::{Prepared, translate};
 use super::player::player;
@@ -16,7 +14,7 @@ const SPREADS: [f64; 24] = [
 ];
 
 /// What the odds and averages do over the whole range of players.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug)]
 pub struct Curves {
     /// Spreads, in mm, the same in every direction.
     pub spreads_mm: Vec<f64>,
@@ -28,7 +26,7 @@ pub struct Curves {
 }
 
 /// One kind of target over the spreads.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug)]
 pub struct TargetCurve {
     /// Which kind.
     pub kind: TargetKind,
@@ -40,7 +38,7 @@ pub struct TargetCurve {
 }
 
 /// Averages on the first board, and what they are worth on this one.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug)]
 pub struct AverageCurve {
     /// On the first board.
     pub on_first: Vec<f64>,

@@ -2,13 +2,10 @@
 
 use std::fmt;
 
-use schemars::JsonSchema;
-use serde::Serialize;
-
 use crate::board::{Band, Metal};
 
 /// One figure under the chosen setting of metal and under both extremes.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ByMetal<T> {
     /// Each board with its own setting.
     pub chosen: T,
@@ -44,8 +41,7 @@ impl<T> ByMetal<T> {
 }
 
 /// A kind of target, in the trade's words.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum TargetKind {
     /// A treble.
     Treble,
@@ -56,7 +52,6 @@ pub enum TargetKind {
     /// The single bed inside the treble ring.
     SmallSingle,
     /// The 25 ring.
-    #[serde(rename = "25")]
     TwentyFive,
     /// The bull.
     Bull,

@@ -1,14 +1,11 @@
 //! The shortest legs there are, and which of them is easiest on each board.
 
-use schemars::JsonSchema;
-use serde::Serialize;
-
 use super::player::player;
 use super::{CompareError, Subject};
 use crate::play::{AimRule, Spread, Target, easiest_leg, shortest_legs};
 
 /// The shortest ways to finish a start total, the last dart at a double.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug)]
 pub struct LegRecord {
     /// The start total.
     pub start: u32,
@@ -25,7 +22,7 @@ pub struct LegRecord {
 }
 
 /// The ways that end on one double.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug)]
 pub struct LastDart {
     /// The double.
     pub target: String,
@@ -34,15 +31,13 @@ pub struct LastDart {
 }
 
 /// The easiest of the shortest legs on one board.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug)]
 pub struct EasiestLeg {
     /// The board's place in the list of boards, from 0.
     pub board: usize,
     /// Its targets; left out if the player never hits one that is needed.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub route: Option<String>,
     /// One try in this many succeeds; left out where the number is too large.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub one_in: Option<f64>,
 }
 

@@ -1,8 +1,5 @@
 //! The expected score over a board.
 
-use schemars::JsonSchema;
-use serde::Serialize;
-
 use super::Subject;
 use crate::play::{MAP_SIDE, Spread, Worth, WorthMap, best_aims};
 
@@ -11,7 +8,7 @@ use crate::play::{MAP_SIDE, Spread, Worth, WorthMap, best_aims};
 const STEP: usize = 4;
 
 /// The expected score of a dart by where it is aimed, in the chosen setting.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug)]
 pub struct ScoreMap {
     /// The board's place in the list of boards, from 0.
     pub board: usize,

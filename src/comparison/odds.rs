@@ -1,8 +1,5 @@
 //! How many times harder targets and routes are than on the first board.
 
-use schemars::JsonSchema;
-use serde::Serialize;
-
 use super::player::player;
 use super::{ByMetal, Subject, TargetKind};
 use crate::play::{
@@ -12,7 +9,7 @@ use crate::play::{
 
 /// A kind of target on two boards, in the mean over its beds. Ratios above 1
 /// mean harder than on the first board.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug)]
 pub struct TargetOdds {
     /// Which kind.
     pub kind: TargetKind,
@@ -29,10 +26,9 @@ pub struct TargetOdds {
 }
 
 /// A route on two boards.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug)]
 pub struct RouteOdds {
     /// What it is called, if it has a name.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub name: Option<String>,
     /// Its targets, as the trade writes them.
     pub route: String,

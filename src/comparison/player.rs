@@ -1,8 +1,5 @@
 //! Whose throws the odds are for.
 
-use schemars::JsonSchema;
-use serde::Serialize;
-
 use super::options::ASSUMED_SPREAD;
 use super::throws::Throws;
 use super::{CompareError, SpreadSource, Subject};
@@ -11,7 +8,7 @@ use crate::play::{
 };
 
 /// What every figure under the spread rule rests on.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
+#[derive(Clone, Debug)]
 pub struct Assumptions {
     /// Standard deviation of the throws sideways, in mm.
     pub spread_x_mm: f64,
@@ -21,17 +18,15 @@ pub struct Assumptions {
     pub correlation: f64,
     /// Where the spread comes from.
     pub spread_from: SpreadOrigin,
-    /// Where the player aims: `middle` of the bed on each board, or where it is
-    /// hit most often (`most-hits`).
-    pub aim: String,
+    /// Where the player aims.
+    pub aim: AimRule,
     /// The three-dart average of this spread on the first board in the chosen
     /// setting, scoring darts alone.
     pub average_on_first: f64,
 }
 
 /// Where a spread comes from.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
-#[serde(tag = "kind", rename_all = "kebab-case")]
+#[derive(Clone, Debug)]
 pub enum SpreadOrigin {
     /// Nobody named one: a house rule.
     Assumed,
@@ -51,7 +46,6 @@ pub enum SpreadOrigin {
         /// `positions` or `beds`.
         from: String,
         /// What they were aimed at, where that was named.
-        #[serde(skip_serializing_if = "Option::is_none")]
         target: Option<String>,
         /// Standard uncertainty of the spread, in mm: of a single spread for
         /// beds, sideways for positions.

@@ -1,7 +1,5 @@
 //! A board that takes part in a comparison.
 
-use schemars::JsonSchema;
-use serde::Serialize;
 use thiserror::Error;
 
 use crate::board::{Board, Construction, Metal, Mounting};
@@ -30,8 +28,7 @@ pub struct Subject {
 }
 
 /// Who said what metal does.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum MetalFrom {
     /// Nobody: the program's default.
     Default,

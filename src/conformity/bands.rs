@@ -1,8 +1,9 @@
 //! Free areas against those of the nominal board.
 
+use super::decide::decide_on;
 use super::nominal::NominalBand;
 use super::propagate::FreeArea;
-use super::{Verdict, decide};
+use super::{Missing, Verdict};
 use crate::board::{
     Band, Construction, Contribution, Edge, Input, InputId, Linear, Quantity, RingWire,
 };
@@ -21,13 +22,14 @@ pub struct BandFinding<'a> {
 
 /// What came of comparing a band.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub enum BandOutcome<'a> {
     /// Its free area was compared with the nominal board's.
     Compared(Box<ComparedBand<'a>>),
     /// The table has no nominal board for this mounting; the area stands alone.
     NoNominal(Box<FreeArea>),
-    /// Not comparable; what would be needed, in words.
-    NotChecked(Vec<String>),
+    /// Not comparable; what would be needed.
+    NotChecked(Vec<Missing>),
 }
 
 /// A band's free area beside the nominal one.
@@ -131,21 +133,19 @@ pub(super) fn compare<'a>(
     decision: Decision,
 ) -> BandOutcome<'a> {
     let (nominal_board, Some(nominal)) = nominal else {
-        let missing = format!("the {band} of the table's nominal board");
-        return BandOutcome::NotChecked(vec![missing]);
+        return BandOutcome::NotChecked(vec![Missing::NominalBand(band)]);
     };
     let Some(free) = FreeArea::of(construction, spider, band) else {
-        return BandOutcome::NotChecked(missing(construction, band));
+        return BandOutcome::NotChecked(Missing::for_area(construction, band));
     };
     let deviation = Percent::of((free.area.free - nominal.area) / nominal.area);
     let uncertainty = free.uncertainty(construction);
     let uncertainty = uncertainty.map(|u| u.scaled(100.0 / nominal.area.as_mm2()));
     let decided = bounds.map(|bounds| {
-        decide(
-            deviation.value(),
+        decide_on(
+            deviation,
             uncertainty,
-            bounds.lower.map(Percent::value),
-            bounds.upper.map(Percent::value),
+            (bounds.lower, bounds.upper),
             decision,
         )
     });
@@ -223,27 +223,4 @@ fn counterpart(nominal: &Construction, input: &Input, ring: Option<RingWire>) ->
         Quantity::Width(band) => nominal.width_from_radii(band, edge),
         Quantity::Overall => None,
     }
-}
-
-/// What a band's area would need.
-pub(super) fn missing(construction: &Construction, band: Band) -> Vec<String> {
-    let mut missing = Vec::new();
-    let mut edge = |ring, edge| {
-        if construction.edge_radius(ring, edge).is_some() {
-            return;
-        }
-        missing.push(if construction.rings[ring].is_none() {
-            format!("the radius of the {ring}")
-        } else {
-            format!("the thickness of the {ring}")
-        });
-    };
-    if let Some(inner) = band.inner_wire() {
-        edge(inner, Edge::Outside);
-    }
-    edge(band.outer_wire(), Edge::Inside);
-    if band.has_sectors() && construction.sector_wires.is_none() {
-        missing.push("the thickness of the sector wires".to_owned());
-    }
-    missing
 }

@@ -2,15 +2,22 @@
 
 use std::fmt;
 
-use schemars::JsonSchema;
-use serde::Serialize;
+use thiserror::Error;
 
 use crate::table::Decision;
-use crate::units::Uncertainty;
+use crate::units::{Length, Percent, Uncertainty};
 
-/// What can be said of a limit, a band or a board.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
+/// What can be said of a limit, a band or a board. There are these three and no
+/// more: match on all of them.
+///
+/// ```
+/// use ringrule::conformity::Verdict;
+///
+/// let worst = [Verdict::Conforms, Verdict::DoesNotConform].into_iter().max();
+/// assert_eq!(worst, Some(Verdict::DoesNotConform));
+/// assert_eq!(Verdict::DoesNotConform.to_string(), "does not conform");
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Verdict {
     /// Within the limits, as the decision rule asks.
     Conforms,
@@ -44,21 +51,92 @@ pub struct Decided {
 /// House rule: a hundredth of a nanometre on a millimetre scale of 100.
 const NOISE: f64 = 1e-10;
 
-/// Decides whether a value within `lower..=upper` conforms. All four lengths
-/// or percentages are in the same unit; a missing end is open.
+/// What limits can be set on: a kind of number that compares with its own kind
+/// only.
+pub trait Decidable: Copy {
+    /// The number, in the unit that uncertainties are stated in.
+    fn number(self) -> f64;
+}
+
+impl Decidable for Length {
+    /// In mm.
+    fn number(self) -> f64 {
+        self.as_mm()
+    }
+}
+
+impl Decidable for Percent {
+    /// In percent.
+    fn number(self) -> f64 {
+        self.value()
+    }
+}
+
+/// Numbers on which nothing can be decided.
+#[derive(Clone, Copy, Debug, Error, PartialEq)]
+#[non_exhaustive]
+pub enum DecideError {
+    /// A value, a limit or an uncertainty that is not a number, or infinite.
+    #[error("{0} is not a finite number; leave a limit out if there is none")]
+    NotFinite(f64),
+    /// An uncertainty below zero.
+    #[error("a standard uncertainty of {0} is below zero")]
+    NegativeUncertainty(f64),
+    /// A lower limit above the upper one.
+    #[error("the lower limit, {0}, is above the upper limit, {1}")]
+    Inverted(f64, f64),
+}
+
+/// Decides whether a value conforms to `limits`, the lower and the upper one;
+/// a missing one leaves its side open.
 ///
 /// The probability of conformity of a value y with standard uncertainty u is
 /// Φ((U − y)/u) − Φ((L − y)/u), the value being normal (JCGM 106 clause 7,
 /// from memory). Under the guarded rule a value does not conform only if the
 /// probability of lying beyond the nearer limit reaches the confidence: one
 /// minus the first would condemn a poorly measured value inside the limits.
-pub fn decide(
-    value: f64,
+///
+/// ```
+/// use ringrule::conformity::{Verdict, decide};
+/// use ringrule::table::Decision;
+/// use ringrule::units::Length;
+///
+/// let width = |mm| Length::mm(mm);
+/// let limits = (Some(width(7.8)), Some(width(8.2)));
+/// let decided = decide(width(7.7), None, limits, Decision::Simple)?;
+/// assert_eq!(decided.verdict, Verdict::DoesNotConform);
+/// assert!(decide(width(7.7), None, (limits.1, limits.0), Decision::Simple).is_err());
+/// # Ok::<(), ringrule::conformity::DecideError>(())
+/// ```
+pub fn decide<Q: Decidable>(
+    value: Q,
     uncertainty: Option<Uncertainty>,
-    lower: Option<f64>,
-    upper: Option<f64>,
+    limits: (Option<Q>, Option<Q>),
+    rule: Decision,
+) -> Result<Decided, DecideError> {
+    let (lower, upper) = (limits.0.map(Q::number), limits.1.map(Q::number));
+    let standard = uncertainty.map(|u| u.standard);
+    for number in [Some(value.number()), lower, upper, standard] {
+        if let Some(number) = number.filter(|number| !number.is_finite()) {
+            return Err(DecideError::NotFinite(number));
+        }
+    }
+    match (standard, lower, upper) {
+        (Some(u), ..) if u < 0.0 => Err(DecideError::NegativeUncertainty(u)),
+        (_, Some(lower), Some(upper)) if lower > upper => Err(DecideError::Inverted(lower, upper)),
+        _ => Ok(decide_on(value, uncertainty, limits, rule)),
+    }
+}
+
+/// The same for numbers that were checked where they were read.
+pub(super) fn decide_on<Q: Decidable>(
+    value: Q,
+    uncertainty: Option<Uncertainty>,
+    limits: (Option<Q>, Option<Q>),
     rule: Decision,
 ) -> Decided {
+    let value = value.number();
+    let (lower, upper) = (limits.0.map(Q::number), limits.1.map(Q::number));
     let noise = |limit: f64| NOISE * limit.abs().max(1e-3);
     let above_lower = lower.is_none_or(|limit| value >= limit - noise(limit));
     let below_upper = upper.is_none_or(|limit| value <= limit + noise(limit));
@@ -116,10 +194,9 @@ pub fn decide(
 /// value, were it the true one; `None` if none would, because the value lies on
 /// a limit. Under the simple rule any uncertainty will do: infinity. The
 /// degrees of freedom are those that it would have.
-pub fn deciding_uncertainty(
-    value: f64,
-    lower: Option<f64>,
-    upper: Option<f64>,
+pub fn deciding_uncertainty<Q: Decidable>(
+    value: Q,
+    limits: (Option<Q>, Option<Q>),
     rule: Decision,
     degrees_of_freedom: f64,
 ) -> Option<f64> {
@@ -131,8 +208,7 @@ pub fn deciding_uncertainty(
             standard: u,
             degrees_of_freedom,
         };
-        let decided = decide(value, Some(u), lower, upper, rule);
-        decided.verdict != Verdict::Inconclusive
+        decide_on(value, Some(u), limits, rule).verdict != Verdict::Inconclusive
     };
     // From a nanometre to a kilometre on a scale of mm.
     let (mut yes, mut no) = (1e-6, 1e6);
@@ -157,25 +233,48 @@ pub fn deciding_uncertainty(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::units::Percent;
 
     const GUARDED: Decision = Decision::Guarded {
         confidence: Percent::new(95.0),
     };
 
+    fn mm(lower: f64, upper: f64) -> (Option<Length>, Option<Length>) {
+        (Some(Length::mm(lower)), Some(Length::mm(upper)))
+    }
+
+    #[test]
+    fn nothing_is_decided_on_numbers_that_are_none() {
+        let on = |value: f64, u: f64, lower: f64, upper: f64| {
+            let limits = (Some(Percent::new(lower)), Some(Percent::new(upper)));
+            let u = Some(Uncertainty::known(u));
+            decide(Percent::new(value), u, limits, GUARDED)
+        };
+        for (value, u, lower, upper) in [
+            (f64::NAN, 1.0, -5.0, 5.0),
+            (0.0, f64::INFINITY, -5.0, 5.0),
+            (0.0, 1.0, f64::NEG_INFINITY, 5.0),
+            (0.0, 1.0, -5.0, f64::NAN),
+        ] {
+            let found = on(value, u, lower, upper);
+            assert!(matches!(found, Err(DecideError::NotFinite(_))), "{found:?}");
+        }
+        let negative = Err(DecideError::NegativeUncertainty(-1.0));
+        assert_eq!(on(0.0, -1.0, -5.0, 5.0), negative);
+        assert_eq!(
+            on(0.0, 1.0, 5.0, -5.0),
+            Err(DecideError::Inverted(5.0, -5.0))
+        );
+        assert!(on(0.0, 1.0, -5.0, 5.0).is_ok());
+    }
+
     #[test]
     fn conformity_probabilities_are_the_ones_of_the_guide() {
         // JCGM 106 clause 7, from memory; recomputed independently.
-        let p = |y, u, lower, upper| {
-            decide(
-                y,
-                Some(Uncertainty::known(u)),
-                lower,
-                upper,
-                Decision::Simple,
-            )
-            .probability
-            .expect("stated")
+        let p = |y, u, lower: Option<f64>, upper: Option<f64>| {
+            let limits = (lower.map(Percent::new), upper.map(Percent::new));
+            let u = Some(Uncertainty::known(u));
+            let decided = decide(Percent::new(y), u, limits, Decision::Simple).expect("finite");
+            decided.probability.expect("stated")
         };
         assert!((p(-5.47, 0.05, None, Some(-5.40)) - 0.91924).abs() < 5e-6);
         assert!((p(509.7, 8.6, Some(490.0), None) - 0.98901).abs() < 5e-6);
@@ -186,9 +285,9 @@ mod tests {
     fn a_value_on_the_limit_conforms_whatever_its_binary_noise() {
         let value = 107.0 - 98.8; // 8.2 in decimals, 8.200000000000003 in binary
         assert!(value > 8.2);
-        let decided = decide(value, None, Some(7.8), Some(8.2), Decision::Simple);
+        let decided = decide_on(Length::mm(value), None, mm(7.8, 8.2), Decision::Simple);
         assert_eq!(decided.verdict, Verdict::Conforms);
-        let decided = decide(8.200_001, None, Some(7.8), Some(8.2), Decision::Simple);
+        let decided = decide_on(Length::mm(8.200_001), None, mm(7.8, 8.2), Decision::Simple);
         assert_eq!(decided.verdict, Verdict::DoesNotConform);
     }
 
@@ -196,7 +295,7 @@ mod tests {
     fn a_very_poor_measurement_condemns_nothing() {
         let verdict = |y, u| {
             let u = Some(Uncertainty::known(u));
-            decide(y, u, Some(7.8), Some(8.2), GUARDED).verdict
+            decide_on(Length::mm(y), u, mm(7.8, 8.2), GUARDED).verdict
         };
         assert_eq!(verdict(8.0, 0.05), Verdict::Conforms);
         assert_eq!(verdict(8.19, 0.05), Verdict::Inconclusive);
@@ -215,7 +314,7 @@ mod tests {
             (8.0, 1.64485),
         ] {
             let u = Some(Uncertainty::known(1.0));
-            let verdict = |y| decide(y, u, Some(0.0), Some(width), GUARDED).verdict;
+            let verdict = |y| decide_on(Length::mm(y), u, mm(0.0, width), GUARDED).verdict;
             assert_eq!(verdict(multiple + 1e-4), Verdict::Conforms, "T/u {width}");
             assert_eq!(
                 verdict(multiple - 1e-4),
@@ -228,34 +327,23 @@ mod tests {
     #[test]
     fn the_deciding_uncertainty_is_the_largest_that_decides() {
         for value in [8.0, 8.17, 8.25, 7.0] {
-            let limits = (Some(7.8), Some(8.2));
-            let u = deciding_uncertainty(value, limits.0, limits.1, GUARDED, f64::INFINITY)
-                .expect("off the limit");
-            let verdict = |u| {
-                decide(
-                    value,
-                    Some(Uncertainty::known(u)),
-                    limits.0,
-                    limits.1,
-                    GUARDED,
-                )
-                .verdict
-            };
+            let (value, limits) = (Length::mm(value), mm(7.8, 8.2));
+            let u =
+                deciding_uncertainty(value, limits, GUARDED, f64::INFINITY).expect("off the limit");
+            let verdict =
+                |u| decide_on(value, Some(Uncertainty::known(u)), limits, GUARDED).verdict;
             assert_ne!(verdict(u), Verdict::Inconclusive, "{value}");
             assert_eq!(verdict(u * 1.001), Verdict::Inconclusive, "{value}");
         }
-        assert_eq!(
-            deciding_uncertainty(8.2, Some(7.8), Some(8.2), GUARDED, f64::INFINITY),
-            None
-        );
-        let simple =
-            deciding_uncertainty(8.2, Some(7.8), Some(8.2), Decision::Simple, f64::INFINITY);
+        let on_it = |rule| deciding_uncertainty(Length::mm(8.2), mm(7.8, 8.2), rule, f64::INFINITY);
+        assert_eq!(on_it(GUARDED), None);
+        let simple = on_it(Decision::Simple);
         assert_eq!(simple, Some(f64::INFINITY));
     }
 
     #[test]
     fn without_an_uncertainty_only_the_simple_rule_decides() {
-        let verdict = |rule| decide(8.0, None, Some(7.8), Some(8.2), rule).verdict;
+        let verdict = |rule| decide_on(Length::mm(8.0), None, mm(7.8, 8.2), rule).verdict;
         assert_eq!(verdict(Decision::Simple), Verdict::Conforms);
         assert_eq!(verdict(GUARDED), Verdict::Inconclusive);
     }

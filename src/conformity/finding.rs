@@ -1,12 +1,13 @@
 //! What judging a board brings to light, as data.
 
-use super::{BandFinding, BandOutcome, Decided, Simulation, Suspicion, Verdict};
+use super::{BandFinding, BandOutcome, Decided, Missing, Simulation, Suspicion, Verdict, WirePart};
 use crate::board::{Board, Contribution, InputId, Linear, Mounting};
 use crate::table::{Interval, Limit, Table};
 use crate::units::{Length, Uncertainty};
 
 /// Everything that a table says of a board.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct Assessment<'a> {
     /// The board.
     pub board: &'a Board,
@@ -18,7 +19,7 @@ pub struct Assessment<'a> {
     pub limits: Vec<LimitFinding<'a>>,
     /// The six bands, from the bull outwards.
     pub bands: Vec<BandFinding<'a>>,
-    /// The bands beside the nominal board of a mounting that was asked for.
+    /// The bands against the nominal board of a mounting that was asked for.
     pub against: Option<AgainstNominal<'a>>,
     /// An edge that seems to have been declared wrongly.
     pub suspicion: Option<Suspicion>,
@@ -26,7 +27,7 @@ pub struct Assessment<'a> {
     pub simulation: Option<Simulation>,
 }
 
-/// The bands beside another nominal board: a comparison, without a verdict.
+/// The bands against another nominal board: a comparison, without a verdict.
 #[derive(Clone, Debug)]
 pub struct AgainstNominal<'a> {
     /// Whose nominal board.
@@ -40,14 +41,15 @@ pub struct AgainstNominal<'a> {
 pub struct LimitFinding<'a> {
     /// The limit.
     pub limit: &'a Limit,
-    /// Which part, where the limit speaks of several; empty otherwise.
-    pub part: String,
+    /// Which wires, where the limit is for several.
+    pub part: Option<WirePart>,
     /// What came of it.
     pub outcome: Outcome,
 }
 
 /// What came of checking a limit.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub enum Outcome {
     /// A length was judged.
     Length(Box<LengthFinding>),
@@ -59,7 +61,7 @@ pub enum Outcome {
         verdict: Verdict,
     },
     /// The file lacks measurements; what would be needed.
-    NotChecked(Vec<String>),
+    NotChecked(Vec<Missing>),
 }
 
 /// A measured length against its limit.

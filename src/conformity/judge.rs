@@ -1,14 +1,15 @@
 //! A table made ready to judge any number of boards.
 
-use super::bands::{self, bounds, compare};
+use super::bands::{bounds, compare};
+use super::decide::decide_on;
 use super::finding::{
     AgainstNominal, Assessment, Contradiction, LengthFinding, LimitFinding, Outcome,
 };
-use super::measure::{Part, measure};
+use super::measure::{Part, WirePart, measure};
 use super::nominal::PreparedNominal;
 use super::propagate::FreeArea;
 use super::suspect::suspect;
-use super::{BandFinding, BandOutcome, Verdict, decide};
+use super::{BandFinding, BandOutcome, Missing, Verdict};
 use crate::board::{Band, Board, Construction, Edge, InputId, Linear, Mounting};
 use crate::geometry::Spider;
 use crate::table::{Decision, Demand, Interval, Limit, Table};
@@ -86,7 +87,7 @@ impl<'t> Judge<'t> {
     }
 
     fn check<'a>(&self, limit: &'a Limit, board: &Construction) -> Vec<LimitFinding<'a>> {
-        let finding = |part: String, outcome| LimitFinding {
+        let finding = |part: Option<WirePart>, outcome| LimitFinding {
             limit,
             part,
             outcome,
@@ -99,7 +100,7 @@ impl<'t> Judge<'t> {
                     Verdict::DoesNotConform
                 };
                 let found = board.mounting;
-                return vec![finding(String::new(), Outcome::Mounting { found, verdict })];
+                return vec![finding(None, Outcome::Mounting { found, verdict })];
             }
             Demand::Within(interval) => *interval,
         };
@@ -113,14 +114,11 @@ impl<'t> Judge<'t> {
                 } else {
                     length(&part, interval, board, self.table.decision)
                 };
-                finding(part.name, Outcome::Length(Box::new(length)))
+                finding(part.wires, Outcome::Length(Box::new(length)))
             })
             .collect();
         if !measured.missing.is_empty() {
-            findings.push(finding(
-                String::new(),
-                Outcome::NotChecked(measured.missing),
-            ));
+            findings.push(finding(None, Outcome::NotChecked(measured.missing)));
         }
         findings
     }
@@ -144,13 +142,12 @@ impl<'t> Judge<'t> {
         };
         let nominal = &prepared.nominal.construction;
         if nominal.profile != construction.profile {
-            let missing = format!(
-                "a nominal board of {} with {}: the table's has {}",
-                construction.mounting,
-                construction.profile.name(),
-                nominal.profile.name()
-            );
-            return each_band(|_| BandOutcome::NotChecked(vec![missing.clone()]));
+            let missing = Missing::NominalProfile {
+                mounting: construction.mounting,
+                board: construction.profile,
+                nominal: nominal.profile,
+            };
+            return each_band(|_| BandOutcome::NotChecked(vec![missing]));
         }
         let derived = prepared.derived(construction);
         let compared = |construction: &Construction, spider: &Spider, band: Band| {
@@ -178,8 +175,8 @@ impl<'t> Judge<'t> {
     fn compare(&self, construction: &Construction, mounting: Mounting) -> AgainstNominal<'_> {
         let spider = Spider::of(construction);
         let Some(prepared) = self.prepared(mounting) else {
-            let missing = format!("a nominal board for {mounting} in the table");
-            let bands = each_band(|_| BandOutcome::NotChecked(vec![missing.clone()]));
+            let missing = Missing::NominalBoard(mounting);
+            let bands = each_band(|_| BandOutcome::NotChecked(vec![missing]));
             return AgainstNominal { mounting, bands };
         };
         let nominal = &prepared.nominal.construction;
@@ -194,13 +191,11 @@ impl<'t> Judge<'t> {
     /// the table sets on it all the same cannot be checked.
     fn alone(&self, construction: &Construction, spider: &Spider, band: Band) -> BandOutcome<'_> {
         if self.table.bands[band].is_some() {
-            let mounting = construction.mounting;
-            let missing = format!("a nominal board for {mounting} in the table");
-            return BandOutcome::NotChecked(vec![missing]);
+            return BandOutcome::NotChecked(vec![Missing::NominalBoard(construction.mounting)]);
         }
         match FreeArea::of(construction, spider, band) {
             Some(free) => BandOutcome::NoNominal(Box::new(free)),
-            None => BandOutcome::NotChecked(bands::missing(construction, band)),
+            None => BandOutcome::NotChecked(Missing::for_area(construction, band)),
         }
     }
 }
@@ -225,8 +220,6 @@ fn is_identified(part: &Part, board: &Construction) -> bool {
 /// no probability that it is another.
 fn identified(part: &Part, interval: Interval, board: &Construction) -> LengthFinding {
     let value = board.value(&part.form);
-    let lower = interval.lower.map(Length::as_mm);
-    let upper = interval.upper.map(Length::as_mm);
     LengthFinding {
         value,
         form: part.form.clone(),
@@ -234,7 +227,12 @@ fn identified(part: &Part, interval: Interval, board: &Construction) -> LengthFi
         contributions: Vec::new(),
         interval,
         excess: excess(value, interval),
-        decided: decide(value.as_mm(), None, lower, upper, Decision::Simple),
+        decided: decide_on(
+            value,
+            None,
+            (interval.lower, interval.upper),
+            Decision::Simple,
+        ),
         inputs: inputs_of(&part.form),
         contradiction: None,
     }
@@ -242,12 +240,11 @@ fn identified(part: &Part, interval: Interval, board: &Construction) -> LengthFi
 
 /// Judges one length, and checks it against other measurements of the same.
 fn length(part: &Part, interval: Interval, board: &Construction, rule: Decision) -> LengthFinding {
-    let lower = interval.lower.map(Length::as_mm);
-    let upper = interval.upper.map(Length::as_mm);
+    let limits = (interval.lower, interval.upper);
     let decide_form = |form: &Linear| {
         let value = board.value(form);
         let u = form.uncertainty(&board.inputs);
-        (value, u, decide(value.as_mm(), u, lower, upper, rule))
+        (value, u, decide_on(value, u, limits, rule))
     };
     let (value, uncertainty, mut decided) = decide_form(&part.form);
     let contradiction = contradiction(part, board);
@@ -294,10 +291,9 @@ fn inputs_of(form: &Linear) -> Vec<InputId> {
 
 /// How far a value lies beyond its interval; zero within it and on its limits.
 fn excess(value: Length, interval: Interval) -> Length {
-    let lower = interval.lower.map(Length::as_mm);
-    let upper = interval.upper.map(Length::as_mm);
-    let bare = decide(value.as_mm(), None, lower, upper, Decision::Simple);
-    match (bare.verdict, interval.lower, interval.upper) {
+    let limits = (interval.lower, interval.upper);
+    let bare = decide_on(value, None, limits, Decision::Simple);
+    match (bare.verdict, limits.0, limits.1) {
         (Verdict::Conforms, ..) => Length::ZERO,
         (_, Some(lower), _) if value < lower => value - lower,
         (_, _, Some(upper)) => value - upper,

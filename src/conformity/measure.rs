@@ -1,27 +1,47 @@
 //! What a limit asks for, computed from whatever the board file recorded.
 
+use super::Missing;
 use crate::board::{Band, Construction, Edge, Linear, Quantity, RingWire};
 use crate::table::Measurand;
 
-/// A measurand of one board: the lengths that it speaks of, and what would
-/// have to be measured for the rest, in words.
+/// A measurand of one board: the lengths that it asks for, and what would have
+/// to be measured for the rest.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Measured {
     /// One length for each part that was measured.
     pub parts: Vec<Part>,
-    /// What is missing, in words; empty if nothing is.
-    pub missing: Vec<String>,
+    /// What is missing; empty if nothing is.
+    pub missing: Vec<Missing>,
 }
 
 /// The length of one part.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Part {
-    /// Which part, where a measurand speaks of several; empty otherwise.
-    pub name: String,
+    /// Which wires, where a measurand asks for several.
+    pub wires: Option<WirePart>,
     /// The length, in terms of measured ones.
     pub form: Linear,
     /// The same length from other measured ones, where there are any: a check.
     pub check: Option<Linear>,
+}
+
+/// Wires whose thickness is one part of a measurand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum WirePart {
+    /// One ring wire.
+    Ring(RingWire),
+    /// The ring wires that share one entry in the file.
+    RingWires,
+}
+
+impl WirePart {
+    /// The name in sentences.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Ring(ring) => ring.name(),
+            Self::RingWires => "ring wires",
+        }
+    }
 }
 
 /// Computes a measurand at the edge that a limit refers to. `edge` is ignored
@@ -32,7 +52,7 @@ pub fn measure(construction: &Construction, measurand: Measurand, edge: Edge) ->
         let form = construction.edge_radius(ring, edge);
         match form {
             Some(form) => one(Linear::default().plus(factor, &form), None),
-            None => lacking(missing_radius(construction, ring)),
+            None => lacking(Missing::at_edge(construction, ring, edge)),
         }
     };
     match measurand {
@@ -45,11 +65,11 @@ pub fn measure(construction: &Construction, measurand: Measurand, edge: Edge) ->
         Measurand::DoubleWidth => width(construction, Band::Double, edge),
         Measurand::OverallDiameter => match &construction.overall {
             Some(form) => one(form.clone(), None),
-            None => lacking(vec!["the overall diameter".to_owned()]),
+            None => lacking([Missing::Measured(Quantity::Overall)]),
         },
         Measurand::SectorWiresGauge => match &construction.sector_wires {
             Some(form) => one(form.clone(), None),
-            None => lacking(vec!["the thickness of the sector wires".to_owned()]),
+            None => lacking([Missing::Measured(Quantity::SectorWires)]),
         },
         Measurand::RingWiresGauge => ring_wires(construction),
         Measurand::Mounting => Measured::default(),
@@ -59,7 +79,7 @@ pub fn measure(construction: &Construction, measurand: Measurand, edge: Edge) ->
 fn one(form: Linear, check: Option<Linear>) -> Measured {
     Measured {
         parts: vec![Part {
-            name: String::new(),
+            wires: None,
             form,
             check,
         }],
@@ -67,10 +87,10 @@ fn one(form: Linear, check: Option<Linear>) -> Measured {
     }
 }
 
-const fn lacking(missing: Vec<String>) -> Measured {
+fn lacking(missing: impl IntoIterator<Item = Missing>) -> Measured {
     Measured {
         parts: Vec::new(),
-        missing,
+        missing: missing.into_iter().collect(),
     }
 }
 
@@ -86,31 +106,21 @@ fn width(construction: &Construction, band: Band, edge: Edge) -> Measured {
         }
         (None, Some(form)) => one(form, None),
         (None, None) => {
-            let wires = band.inner_wire().into_iter().chain([band.outer_wire()]);
+            let inner = band.inner_wire().map(|ring| (ring, edge.facing()));
+            let wires = inner.into_iter().chain([(band.outer_wire(), edge)]);
             if construction.widths[band].is_some() {
                 // Taken, but to other edges: the wires are what is missing.
-                let unknown = wires.filter(|&ring| construction.ring_wires[ring].is_none());
-                return lacking(
-                    unknown
-                        .map(|ring| format!("the thickness of the {ring}"))
-                        .collect(),
-                );
+                let unknown = wires.filter(|&(ring, _)| construction.ring_wires[ring].is_none());
+                return lacking(unknown.map(|(ring, _)| thickness(ring)));
             }
-            let mut missing: Vec<_> = wires
-                .flat_map(|ring| missing_radius(construction, ring))
-                .collect();
-            missing.push(format!("or the {band} width itself"));
-            lacking(missing)
+            let radii = wires.filter_map(|(ring, edge)| Missing::at_edge(construction, ring, edge));
+            lacking(radii.chain([Missing::Instead(Quantity::Width(band))]))
         }
     }
 }
 
-fn missing_radius(construction: &Construction, ring: RingWire) -> Vec<String> {
-    match (&construction.rings[ring], &construction.ring_wires[ring]) {
-        (None, _) => vec![format!("the radius of the {ring}")],
-        (Some(_), None) => vec![format!("the thickness of the {ring}")],
-        (Some(_), Some(_)) => Vec::new(),
-    }
+const fn thickness(ring: RingWire) -> Missing {
+    Missing::Measured(Quantity::RingWire(ring))
 }
 
 /// The wires that share one entry count as one part.
@@ -119,7 +129,7 @@ fn ring_wires(construction: &Construction) -> Measured {
     let mut missing = Vec::new();
     for ring in RingWire::ALL {
         let Some(form) = &construction.ring_wires[ring] else {
-            missing.push(format!("the thickness of the {ring}"));
+            missing.push(thickness(ring));
             continue;
         };
         let input = form
@@ -130,19 +140,19 @@ fn ring_wires(construction: &Construction) -> Measured {
         if shared && parts.iter().any(|part| part.form == *form) {
             continue;
         }
-        let name = if shared {
-            "ring wires".to_owned()
+        let wires = if shared {
+            WirePart::RingWires
         } else {
-            ring.to_string()
+            WirePart::Ring(ring)
         };
         parts.push(Part {
-            name,
+            wires: Some(wires),
             form: form.clone(),
             check: None,
         });
     }
     if parts.is_empty() {
-        missing = vec!["the thickness of the ring wires".to_owned()];
+        missing = vec![Missing::Measured(Quantity::RingWires)];
     }
     Measured { parts, missing }
 }

@@ -12,6 +12,7 @@ mod feasible;
 mod finding;
 mod judge;
 mod measure;
+mod missing;
 mod monte_carlo;
 mod nominal;
 mod programme;
@@ -19,13 +20,14 @@ mod propagate;
 mod suspect;
 
 pub use bands::{BandFinding, BandOutcome, Bounds, BoundsOrigin, ComparedBand, Driver};
-pub use decide::{Decided, Verdict, decide, deciding_uncertainty};
+pub use decide::{Decidable, DecideError, Decided, Verdict, decide, deciding_uncertainty};
 pub use feasible::unmeetable;
 pub use finding::{
     AgainstNominal, Assessment, Contradiction, LengthFinding, LimitFinding, Outcome, Tally,
 };
 pub use judge::{Judge, contradiction};
-pub use measure::{Measured, Part, measure};
+pub use measure::{Measured, Part, WirePart, measure};
+pub use missing::Missing;
 pub use monte_carlo::{Drawn, MOST_DRAWS, Simulation, simulate};
 pub use propagate::FreeArea;
 pub use suspect::{Redeclared, Suspicion};

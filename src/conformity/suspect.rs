@@ -1,10 +1,10 @@
 //! The classic mistake: a radius taken to one edge and declared as another.
 
+use super::Verdict;
+use super::decide::decide_on;
 use super::measure::measure;
-use super::{Verdict, decide};
 use crate::board::{Construction, Edge, RingWire};
 use crate::table::{Decision, Demand, Limit};
-use crate::units::Length;
 
 /// Wires whose declared edge looks wrong: with another one, limits that are
 /// broken would be met.
@@ -147,11 +147,9 @@ fn states(construction: &Construction, limits: &[&Limit]) -> Vec<State> {
             return State::Unknown;
         }
         let met = measured.parts.iter().all(|part| {
-            let value = construction.value(&part.form).as_mm();
-            let lower = interval.lower.map(Length::as_mm);
-            let upper = interval.upper.map(Length::as_mm);
-            let decided = decide(value, None, lower, upper, Decision::Simple);
-            decided.verdict == Verdict::Conforms
+            let value = construction.value(&part.form);
+            let limits = (interval.lower, interval.upper);
+            decide_on(value, None, limits, Decision::Simple).verdict == Verdict::Conforms
         });
         if met { State::Met } else { State::Broken }
     };

@@ -17,16 +17,15 @@ pub use checks::{
 };
 pub use draw::{DrawingError, What, draw_png, draw_svg};
 pub use invalid_file::render_invalid_file;
+pub use records::comparison::{ComparisonReport, shape as comparison_shape};
 pub use records::findings::{FindingsReport, shape as findings_shape};
 pub use records::lint_records::{LintHead, lint_json, shape as lint_shape};
+pub use records::report::shape as report_shape;
 pub use says::board_text::{Detail, write_board};
 pub use says::comparison::{
-    ComparisonReport, Plot, comparison_html, comparison_markdown, comparison_plot, comparison_text,
-    shape as comparison_shape,
+    Plot, comparison_html, comparison_markdown, comparison_plot, comparison_text,
 };
-pub use says::compliance::{
-    BoardLine, Compliance, PaperSize, Pdf, PdfError, ReportFormat, shape as report_shape,
-};
+pub use says::compliance::{BoardLine, Compliance, PaperSize, Pdf, PdfError, ReportFormat};
 pub use says::lint_text::lint_text;
 pub use says::pool_text::write_pooled;
 pub use says::rule_pages::{rule_list, rule_page, rules_markdown, structure_page};

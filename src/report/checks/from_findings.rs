@@ -121,15 +121,14 @@ impl FindingChecks {
                 (found.to_string(), None, spot)
             }
             Outcome::NotChecked(missing) => {
-                let words = format!("needs {}", missing.join(", "));
+                let words = format!("needs {}", reasons::needs(missing));
                 (words, Some("measure what is missing"), head(board))
             }
         };
-        let title = if finding.part.is_empty() {
-            subject.clone()
-        } else {
-            format!("{subject} ({})", finding.part)
-        };
+        let title = finding.part.map_or_else(
+            || subject.clone(),
+            |part| format!("{subject} ({})", part.name()),
+        );
         Check {
             rule: limit.name.clone(),
             message: format!("{subject}: {words}: {word}"),
@@ -137,7 +136,9 @@ impl FindingChecks {
             remedy: remedy.map(str::to_owned),
             spot,
             related: vec![related(&limit.place, "the limit")],
-            key: finding.part.clone(),
+            key: finding
+                .part
+                .map_or_else(String::new, |part| part.name().to_owned()),
             title,
         }
     }
@@ -171,7 +172,7 @@ impl FindingChecks {
                 (Some(verdict), words, remedy, spot, related)
             }
             BandOutcome::NotChecked(missing) => {
-                let words = format!("needs {}: not checked", missing.join(", "));
+                let words = format!("needs {}: not checked", reasons::needs(missing));
                 let remedy = Some("measure what is missing".to_owned());
                 (None, words, remedy, head(board), Vec::new())
             }

@@ -2,7 +2,7 @@
 
 use crate::conformity::{BandFinding, BandOutcome};
 use crate::report::mark::Mark;
-use crate::report::says::phrases;
+use crate::report::says::{phrases, reasons};
 
 /// Stroke and dashes of a band's outline; one that is in order has none, and one
 /// that was not checked has no edges to speak of.
@@ -39,7 +39,7 @@ pub(super) fn sentence(finding: &BandFinding<'_>) -> String {
             free.area.free.as_mm2()
         ),
         BandOutcome::NotChecked(missing) => {
-            format!("{band}: not checked; needs {}", missing.join(", "))
+            format!("{band}: not checked; needs {}", reasons::needs(missing))
         }
     }
 }

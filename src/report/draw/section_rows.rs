@@ -8,7 +8,7 @@ use super::words;
 use crate::board::{Band, Edge};
 use crate::conformity::{Assessment, LengthFinding, LimitFinding, Outcome};
 use crate::report::mark::Mark;
-use crate::report::says::phrases;
+use crate::report::says::{phrases, reasons};
 use crate::table::Measurand;
 use crate::units::Length;
 
@@ -99,7 +99,7 @@ fn row(assessment: &Assessment<'_>, band: Band, found: &LimitFinding<'_>) -> Row
         Outcome::NotChecked(missing) => Row {
             lines: vec![
                 subject,
-                format!("– not checked; needs {}", missing.join(", ")),
+                format!("– not checked; needs {}", reasons::needs(missing)),
             ],
             bar: None,
         },

@@ -1,7 +1,85 @@
-//! What other programs read: one file for each format that is printed.
+//! What other programs read: one file for each format that is printed, and the
+//! pieces that several of them share. No type of the engine is part of a format:
+//! a record is made from it here.
 
+/// Records whose fields are those of one of the engine's types, each in its own
+/// record.
+macro_rules! records {
+    ($(
+        $(#[$attribute:meta])*
+        $record:ident of $engine:ty { $($(#[$key:meta])* $field:ident: $type:ty),+ $(,)? }
+    )+) => {$(
+        #[derive(Clone, Debug, Serialize, JsonSchema)]
+        $(#[$attribute])*
+        struct $record { $($(#[$key])* $field: $type),+ }
+
+        impl Of<$engine> for $record {
+            fn of(data: &$engine) -> Self {
+                Self { $($field: Of::of(&data.$field)),+ }
+            }
+        }
+    )+};
+}
+
+mod band;
+pub(in crate::report) mod board;
+pub(in crate::report) mod comparison;
 pub(in crate::report) mod diagnostic;
-pub(in crate::report) mod finding_records;
 pub(in crate::report) mod findings;
+mod limit;
 pub(in crate::report) mod lint_records;
 pub(in crate::report) mod place;
+pub(in crate::report) mod report;
+mod words;
+
+use jiff::civil::Date;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::report::escape;
+
+/// A record as one document: indented, escaped, with one final newline.
+pub(in crate::report) fn to_text(record: &impl Serialize) -> Result<String, serde_json::Error> {
+    let text = serde_json::to_string_pretty(record)?;
+    Ok(escape::json(&text).into_owned() + "\n")
+}
+
+/// How a record is made from data.
+trait Of<E> {
+    fn of(data: &E) -> Self;
+}
+
+/// Numbers and texts are their own records.
+macro_rules! as_it_is {
+    ($($type:ty),+) => {$(
+        impl Of<$type> for $type {
+            fn of(data: &$type) -> Self {
+                data.clone()
+            }
+        }
+    )+};
+}
+
+as_it_is!(f64, u32, usize, String, [f64; 3]);
+
+impl<E, R: Of<E>> Of<Option<E>> for Option<R> {
+    fn of(data: &Option<E>) -> Self {
+        data.as_ref().map(R::of)
+    }
+}
+
+impl<E, R: Of<E>> Of<Vec<E>> for Vec<R> {
+    fn of(data: &Vec<E>) -> Self {
+        data.iter().map(R::of).collect()
+    }
+}
+
+/// Year-month-day.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct DayRecord(String);
+
+impl Of<Date> for DayRecord {
+    fn of(day: &Date) -> Self {
+        Self(day.to_string())
+    }
+}

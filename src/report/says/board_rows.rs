@@ -7,7 +7,7 @@ use unicode_width::UnicodeWidthStr;
 
 use super::{phrases, reasons};
 use crate::board::{Contribution, InputId};
-use crate::conformity::Verdict;
+use crate::conformity::{Decidable, Verdict};
 use crate::document::Passage;
 use crate::report::escape;
 use crate::report::says::board_text::Writer;
@@ -44,10 +44,10 @@ impl Writer<'_, '_> {
     }
 
     /// How well it would have to be known for a decision.
-    pub(in crate::report) fn would_decide(
+    pub(in crate::report) fn would_decide<Q: Decidable>(
         &mut self,
-        value: f64,
-        limits: (Option<f64>, Option<f64>),
+        value: Q,
+        limits: (Option<Q>, Option<Q>),
         unit: &str,
         known: Option<Uncertainty>,
     ) -> fmt::Result {

@@ -6,13 +6,12 @@ use super::phrases;
 use crate::board::Board;
 use crate::conformity::{
     AgainstNominal, Assessment, BandFinding, BandOutcome, BoundsOrigin, ComparedBand, FreeArea,
-    LengthFinding, LimitFinding, Outcome, Suspicion, Verdict,
+    LengthFinding, LimitFinding, Missing, Outcome, Suspicion, Verdict,
 };
 use crate::report::escape;
 use crate::report::says::reasons::{self, WORTH_NAMING};
 use crate::report::says::simulation_text::write_simulation;
 use crate::report::style::Style;
-use crate::units::{Length, Percent};
 
 /// How much is printed of a board.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -223,11 +222,8 @@ impl Writer<'_, '_> {
         self.headline(Some(verdict), &head)?;
         if verdict == Verdict::Inconclusive && length.contradiction.is_none() {
             self.because(length.decided.probability, &length.inputs)?;
-            let limits = (
-                length.interval.lower.map(Length::as_mm),
-                length.interval.upper.map(Length::as_mm),
-            );
-            self.would_decide(length.value.as_mm(), limits, "mm", length.uncertainty)?;
+            let limits = (length.interval.lower, length.interval.upper);
+            self.would_decide(length.value, limits, "mm", length.uncertainty)?;
         }
         self.probability(verdict, length.decided.probability)?;
         if self.shows_uncertainty(verdict) && length.uncertainty.is_some() {
@@ -311,8 +307,8 @@ impl Writer<'_, '_> {
         Ok(())
     }
 
-    fn needs(&mut self, subject: &str, missing: &[String], limit: &str) -> fmt::Result {
-        let words = format!("      {subject}: needs {}", missing.join(", "));
+    fn needs(&mut self, subject: &str, missing: &[Missing], limit: &str) -> fmt::Result {
+        let words = format!("      {subject}: needs {}", reasons::needs(missing));
         let limit = if limit.is_empty() {
             String::new()
         } else {
@@ -343,11 +339,10 @@ impl Writer<'_, '_> {
                 self.row("but", "", &words)?;
             }
             (Some(Verdict::Inconclusive), None) => {
-                let (lower, upper) = band.bounds.map_or((None, None), |b| (b.lower, b.upper));
-                let limits = (lower.map(Percent::value), upper.map(Percent::value));
+                let limits = band.bounds.map_or((None, None), |b| (b.lower, b.upper));
                 let inputs: Vec<_> = band.free.inputs().collect();
                 self.because(band.probability, &inputs)?;
-                self.would_decide(band.deviation.value(), limits, "%", band.uncertainty)?;
+                self.would_decide(band.deviation, limits, "%", band.uncertainty)?;
             }
             _ => {}
         }

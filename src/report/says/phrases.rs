@@ -1,7 +1,7 @@
 //! The words that several reports share.
 
 use crate::board::{Basis, Board, Construction, Edge, Input};
-use crate::conformity::{Bounds, ComparedBand, LengthFinding, LimitFinding};
+use crate::conformity::{Bounds, ComparedBand, LengthFinding, LimitFinding, WirePart};
 use crate::document::Passage;
 use crate::table::{Interval, Limit, Measurand};
 use crate::units::{Coverage, Length, Percent};
@@ -12,12 +12,17 @@ pub(in crate::report) const fn decimals(measurand: Measurand) -> usize {
     if measurand.is_gauge() { 3 } else { 2 }
 }
 
+/// A number with its noun.
+pub(in crate::report) fn count(number: usize, one: &str, more: &str) -> String {
+    format!("{number} {}", if number == 1 { one } else { more })
+}
+
 /// A limit's measurand with its part and its edge, as a heading.
 pub(in crate::report) fn subject(finding: &LimitFinding<'_>) -> String {
     let limit = finding.limit;
-    let name = match (finding.part.as_str(), limit.measurand) {
-        ("" | "ring wires", measurand) => measurand.to_string(),
-        (part, _) => format!("{part} thickness"),
+    let name = match finding.part {
+        Some(WirePart::Ring(ring)) => format!("{ring} thickness"),
+        Some(WirePart::RingWires) | None => limit.measurand.to_string(),
     };
     match edge_phrase(limit) {
         Some(edge) => format!("{name}, {edge}"),

@@ -1,7 +1,7 @@
 //! Why a verdict came out as it did, in sentences for every report.
 
-use crate::board::{Board, Contribution, Edge, InputId};
-use crate::conformity::{Suspicion, deciding_uncertainty};
+use crate::board::{Board, Contribution, Edge, InputId, Quantity};
+use crate::conformity::{Decidable, Missing, Suspicion, deciding_uncertainty};
 use crate::table::Decision;
 use crate::units::Uncertainty;
 
@@ -13,6 +13,43 @@ const WORTH_REPEATING: f64 = 5.0;
 /// Smallest share of a band's deviation, in percent of its area, that is worth
 /// a line. House rule: what would not change a printed digit by much.
 pub(in crate::report) const WORTH_NAMING: f64 = 0.1;
+
+/// What a check needs, as the end of a sentence.
+pub(in crate::report) fn needs(missing: &[Missing]) -> String {
+    let words: Vec<_> = missing.iter().copied().map(lacks).collect();
+    words.join(", ")
+}
+
+/// One thing that a check lacks.
+pub(in crate::report) fn lacks(missing: Missing) -> String {
+    match missing {
+        Missing::Measured(quantity) => format!("the {}", self::quantity(quantity)),
+        Missing::Instead(quantity) => format!("or the {} itself", self::quantity(quantity)),
+        Missing::NominalBoard(mounting) => format!("a nominal board for {mounting} in the table"),
+        Missing::NominalProfile {
+            mounting,
+            board,
+            nominal,
+        } => format!(
+            "a nominal board of {mounting} with {}: the table's has {}",
+            board.name(),
+            nominal.name()
+        ),
+        Missing::NominalBand(band) => format!("the {band} of the table's nominal board"),
+    }
+}
+
+fn quantity(quantity: Quantity) -> String {
+    match quantity {
+        Quantity::Ring(ring, false) => format!("radius of the {ring}"),
+        Quantity::Ring(ring, true) => format!("diameter of the {ring}"),
+        Quantity::RingWires => "thickness of the ring wires".to_owned(),
+        Quantity::RingWire(ring) => format!("thickness of the {ring}"),
+        Quantity::SectorWires => "thickness of the sector wires".to_owned(),
+        Quantity::Width(band) => format!("{band} width"),
+        Quantity::Overall => "overall diameter".to_owned(),
+    }
+}
 
 /// Why neither can be said.
 pub(in crate::report) fn because(
@@ -37,17 +74,16 @@ pub(in crate::report) fn because(
     )
 }
 
-/// How well it would have to be known for a decision. Value and limits in
-/// `unit`.
-pub(in crate::report) fn would_decide(
+/// How well it would have to be known for a decision, in `unit`.
+pub(in crate::report) fn would_decide<Q: Decidable>(
     decision: Decision,
-    value: f64,
-    limits: (Option<f64>, Option<f64>),
+    value: Q,
+    limits: (Option<Q>, Option<Q>),
     unit: &str,
     known: Option<Uncertainty>,
 ) -> String {
     let degrees_of_freedom = known.map_or(f64::INFINITY, |u| u.degrees_of_freedom);
-    let decides = deciding_uncertainty(value, limits.0, limits.1, decision, degrees_of_freedom);
+    let decides = deciding_uncertainty(value, limits, decision, degrees_of_freedom);
     let Some(standard) = decides else {
         return "the value lies on its limit: no uncertainty would decide".to_owned();
     };
@@ -96,8 +132,10 @@ pub(in crate::report) fn suspicion(suspicion: &Suspicion) -> String {
         .collect();
     let would = match (suspicion.cured, suspicion.left) {
         (_, 0) => "every limit that refers to an edge".to_owned(),
-        (1, left) => format!("one more limit, with {left} still broken"),
-        (cured, left) => format!("{cured} more limits, with {left} still broken"),
+        (cured, left) => format!(
+            "{}, with {left} still broken",
+            phrases::count(cured, "more limit", "more limits")
+        ),
     };
     format!(
         "Was the right edge written down? Taking {} would meet {would}.",

@@ -3,7 +3,6 @@
 
 mod boards;
 mod html;
-mod json;
 mod legs;
 mod markdown;
 mod page;
@@ -15,8 +14,6 @@ mod words;
 
 use crate::comparison::{Comparison, Subject};
 use crate::report::draw::{Figure, svg};
-
-pub use json::{ComparisonReport, shape};
 
 /// What a plot file shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -6,6 +6,7 @@ use crate::comparison::{
     Assumptions, AverageTable, BoardAreas, ByMetal, Comparison, Difference, MetalFrom, RouteOdds,
     SpreadOrigin,
 };
+use crate::play::AimRule;
 
 /// The columns that every figure which depends on metal fills.
 const SETTINGS: [&str; 3] = ["as set", "all lost", "all glance"];
@@ -62,13 +63,15 @@ fn assumptions(comparison: &Comparison) -> Vec<String> {
             "that averages {:.1} on {first} (scoring darts, best aim, metal as set)",
             given.average_on_first
         ),
-        match given.aim.as_str() {
-            "middle" => {
+        match given.aim {
+            AimRule::Middle => {
                 "aim: the middle of the bed on each board; for the 25, the middle of the bull"
                     .to_owned()
             }
-            _ => "aim: where the target is hit most often on each board; curves aim at the middle"
-                .to_owned(),
+            AimRule::MostHits => {
+                "aim: where the target is hit most often on each board; curves aim at the middle"
+                    .to_owned()
+            }
         },
     ];
     for board in &comparison.boards {

@@ -10,7 +10,7 @@ use crate::report::draw::Figure;
 use crate::report::mark::Mark;
 use crate::report::page::{Block, Fact, Part};
 use crate::table::Table;
-use crate::units::{Instrument, Length, Percent};
+use crate::units::Instrument;
 
 /// A fact, stated or not.
 pub(super) fn fact(name: &str, value: Option<impl Into<String>>) -> Fact {
@@ -235,15 +235,12 @@ fn length_doubt(assessment: &Assessment<'_>, length: &LengthFinding) -> Option<S
             length.value, other.other, other.allowed
         ));
     }
-    let limits = (
-        length.interval.lower.map(Length::as_mm),
-        length.interval.upper.map(Length::as_mm),
-    );
+    let limits = (length.interval.lower, length.interval.upper);
     (length.decided.verdict == Verdict::Inconclusive).then(|| {
         let (board, rule) = (assessment.board, assessment.table.decision);
         let mut words = vec![
             reasons::because(board, rule, length.decided.probability, &length.inputs),
-            reasons::would_decide(rule, length.value.as_mm(), limits, "mm", length.uncertainty),
+            reasons::would_decide(rule, length.value, limits, "mm", length.uncertainty),
         ];
         let mostly = reasons::mostly_from(board, &length.contributions);
         words.extend(mostly.map(|from| format!("the uncertainty comes {from}")));
@@ -261,12 +258,11 @@ fn band_doubt(assessment: &Assessment<'_>, band: &ComparedBand<'_>) -> Option<St
     }
     (band.verdict == Some(Verdict::Inconclusive)).then(|| {
         let (board, rule) = (assessment.board, assessment.table.decision);
-        let (lower, upper) = band.bounds.map_or((None, None), |b| (b.lower, b.upper));
-        let limits = (lower.map(Percent::value), upper.map(Percent::value));
+        let limits = band.bounds.map_or((None, None), |b| (b.lower, b.upper));
         let inputs: Vec<_> = band.free.inputs().collect();
         let mut words = vec![
             reasons::because(board, rule, band.probability, &inputs),
-            reasons::would_decide(rule, band.deviation.value(), limits, "%", band.uncertainty),
+            reasons::would_decide(rule, band.deviation, limits, "%", band.uncertainty),
         ];
         let mostly = reasons::mostly_from(board, &band.contributions);
         words.extend(mostly.map(|from| format!("the uncertainty comes {from}")));
@@ -280,7 +276,7 @@ fn unchecked(assessment: &Assessment<'_>) -> Vec<String> {
             return None;
         };
         let subject = phrases::subject(finding);
-        Some(format!("{subject}: needs {}", missing.join(", ")))
+        Some(format!("{subject}: needs {}", reasons::needs(missing)))
     });
     let bands = assessment.bands.iter().filter_map(|finding| {
         let BandOutcome::NotChecked(missing) = &finding.outcome else {
@@ -289,7 +285,7 @@ fn unchecked(assessment: &Assessment<'_>) -> Vec<String> {
         Some(format!(
             "{} area: needs {}",
             finding.band,
-            missing.join(", ")
+            reasons::needs(missing)
         ))
     });
     limits.chain(bands).collect()

@@ -6,7 +6,6 @@
 //! [`paper`] know how they look.
 
 mod board;
-mod json;
 mod line;
 mod statements;
 mod summary;
@@ -17,9 +16,9 @@ use crate::event::Event;
 use crate::report::draw;
 use crate::report::page::{self, Part, PdfHead};
 pub use crate::report::page::{PaperSize, Pdf, PdfError};
+use crate::report::records::report as json;
 use crate::table::Table;
 
-pub use json::shape;
 pub use line::BoardLine;
 
 /// The formats that are written piece by piece.
@@ -98,7 +97,15 @@ impl<'a> Compliance<'a> {
                 let summary = self.summary().map(|part| page::markdown_part(&part));
                 summary.unwrap_or_default()
             }
-            ReportFormat::Json => json::opening(self),
+            ReportFormat::Json => {
+                let said = json::Said {
+                    decision: statements::decision(self.table.decision),
+                    method: statements::METHOD.map(str::to_owned).into(),
+                    statements: board::cautions(),
+                };
+                let verdicts: Vec<_> = self.lines.iter().map(|line| line.verdict).collect();
+                json::opening(self.event, self.table, said, &verdicts)
+            }
         }
     }
 
@@ -116,7 +123,7 @@ impl<'a> Compliance<'a> {
             }
             ReportFormat::Json => {
                 let first = self.lines.first().is_none_or(|f| f.anchor == line.anchor);
-                json::board(line, assessment, first)
+                json::board(line.number.as_deref(), assessment, first)
             }
         }
     }
@@ -126,7 +133,7 @@ impl<'a> Compliance<'a> {
         match format {
             ReportFormat::Html => page::html_closing(),
             ReportFormat::Markdown => String::new(),
-            ReportFormat::Json => json::closing(self),
+            ReportFormat::Json => json::closing(!self.lines.is_empty()),
         }
     }
 

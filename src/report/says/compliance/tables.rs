@@ -111,11 +111,10 @@ pub(super) fn limits<'a>(assessment: &'a Assessment<'_>, sources: &mut Sources<'
 
 /// A limit's name, and the part where it speaks of several.
 fn key(finding: &LimitFinding<'_>) -> String {
-    if finding.part.is_empty() {
-        finding.limit.name.clone()
-    } else {
-        format!("{}/{}", finding.limit.name, finding.part)
-    }
+    let name = &finding.limit.name;
+    finding
+        .part
+        .map_or_else(|| name.clone(), |part| format!("{name}/{}", part.name()))
 }
 
 fn demanded(finding: &LimitFinding<'_>) -> String {

@@ -1,0 +1,315 @@
+//! A board and what was found on it, in every report on boards.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::band::BandRecord;
+use super::limit::LimitRecord;
+use super::words::{
+    BandWordRecord, EdgeRecord, MountingRecord, ProfileRecord, ProvenanceRecord, RingWireRecord,
+    VerdictRecord,
+};
+use crate::board::Band;
+use crate::conformity::{Assessment, BandFinding, Drawn, Simulation, Suspicion, Tally};
+use crate::table::{Citation, Table};
+use crate::units::{Instrument, Length};
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub(in crate::report) struct TableRecord {
+    /// What the table calls itself.
+    title: String,
+    /// Where its numbers come from unless a limit says otherwise.
+    source: SourceRecord,
+    /// Its file, then the files that it extends.
+    files: Vec<FileRecord>,
+    /// The decision rule in words.
+    decision_rule: String,
+}
+
+/// A file, and the SHA-256 digest of its bytes in hexadecimal.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct FileRecord {
+    file: String,
+    sha256: String,
+}
+
+/// Where a number comes from.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub(super) struct SourceRecord {
+    /// The document, such as a rule book's title.
+    document: String,
+    /// Its edition or date.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    edition: Option<String>,
+    /// The clause, section or page.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    clause: Option<String>,
+    provenance: ProvenanceRecord,
+}
+
+/// A measuring instrument; lengths in mm.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct InstrumentRecord {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    name: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    resolution: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    max_error: Option<f64>,
+    /// Year-month-day.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    calibrated: Option<String>,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub(in crate::report) struct BoardRecord {
+    file: String,
+    /// The SHA-256 digest of the file's bytes in hexadecimal.
+    sha256: String,
+    id: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    name: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    made: Option<u16>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    maker: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    serial: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    note: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    inspected_by: Option<String>,
+    /// Year-month-day.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    inspected: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    instrument: Option<InstrumentRecord>,
+    mounting: MountingRecord,
+    profile: ProfileRecord,
+    verdict: VerdictRecord,
+    /// How many checks came out which way.
+    checks: TallyRecord,
+    limits: Vec<LimitRecord>,
+    bands: Vec<BandRecord>,
+    /// Wires whose declared edge looks wrong.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    suspected_edge: Option<SuspicionRecord>,
+    /// The bands against the nominal board of another mounting, where that was
+    /// asked for: no verdicts.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    beside: Option<BesideRecord>,
+    /// Uncertainties by Monte Carlo, where that was asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    monte_carlo: Option<SimulationRecord>,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct TallyRecord {
+    conform: usize,
+    do_not_conform: usize,
+    inconclusive: usize,
+    not_checked: usize,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct BesideRecord {
+    mounting: MountingRecord,
+    bands: Vec<BandRecord>,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct SuspicionRecord {
+    /// The wires and the edges that would fit.
+    redeclared: Vec<RedeclaredRecord>,
+    limits_met: usize,
+    limits_still_broken: usize,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct RedeclaredRecord {
+    ring_wires: Vec<RingWireRecord>,
+    declared: EdgeRecord,
+    fitting: EdgeRecord,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct SimulationRecord {
+    draws: usize,
+    seed: u64,
+    /// Area deviations and metal shares of bands, in percent.
+    bands: Vec<DrawnBandRecord>,
+    /// Lengths of limits, in mm.
+    limits: Vec<DrawnLimitRecord>,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct DrawnBandRecord {
+    band: BandWordRecord,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    deviation: Option<DrawnRecord>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    metal_share: Option<DrawnRecord>,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct DrawnLimitRecord {
+    limit: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    part: Option<String>,
+    value: DrawnRecord,
+}
+
+/// What draws came to; `low` to `high` hold the middle 95.45 %.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct DrawnRecord {
+    mean: f64,
+    standard_uncertainty: f64,
+    low: f64,
+    high: f64,
+}
+
+impl From<&Table> for TableRecord {
+    /// With the digests of its files.
+    fn from(table: &Table) -> Self {
+        let documents = table.documents.iter();
+        Self {
+            title: table.title.clone(),
+            source: (&table.source).into(),
+            files: documents
+                .map(|document| FileRecord {
+                    file: document.source.name().to_owned(),
+                    sha256: document.source.sha256(),
+                })
+                .collect(),
+            decision_rule: table.decision.to_string(),
+        }
+    }
+}
+
+impl From<&Citation> for SourceRecord {
+    fn from(source: &Citation) -> Self {
+        Self {
+            document: source.document.clone(),
+            edition: source.edition.clone(),
+            clause: source.clause.clone(),
+            provenance: source.provenance.into(),
+        }
+    }
+}
+
+impl From<&Instrument> for InstrumentRecord {
+    fn from(instrument: &Instrument) -> Self {
+        Self {
+            name: instrument.name.clone(),
+            resolution: instrument.resolution.map(Length::as_mm),
+            max_error: instrument.max_error.map(Length::as_mm),
+            calibrated: instrument.calibrated.map(|day| day.to_string()),
+        }
+    }
+}
+
+impl From<&Assessment<'_>> for BoardRecord {
+    fn from(assessment: &Assessment<'_>) -> Self {
+        let board = assessment.board;
+        let inspection = board.inspection.as_ref();
+        let limits = assessment.limits.iter();
+        let bands = |bands: &[BandFinding<'_>]| -> Vec<BandRecord> {
+            let record = |finding| BandRecord::of(finding, board);
+            bands.iter().map(record).collect()
+        };
+        Self {
+            file: board.document.source.name().to_owned(),
+            sha256: board.document.source.sha256(),
+            made: board.made,
+            maker: board.maker.clone(),
+            serial: board.serial.clone(),
+            note: board.note.clone(),
+            inspected_by: inspection.and_then(|inspection| inspection.by.clone()),
+            inspected: inspection.and_then(|inspection| Some(inspection.date?.to_string())),
+            instrument: board.instrument.as_ref().map(Into::into),
+            id: board.id.clone(),
+            name: board.name.clone(),
+            mounting: board.construction.mounting.into(),
+            profile: board.construction.profile.into(),
+            verdict: assessment.verdict.into(),
+            checks: assessment.tally().into(),
+            limits: limits
+                .map(|finding| LimitRecord::of(finding, board))
+                .collect(),
+            bands: bands(&assessment.bands),
+            suspected_edge: assessment.suspicion.as_ref().map(Into::into),
+            beside: assessment.against.as_ref().map(|against| BesideRecord {
+                mounting: against.mounting.into(),
+                bands: bands(&against.bands),
+            }),
+            monte_carlo: assessment
+                .simulation
+                .as_ref()
+                .map(|simulation| SimulationRecord::of(simulation, assessment)),
+        }
+    }
+}
+
+impl From<Tally> for TallyRecord {
+    fn from(tally: Tally) -> Self {
+        Self {
+            conform: tally.conform,
+            do_not_conform: tally.do_not_conform,
+            inconclusive: tally.inconclusive,
+            not_checked: tally.not_checked,
+        }
+    }
+}
+
+impl From<&Suspicion> for SuspicionRecord {
+    fn from(suspicion: &Suspicion) -> Self {
+        let steps = suspicion.redeclared.iter();
+        Self {
+            redeclared: steps
+                .map(|step| RedeclaredRecord {
+                    ring_wires: step.rings.iter().map(|&ring| ring.into()).collect(),
+                    declared: step.declared.into(),
+                    fitting: step.fitting.into(),
+                })
+                .collect(),
+            limits_met: suspicion.cured,
+            limits_still_broken: suspicion.left,
+        }
+    }
+}
+
+impl SimulationRecord {
+    fn of(simulation: &Simulation, assessment: &Assessment<'_>) -> Self {
+        let bands = Band::ALL.map(|band| DrawnBandRecord {
+            band: band.into(),
+            deviation: simulation.deviations[band].map(Into::into),
+            metal_share: simulation.metal_shares[band].map(Into::into),
+        });
+        let limits = assessment.limits.iter().zip(&simulation.lengths);
+        Self {
+            draws: simulation.draws,
+            seed: simulation.seed,
+            bands: bands.into(),
+            limits: limits
+                .filter_map(|(finding, drawn)| {
+                    Some(DrawnLimitRecord {
+                        limit: finding.limit.name.clone(),
+                        part: finding.part.map(|part| part.name().to_owned()),
+                        value: (*drawn)?.into(),
+                    })
+                })
+                .collect(),
+        }
+    }
+}
+
+impl From<Drawn> for DrawnRecord {
+    fn from(drawn: Drawn) -> Self {
+        Self {
+            mean: drawn.mean,
+            standard_uncertainty: drawn.standard_uncertainty,
+            low: drawn.interval.0,
+            high: drawn.interval.1,
+        }
+    }
+}

@@ -1,0 +1,159 @@
+//! A compliance report, `ringrule/report/2`.
+//!
+//! Written piece by piece: the boards stand last, so that what is before them is
+//! a document with an empty list of boards whose end is cut off.
+
+use std::sync::LazyLock;
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::board::{BoardRecord, TableRecord};
+use super::{DayRecord, Of};
+use crate::conformity::{Assessment, Verdict};
+use crate::document::Shape;
+use crate::event::{Event, Person};
+use crate::report::escape;
+use crate::table::Table;
+
+/// The shape of the report, for its JSON Schema.
+pub fn shape() -> &'static Shape {
+    static SHAPE: LazyLock<Shape> =
+        LazyLock::new(|| Shape::of::<ReportRecord>("A compliance report, from Ringrule"));
+    &SHAPE
+}
+
+/// A compliance report. Lengths are in mm, areas in mm², deviations in percent,
+/// probabilities from 0 to 1. Keys without a value are left out.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct ReportRecord {
+    /// `ringrule/report/2`.
+    format: String,
+    event: EventRecord,
+    table: TableRecord,
+    /// What the decision rule means, in plain words.
+    decision_rule_explained: String,
+    /// The method, in plain words.
+    method: Vec<String>,
+    summary: SummaryRecord,
+    /// What the report is and is not, and cautions.
+    statements: Vec<String>,
+    boards: Vec<ReportedBoardRecord>,
+}
+
+records! {
+    EventRecord of Event {
+        #[serde(skip_serializing_if = "Option::is_none")]
+        report_number: Option<String>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        name: Option<String>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        place: Option<String>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        inspected: Option<DayRecord>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        issued: Option<DayRecord>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        ordered_by: Option<PersonRecord>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        inspected_by: Option<PersonRecord>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        authorised_by: Option<PersonRecord>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        conditions: Option<String>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        departures: Option<String>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        remarks: Option<String>,
+    }
+
+    PersonRecord of Person {
+        name: String,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        role: Option<String>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        contact: Option<String>,
+    }
+}
+
+/// How many boards came out which way.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct SummaryRecord {
+    boards: usize,
+    conform: usize,
+    do_not_conform: usize,
+    inconclusive: usize,
+}
+
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct ReportedBoardRecord {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    report_number: Option<String>,
+    #[serde(flatten)]
+    board: BoardRecord,
+}
+
+/// What a report says of itself, in plain words.
+pub(in crate::report) struct Said {
+    /// What the decision rule means.
+    pub(in crate::report) decision: String,
+    pub(in crate::report) method: Vec<String>,
+    pub(in crate::report) statements: Vec<String>,
+}
+
+const END: &str = "\n}";
+const NO_BOARDS: &str = "[]";
+
+pub(in crate::report) fn opening(
+    event: &Event,
+    table: &Table,
+    said: Said,
+    verdicts: &[Verdict],
+) -> String {
+    let count = |verdict| verdicts.iter().filter(|&&v| v == verdict).count();
+    let record = ReportRecord {
+        format: "ringrule/report/2".to_owned(),
+        event: Of::of(event),
+        table: table.into(),
+        decision_rule_explained: said.decision,
+        method: said.method,
+        summary: SummaryRecord {
+            boards: verdicts.len(),
+            conform: count(Verdict::Conforms),
+            do_not_conform: count(Verdict::DoesNotConform),
+            inconclusive: count(Verdict::Inconclusive),
+        },
+        statements: said.statements,
+        boards: Vec::new(),
+    };
+    let text = pretty(&record);
+    let cut = text.strip_suffix(END).unwrap_or(&text);
+    let cut = cut.strip_suffix(NO_BOARDS).unwrap_or(cut);
+    escape::json(cut).into_owned() + "["
+}
+
+/// One board; `first` is the one after which the others follow.
+pub(in crate::report) fn board(
+    number: Option<&str>,
+    assessment: &Assessment<'_>,
+    first: bool,
+) -> String {
+    let record = ReportedBoardRecord {
+        report_number: number.map(str::to_owned),
+        board: assessment.into(),
+    };
+    // The list is two steps in.
+    let text = pretty(&record).replace('\n', "\n    ");
+    let comma = if first { "" } else { "," };
+    format!("{comma}\n    {}", escape::json(&text))
+}
+
+pub(in crate::report) fn closing(has_boards: bool) -> String {
+    let end = if has_boards { "\n  ]" } else { "]" };
+    format!("{end}{END}\n")
+}
+
+/// Records of numbers and texts always have a JSON form.
+fn pretty(record: &impl Serialize) -> String {
+    serde_json::to_string_pretty(record).unwrap_or_default()
+}
