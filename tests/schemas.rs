@@ -5,13 +5,17 @@ mod common;
 
 use common::{ringrule, root};
 
-const SCHEMAS: [(&str, &str); 6] = [
+/// Formats of files that people write; the others are printed.
+const FILES: [&str; 3] = ["board", "table", "event"];
+
+const SCHEMAS: [(&str, &str); 7] = [
     ("board", "specs/board.schema.json"),
     ("table", "tolerances/table.schema.json"),
     ("event", "specs/event.schema.json"),
     ("findings", "specs/findings.schema.json"),
     ("report", "specs/report.schema.json"),
     ("comparison", "specs/comparison.schema.json"),
+    ("lint", "specs/lint.schema.json"),
 ];
 
 fn committed(path: &str) -> String {
@@ -62,19 +66,103 @@ fn every_key_of_a_file_format_is_explained() {
     }
 }
 
-#[test]
-fn findings_meet_their_own_schema() {
-    let schema: serde_json::Value =
-        serde_json::from_str(&committed("specs/findings.schema.json")).expect("JSON");
+/// What a command prints meets the committed schema of its format.
+fn meets(format: &str, arguments: &[&str]) {
+    let committed = SCHEMAS.iter().find(|(name, _)| *name == format);
+    let path = committed.expect("a committed schema").1;
+    let schema: serde_json::Value = serde_json::from_str(&self::committed(path)).expect("JSON");
     let validator = jsonschema::validator_for(&schema).expect("a sound schema");
+    let output = ringrule(arguments);
+    let text = String::from_utf8(output.stdout).expect("text");
+    assert!(
+        text.starts_with(&format!("{{\n  \"format\": \"ringrule/{format}/"))
+            && text.ends_with("}\n"),
+        "{arguments:?}: {text:.200}"
+    );
+    let json: serde_json::Value = serde_json::from_str(&text).expect("JSON");
+    let errors: Vec<_> = validator
+        .iter_errors(&json)
+        .map(|e| format!("{}: {e}", e.instance_path()))
+        .collect();
+    assert!(errors.is_empty(), "{arguments:?}: {errors:?}");
+}
+
+#[test]
+fn printed_json_meets_its_own_schema() {
     for table in ["tolerances/wdf.yaml", "tolerances/fenwick-lane.yaml"] {
-        let paths = ["validate", "specs/demo", "specs/broken", "--table", table];
-        let output = ringrule(&[&paths[..], &["--format", "json"]].concat());
-        let json: serde_json::Value = serde_json::from_slice(&output.stdout).expect("JSON");
-        let errors: Vec<_> = validator
-            .iter_errors(&json)
-            .map(|e| e.to_string())
-            .collect();
-        assert!(errors.is_empty(), "{table}: {errors:?}");
+        let boards = ["validate", "specs/demo", "specs/broken", "--table", table];
+        let more = [
+            "--nominal",
+            "staples",
+            "--draws",
+            "200",
+            "--format",
+            "json",
+        ];
+        meets("findings", &[&boards[..], &more].concat());
+    }
+    let event = ["--event", "specs/events/fenwick-lane-autumn.yaml"];
+    let table = ["--table", "tolerances/fenwick-lane.yaml"];
+    meets("report", &[&report[..], &event, &table].concat());
+    let boards = [
+        "compare",
+        "nominal:embedded",
+        "nominal:staples",
+        "specs/demo/01-round-to-rule.yaml",
+    ];
+    let wdf = ["--table", "tolerances/wdf.yaml", "--format", "json"];
+    meets("comparison", &[&boards[..], &wdf].concat());
+    meets(
+        "lint",
+        &["lint", "specs/demo", "specs/broken", "--format", "json"],
+    );
+}
+
+/// Everything that a printed format is made of is a record, and whatever has a
+/// closed list of words lists them: a type of the engine that slips in does
+/// neither.
+#[test]
+fn printed_formats_are_made_of_records_alone() {
+    fn texts(schema: &serde_json::Value, found: &mut Vec<String>) {
+        let properties = schema.get("properties").and_then(|p| p.as_object());
+        for (key, property) in properties.into_iter().flatten() {
+            if property.get("type").is_some_and(|t| t == "string") {
+                found.push(key.clone());
+            }
+        }
+    }
+    // Keys whose values are one of a few words wherever they are printed.
+    let closed = [
+        "verdict",
+        "band",
+        "edge",
+        "mounting",
+        "profile",
+        "measurand",
+        "level",
+        "provenance",
+        "aim",
+        "declared",
+        "fitting",
+        "kind",
+    ];
+    for (format, path) in SCHEMAS
+        .into_iter()
+        .filter(|(format, _)| !FILES.contains(format))
+    {
+        let schema: serde_json::Value = serde_json::from_str(&committed(path)).expect("JSON");
+        let definitions = schema["$defs"].as_object().expect("definitions");
+        for (name, definition) in definitions {
+            // A generic record is numbered by its parameters.
+            let plain = name.trim_end_matches(|c: char| c.is_ascii_digit());
+            assert!(plain.ends_with("Record"), "{format}: `{name}` is no record");
+            let mut free = Vec::new();
+            texts(definition, &mut free);
+            free.retain(|key| closed.contains(&key.as_str()));
+            assert!(
+                free.is_empty(),
+                "{format}: {name} takes any text for {free:?}"
+            );
+        }
     }
 }
