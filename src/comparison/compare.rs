@@ -1,6 +1,5 @@
 //! All of it together.
 
-use thiserror::Error;
 
 use super::areas::{board_areas, differences};
 use super::averages::{Prepared, table};
@@ -13,7 +12,7 @@ use super::{
     Assumptions, AverageTable, BandDifference, BoardAreas, CompareOptions, DEFAULT_AVERAGES,
     DEFAULT_STARTS, LegRecord, RouteOdds, ScoreMap, Subject, TargetKind, TargetOdds,
 };
-use crate::play::{AverageError, EstimateError, SpreadError, StartError, band_harder_by_area};
+use crate::play::band_harder_by_area;
 
 /// Boards set against the first of them. Lengths in mm, areas in mm²,
 /// differences in percent, probabilities from 0 to 1.
@@ -48,35 +47,26 @@ pub struct Difference {
     pub curves: Curves,
 }
 
-/// What keeps boards from being compared.
-#[derive(Clone, Debug, Error, PartialEq)]
-pub enum CompareError {
-    /// Fewer than two boards.
-    #[error(
-        "a comparison needs at least two boards; name another board file, or `nominal:staples`"
-    )]
-    TooFew,
-    /// Beds without a target.
-    #[error("a list of beds hit does not say what was thrown at; name the target")]
-    NoTarget,
-    /// A spread that cannot be one.
-    #[error(transparent)]
-    Spread(#[from] SpreadError),
-    /// An average that no spread gives.
-    #[error(transparent)]
-    Average(#[from] AverageError),
-    /// Throws that show no spread.
-    #[error(transparent)]
-    Estimate(#[from] EstimateError),
-    /// A start total that cannot be finished.
-    #[error(transparent)]
-    Start(#[from] StartError),
-    /// Boards without a treble have no ratio to translate averages by.
-    #[error("{0} has no free area in its treble ring; check its wires")]
-    NoTreble(String),
-}
-
 /// Sets every board against the first.
+///
+/// ```
+/// use ringrule::board::Mounting;
+/// use ringrule::comparison::{CompareOptions, Subject, compare};
+/// use ringrule::document::Source;
+/// use ringrule::table::{Table, shelf_of};
+///
+/// let path = std::path::Path::new("tolerances/wdf.yaml");
+/// let source = Source::new("wdf.yaml", std::fs::read_to_string(path)?);
+/// let table = Table::read(source, &shelf_of(path))?;
+/// let boards = Mounting::ALL.map(|mounting| Subject::of_nominal(&table, mounting));
+/// let [staples, embedded] = boards;
+/// let comparison = compare(&[staples?, embedded?], &CompareOptions::default())?;
+/// // Strips leave more of a treble free than round wires do.
+/// let [difference] = comparison.differences.as_slice() else { panic!("two boards") };
+/// let treble = &difference.targets[0];
+/// assert!(treble.harder_by_area.is_some_and(|ratio| ratio < 1.0));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn compare(subjects: &[Subject], options: &CompareOptions) -> Result<Comparison, CompareError> {
     let [first, others @ ..] = subjects else {
         return Err(CompareError::TooFew);

@@ -12,6 +12,7 @@ mod averages;
 mod compare;
 mod curves;
 mod data;
+mod error;
 mod legs;
 mod map;
 mod odds;
@@ -22,15 +23,16 @@ mod throws;
 
 pub use areas::{BandAreas, BandDifference, BoardAreas, MetalRecord};
 pub use averages::{AverageRow, AverageTable};
-pub use compare::{CompareError, Comparison, Difference, compare};
+pub use compare::{Comparison, Difference, compare};
 pub use curves::{AverageCurve, Curves, TargetCurve};
 pub use data::{ByMetal, TargetKind};
+pub use error::CompareError;
 pub use legs::{EasiestLeg, LastDart, LegRecord};
 pub use map::ScoreMap;
 pub use odds::{RouteOdds, TargetOdds};
 pub use options::{ASSUMED_SPREAD, CompareOptions, DEFAULT_AVERAGES, DEFAULT_STARTS, SpreadSource};
 pub use player::{Assumptions, SpreadOrigin};
-pub use subject::{MetalFrom, Subject, SubjectError};
+pub use subject::{MetalFrom, Subject};
 pub use throws::{Throws, read_throws};
 
 #[cfg(test)]

@@ -1,10 +1,9 @@
 //! A board that takes part in a comparison.
 
-use thiserror::Error;
-
+use super::CompareError;
 use crate::board::{Board, Construction, Metal, Mounting};
 use crate::geometry::Spider;
-use crate::play::{Face, FaceError, Setup};
+use crate::play::{Face, Setup};
 use crate::table::Table;
 
 /// A board with its face, and what its metal does.
@@ -38,30 +37,9 @@ pub enum MetalFrom {
     Run,
 }
 
-/// A board that nothing can be thrown at.
-#[derive(Clone, Debug, Error, PartialEq)]
-pub enum SubjectError {
-    /// Something about its wires is not known.
-    #[error("{label}: {source}")]
-    Face {
-        /// The board.
-        label: String,
-        /// What is not known.
-        source: FaceError,
-    },
-    /// The table has no nominal board of that mounting.
-    #[error("`{title}` describes no nominal board for {mounting}; name another table or mounting")]
-    NoNominal {
-        /// The table.
-        title: String,
-        /// The mounting.
-        mounting: Mounting,
-    },
-}
-
 impl Subject {
     /// A board from its file.
-    pub fn of_board(board: &Board) -> Result<Self, SubjectError> {
+    pub fn of_board(board: &Board) -> Result<Self, CompareError> {
         Ok(Self {
             label: board.id.clone(),
             name: board.name.clone(),
@@ -75,13 +53,13 @@ impl Subject {
     }
 
     /// A table's nominal board.
-    pub fn of_nominal(table: &Table, mounting: Mounting) -> Result<Self, SubjectError> {
+    pub fn of_nominal(table: &Table, mounting: Mounting) -> Result<Self, CompareError> {
         let nominal = match mounting {
             Mounting::Staples => &table.staples,
             Mounting::Embedded => &table.embedded,
         };
         let Some(nominal) = nominal else {
-            return Err(SubjectError::NoNominal {
+            return Err(CompareError::NoNominal {
                 title: table.title.clone(),
                 mounting,
             });
@@ -121,8 +99,8 @@ impl Subject {
     }
 }
 
-fn face(label: &str, construction: &Construction) -> Result<Face, SubjectError> {
-    Face::of(&Spider::of(construction)).map_err(|source| SubjectError::Face {
+fn face(label: &str, construction: &Construction) -> Result<Face, CompareError> {
+    Face::of(&Spider::of(construction)).map_err(|source| CompareError::Face {
         label: label.to_owned(),
         source,
     })

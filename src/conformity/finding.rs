@@ -6,6 +6,39 @@ use crate::table::{Interval, Limit, Table};
 use crate::units::{Length, Uncertainty};
 
 /// Everything that a table says of a board.
+///
+/// ```
+/// use ringrule::board::Board;
+/// use ringrule::conformity::{Judge, Missing, Outcome};
+/// use ringrule::document::Source;
+/// use ringrule::table::Table;
+///
+/// # let table = "format: ringrule/table/1
+/// # title: House rules
+/// # source: { document: House rules, provenance: invented }
+/// # limits:
+/// #   treble: { measurand: treble.width, edge: inside, nominal: 8.0 mm, tolerance: 0.2 mm }
+/// #   bull: { measurand: inner_bull.diameter, edge: inside, nominal: 12.7 mm, tolerance: 0.2 mm }
+/// # ";
+/// # let board = "format: ringrule/board/1
+/// # board: { id: FL-99 }
+/// # mounting: staples
+/// # units: mm
+/// # widths: { treble: { width: 7.7, edge: inside } }
+/// # ";
+/// let table = Table::read(Source::new("house.yaml", table), &())?;
+/// let board = Board::read(Source::new("fl-99.yaml", board))?;
+/// let judge = Judge::new(&table);
+/// let assessment = judge.judge(&board);
+/// assert_eq!(assessment.limit_tally().not_checked, 1);
+/// let missing = assessment.limits.iter().filter_map(|finding| match &finding.outcome {
+///     Outcome::NotChecked(missing) => Some(missing),
+///     _ => None,
+/// });
+/// // One length is missing: the radius of the wire around the inner bull.
+/// assert!(matches!(missing.flatten().next(), Some(Missing::Measured(_))));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[derive(Clone, Debug)]
 #[non_exhaustive]
 pub struct Assessment<'a> {

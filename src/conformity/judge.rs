@@ -24,6 +24,33 @@ const UNSTATED_DIFFERENCE: Length = Length::mm(0.1);
 const LEAST_DIFFERENCE: Length = Length::mm(1e-6);
 
 /// Judges boards against one table.
+///
+/// ```
+/// use ringrule::board::Board;
+/// use ringrule::conformity::{Judge, Verdict};
+/// use ringrule::document::Source;
+/// use ringrule::table::Table;
+///
+/// # let table = "format: ringrule/table/1
+/// # title: House rules
+/// # source: { document: House rules, provenance: invented }
+/// # limits:
+/// #   treble: { measurand: treble.width, edge: inside, nominal: 8.0 mm, tolerance: 0.2 mm }
+/// #   bull: { measurand: inner_bull.diameter, edge: inside, nominal: 12.7 mm, tolerance: 0.2 mm }
+/// # ";
+/// # let board = "format: ringrule/board/1
+/// # board: { id: FL-99 }
+/// # mounting: staples
+/// # units: mm
+/// # widths: { treble: { width: 7.7, edge: inside } }
+/// # ";
+/// let table = Table::read(Source::new("house.yaml", table), &())?;
+/// let board = Board::read(Source::new("fl-99.yaml", board))?;
+/// let judge = Judge::new(&table);
+/// // The treble is 0.1 mm too narrow; the bull was not measured.
+/// assert_eq!(judge.judge(&board).verdict, Verdict::DoesNotConform);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub struct Judge<'t> {
     table: &'t Table,
     beside: Option<Mounting>,

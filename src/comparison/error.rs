@@ -1,0 +1,52 @@
+//! What keeps boards from being compared.
+
+use thiserror::Error;
+
+use crate::board::Mounting;
+use crate::play::{AverageError, EstimateError, FaceError, SpreadError, StartError};
+
+/// What keeps boards from being compared.
+#[derive(Clone, Debug, Error, PartialEq)]
+#[non_exhaustive]
+pub enum CompareError {
+    /// Fewer than two boards.
+    #[error(
+        "a comparison needs at least two boards; name another board file, or `nominal:staples`"
+    )]
+    TooFew,
+    /// Beds without a target.
+    #[error("a list of beds hit does not say what was thrown at; name the target")]
+    NoTarget,
+    /// A spread that cannot be one.
+    #[error(transparent)]
+    Spread(#[from] SpreadError),
+    /// An average that no spread gives.
+    #[error(transparent)]
+    Average(#[from] AverageError),
+    /// Throws that show no spread.
+    #[error(transparent)]
+    Estimate(#[from] EstimateError),
+    /// A start total that cannot be finished.
+    #[error(transparent)]
+    Start(#[from] StartError),
+    /// A board that nothing can be thrown at: something about its wires is not
+    /// known.
+    #[error("{label}: {source}")]
+    Face {
+        /// The board.
+        label: String,
+        /// What is not known.
+        source: FaceError,
+    },
+    /// The table has no nominal board of that mounting.
+    #[error("`{title}` describes no nominal board for {mounting}; name another table or mounting")]
+    NoNominal {
+        /// The table.
+        title: String,
+        /// The mounting.
+        mounting: Mounting,
+    },
+    /// Boards without a treble have no ratio to translate averages by.
+    #[error("{0} has no free area in its treble ring; check its wires")]
+    NoTreble(String),
+}
