@@ -1,6 +1,5 @@
 //! All of it together.
 
-
 use super::areas::{board_areas, differences};
 use super::averages::{Prepared, table};
 use super::curves::{self, Curves};
