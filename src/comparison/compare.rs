@@ -1,5 +1,6 @@
 //! All of it together.
 
+use super::CompareError;
 use super::areas::{board_areas, differences};
 use super::averages::{Prepared, table};
 use super::curves::{self, Curves};
