@@ -96,6 +96,7 @@ fn printed_json_meets_its_own_schema() {
     }
     let event = ["--event", "specs/events/fenwick-lane-autumn.yaml"];
     let table = ["--table", "tolerances/fenwick-lane.yaml"];
+    let report = ["report", "specs/demo", "--format", "json"];
     meets("report", &[&report[..], &event, &table].concat());
     let boards = [
         "compare",
