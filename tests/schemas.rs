@@ -91,7 +91,14 @@ fn meets(format: &str, arguments: &[&str]) {
 fn printed_json_meets_its_own_schema() {
     for table in ["tolerances/wdf.yaml", "tolerances/fenwick-lane.yaml"] {
         let boards = ["validate", "specs/demo", "specs/broken", "--table", table];
-        let more = ["--nominal", "staples", "--draws", "200", "--format", "json"];
+        let more = [
+            "--nominal",
+            "staples",
+            "--draws",
+            "1000",
+            "--format",
+            "json",
+        ];
         meets("findings", &[&boards[..], &more].concat());
     }
     let event = ["--event", "specs/events/fenwick-lane-autumn.yaml"];
