@@ -4,8 +4,8 @@
 mod common;
 
 use common::{BOARD_R, board, ringrule, table};
-use ringrule::board::{Band, Board, Edge, RingWire};
-use ringrule::conformity::{BandOutcome, Judge, Outcome, Verdict};
+use ringrule::board::{Band, Board, Edge, Mounting, Profile, Quantity, RingWire};
+use ringrule::conformity::{BandOutcome, Judge, Missing, Outcome, Verdict};
 use ringrule::document::{Fault, Source};
 use ringrule::table::Table;
 
@@ -54,6 +54,88 @@ fn a_stated_band_limit_without_a_nominal_board_is_not_checked() {
     let assessment = judge.judge(&board);
     assert_eq!(assessment.verdict, Verdict::Inconclusive);
     assert_eq!(assessment.tally().not_checked, 1);
+    let missing = assessment.bands.iter().find_map(|f| match &f.outcome {
+        BandOutcome::NotChecked(missing) => Some(missing.clone()),
+        _ => None,
+    });
+    assert_eq!(
+        missing,
+        Some(vec![Missing::NominalBoard(Mounting::Staples)])
+    );
+}
+
+#[test]
+fn what_a_check_lacks_is_data() {
+    let gone = |text: &str, keys: &[&str]| {
+        let kept = text
+            .lines()
+            .filter(|line| !keys.iter().any(|key| line.trim_start().starts_with(key)));
+        kept.collect::<Vec<_>>().join("\n")
+    };
+    let (judge_table, board_text) = (table("wdf.yaml"), BOARD_R);
+    let judge = Judge::new(&judge_table);
+    let limits = |text: &str, limit: &str| -> Vec<Missing> {
+        let board = board(text);
+        let assessment = judge.judge(&board);
+        let found = assessment.limits.iter().find_map(|finding| {
+            let Outcome::NotChecked(missing) = &finding.outcome else {
+                return None;
+            };
+            (finding.limit.name == limit).then(|| missing.clone())
+        });
+        found.unwrap_or_default()
+    };
+    let bands = |text: &str, band: Band| -> Vec<Missing> {
+        let board = board(text);
+        let assessment = judge.judge(&board);
+        let found = assessment.bands.iter().find(|finding| finding.band == band);
+        match &found.expect("every band").outcome {
+            BandOutcome::NotChecked(missing) => missing.clone(),
+            _ => Vec::new(),
+        }
+    };
+    let radius = |ring| Missing::Measured(Quantity::Ring(ring, false));
+    let text = gone(board_text, &["treble_inner", "overall", "inner_bull"]);
+    assert_eq!(
+        limits(&text, "treble_width_round"),
+        [
+            radius(RingWire::TrebleInner),
+            Missing::Instead(Quantity::Width(Band::Treble))
+        ]
+    );
+    assert_eq!(
+        limits(&text, "overall_diameter"),
+        [Missing::Measured(Quantity::Overall)]
+    );
+    assert_eq!(
+        limits(&text, "inner_bull_diameter"),
+        [radius(RingWire::InnerBull)]
+    );
+    assert_eq!(bands(&text, Band::Treble), [radius(RingWire::TrebleInner)]);
+    let text = gone(board_text, &["wires"]);
+    assert_eq!(
+        limits(&text, "ring_wire_gauge"),
+        [Missing::Measured(Quantity::RingWires)]
+    );
+    assert_eq!(
+        bands(&text, Band::InnerSingle),
+        [
+            Missing::Measured(Quantity::RingWire(RingWire::OuterBull)),
+            Missing::Measured(Quantity::RingWire(RingWire::TrebleInner)),
+            Missing::Measured(Quantity::SectorWires)
+        ]
+    );
+    // Strip held by staples: the table's nominal board for staples is of round
+    // wire.
+    let text = board_text.replace("mounting: staples", "mounting: staples\nprofile: strip");
+    assert_eq!(
+        bands(&text, Band::Double),
+        [Missing::NominalProfile {
+            mounting: Mounting::Staples,
+            board: Profile::Strip,
+            nominal: Profile::Round,
+        }]
+    );
 }
 
 #[test]
