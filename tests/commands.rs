@@ -315,3 +315,37 @@ fn the_readmes_board_and_table_can_be_used() {
     let output = ringrule(&["validate", &board, "--table", &table]);
     assert_ne!(output.status.code(), Some(2), "{}", transcript(&output));
 }
+
+#[test]
+fn text_fits_the_terminal() {
+    for (told, wide) in [("60", 60), ("20", 60), ("72", 72), ("500", 120)] {
+        let output = std::process::Command::new(env!("CARGO_BIN_EXE_ringrule"))
+            .args([
+                "validate",
+                "specs/demo",
+                "--table",
+                "tolerances/fenwick-lane.yaml",
+            ])
+            .args([
+                "--show",
+                "everything",
+                "--nominal",
+                "staples",
+                "--draws",
+                "1000",
+            ])
+            .current_dir(common::root())
+            .env("COLUMNS", told)
+            .env("NO_COLOR", "1")
+            .output()
+            .expect("the program starts");
+        let text = String::from_utf8(output.stdout).expect("text");
+        assert!(text.contains("does not conform"), "{text}");
+        for line in text.lines() {
+            // A place or a name that is longer than the line is never broken.
+            let words = line.trim_start();
+            let one_word = !words.contains(' ') || line.contains(".yaml");
+            assert!(line.chars().count() <= wide || one_word, "{told}: {line}");
+        }
+    }
+}

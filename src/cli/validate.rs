@@ -257,7 +257,7 @@ impl Run<'_> {
         };
         let mut text = String::new();
         // Writing into a string cannot fail.
-        let _ = write_board(&mut text, assessment, detail);
+        let _ = write_board(&mut text, assessment, detail, columns());
         self.show(&text);
     }
 
@@ -282,7 +282,7 @@ impl Run<'_> {
             if self.command.show == Show::Verdicts {
                 text.push('\n');
             }
-            let _ = write_summary(&mut text, &self.counts, table);
+            let _ = write_summary(&mut text, &self.counts, table, columns());
             self.show(&text);
         }
         self.deliver()
@@ -299,4 +299,14 @@ impl Run<'_> {
         let ending = formats.deliver(&written, &self.read, self.screen);
         self.ending.max(ending)
     }
+}
+
+/// How wide the text may be: as wide as the terminal says that it is, but no
+/// wider than is easy to read.
+fn columns() -> usize {
+    /// House rule.
+    const MOST: usize = 120;
+    let told = std::env::var("COLUMNS").ok();
+    let columns = told.and_then(|columns| columns.trim().parse().ok());
+    columns.unwrap_or(MOST).min(MOST)
 }

@@ -79,6 +79,7 @@ pub(crate) fn ringrule(arguments: &[&str]) -> Output {
         .args(arguments)
         .current_dir(root())
         .env_remove("CLICOLOR_FORCE")
+        .env_remove("COLUMNS")
         .env("NO_COLOR", "1")
         .output()
         .expect("the program starts")

@@ -1,20 +1,75 @@
-//! The rows that every finding is written in.
+//! The rows that findings on a board are written in: a label, a place, words.
 
-use std::fmt;
-use std::sync::Arc;
+use std::fmt::{self, Display, Write};
 
-use unicode_width::UnicodeWidthStr;
+use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 use super::{phrases, reasons};
-use crate::board::{Contribution, InputId};
+use crate::board::{Board, Contribution, InputId};
 use crate::conformity::{Decidable, Verdict};
 use crate::document::Passage;
 use crate::report::escape;
-use crate::report::says::board_text::Writer;
 use crate::report::style::Style;
+use crate::table::Decision;
 use crate::units::Uncertainty;
 
+/// The least room that a line is given: what the table of bands needs in two
+/// parts. House rule.
+pub(in crate::report) const LEAST: usize = 60;
+
+/// Columns before a label, and before what it is a label of.
+const LABEL: usize = 6;
+const WORDS: usize = 17;
+
+/// Why a verdict came out as it did, and where it came from.
+pub(in crate::report) struct Grounds<'f, Q> {
+    pub(in crate::report) verdict: Verdict,
+    pub(in crate::report) probability: Option<f64>,
+    pub(in crate::report) value: Q,
+    pub(in crate::report) limits: (Option<Q>, Option<Q>),
+    pub(in crate::report) unit: &'static str,
+    pub(in crate::report) uncertainty: Option<Uncertainty>,
+    pub(in crate::report) contributions: &'f [Contribution],
+    pub(in crate::report) inputs: &'f [InputId],
+    /// Whether other measurements in the file say otherwise.
+    pub(in crate::report) contradicted: bool,
+}
+
+pub(in crate::report) struct Writer<'w, 'a> {
+    pub(in crate::report) out: &'w mut dyn Write,
+    pub(in crate::report) board: &'a Board,
+    pub(in crate::report) decision: Decision,
+    /// How wide lines may be.
+    pub(in crate::report) columns: usize,
+    /// Whether also what conforms is written out.
+    pub(in crate::report) everything: bool,
+}
+
 impl Writer<'_, '_> {
+    /// Words behind something that is `columns` wide; further lines begin below
+    /// the first word.
+    pub(in crate::report) fn hang(
+        &mut self,
+        before: impl Display,
+        columns: usize,
+        style: Option<Style>,
+        words: &str,
+    ) -> fmt::Result {
+        write!(self.out, "{before}")?;
+        let room = self.columns.saturating_sub(columns);
+        for (index, line) in lines(words, room).iter().enumerate() {
+            if index > 0 {
+                write!(self.out, "\n{:columns$}", "")?;
+            }
+            match style {
+                Some(style) => write!(self.out, "{}", style.paint(line))?,
+                None => write!(self.out, "{line}")?,
+            }
+        }
+        writeln!(self.out)
+    }
+
+    /// A verdict and what it is on, after a blank line.
     pub(in crate::report) fn headline(
         &mut self,
         verdict: Option<Verdict>,
@@ -24,44 +79,49 @@ impl Writer<'_, '_> {
             Some(verdict) => (Style::Verdict(verdict), verdict.to_string()),
             None => (Style::Caution, "not checked".to_owned()),
         };
-        writeln!(
-            self.out,
-            "\n  {}  {}",
-            style.paint(word),
-            escape::terminal(head)
-        )
+        let columns = word.width() + 4;
+        let before = format!("\n  {}  ", style.paint(word));
+        self.hang(before, columns, None, head)
     }
 
-    /// Why neither can be said.
-    pub(in crate::report) fn because(
-        &mut self,
-        probability: Option<f64>,
-        inputs: &[InputId],
-    ) -> fmt::Result {
-        let decision = self.assessment.table.decision;
-        let words = reasons::because(self.board, decision, probability, inputs);
-        self.row("because", "", &words)
+    pub(in crate::report) fn row(&mut self, label: &str, place: &str, words: &str) -> fmt::Result {
+        let fill = WORDS - LABEL;
+        let label = format!(
+            "{:LABEL$}{}",
+            "",
+            Style::Faint.paint(format!("{label:fill$}"))
+        );
+        if place.is_empty() {
+            return self.hang(label, WORDS, None, words);
+        }
+        let place = escape::terminal(place);
+        let columns = WORDS + place.width() + 2;
+        let place = Style::Faint.paint(&place);
+        // A place that is broken is no place that a terminal can open.
+        if columns + words.width() <= self.columns {
+            return self.hang(format!("{label}{place}  "), columns, None, words);
+        }
+        writeln!(self.out, "{label}{place}")?;
+        self.hang(format!("{:WORDS$}", ""), WORDS, None, words)
     }
 
-    /// How well it would have to be known for a decision.
-    pub(in crate::report) fn would_decide<Q: Decidable>(
-        &mut self,
-        value: Q,
-        limits: (Option<Q>, Option<Q>),
-        unit: &str,
-        known: Option<Uncertainty>,
-    ) -> fmt::Result {
-        let rule = self.assessment.table.decision;
-        let words = reasons::would_decide(rule, value, limits, unit, known);
-        self.row("", "", &words)
-    }
-
-    /// Which measurement to repeat.
-    pub(in crate::report) fn contributions(
-        &mut self,
-        contributions: &[Contribution],
-    ) -> fmt::Result {
-        match reasons::mostly_from(self.board, contributions) {
+    /// Why nothing could be decided or, where everything is written out, how
+    /// likely the verdict is; and which measurement to repeat.
+    pub(in crate::report) fn grounds<Q: Decidable>(&mut self, of: &Grounds<'_, Q>) -> fmt::Result {
+        let inconclusive = of.verdict == Verdict::Inconclusive;
+        if inconclusive && !of.contradicted {
+            let (board, rule) = (self.board, self.decision);
+            let words = reasons::because(board, rule, of.probability, of.inputs);
+            self.row("because", "", &words)?;
+            let words = reasons::would_decide(rule, of.value, of.limits, of.unit, of.uncertainty);
+            self.row("", "", &words)?;
+        }
+        if let (Some(p), true, false) = (of.probability, self.everything, inconclusive) {
+            self.row("conformity", "", &format!("probability {:.1} %", 100.0 * p))?;
+        }
+        let shown = of.uncertainty.is_some() && (inconclusive || self.everything);
+        let mostly = shown.then(|| reasons::mostly_from(self.board, of.contributions));
+        match mostly.flatten() {
             Some(words) => self.row("uncertain", "", &words),
             None => Ok(()),
         }
@@ -71,8 +131,7 @@ impl Writer<'_, '_> {
         let mut label = label;
         for &id in inputs {
             if let Some(input) = self.board.construction.input(id) {
-                let place = self.input_place(id);
-                self.row(label, &place, &phrases::input(input))?;
+                self.row(label, &self.input_place(id), &phrases::input(input))?;
                 label = "";
             }
         }
@@ -82,23 +141,30 @@ impl Writer<'_, '_> {
     pub(in crate::report) fn input_place(&self, id: InputId) -> String {
         let input = self.board.construction.input(id);
         input.map_or_else(String::new, |input| {
-            phrases::place(&Passage {
-                document: Arc::clone(&self.board.document),
-                span: input.span,
-            })
+            let document = self.board.document.clone();
+            let span = input.span;
+            Passage { document, span }.to_string()
         })
     }
+}
 
-    pub(in crate::report) fn row(&mut self, label: &str, place: &str, words: &str) -> fmt::Result {
-        let place = escape::terminal(place);
-        let gap = if place.is_empty() { "" } else { "  " };
-        let label = format!("{label}{:1$}", "", 11_usize.saturating_sub(label.width()));
-        writeln!(
-            self.out,
-            "      {}{}{gap}{}",
-            Style::Faint.paint(label),
-            Style::Faint.paint(place),
-            escape::terminal(words)
-        )
+/// A text without harmful characters in lines that end between words.
+pub(in crate::report) fn lines(text: &str, columns: usize) -> Vec<String> {
+    let text = escape::terminal(text);
+    let mut lines = Vec::new();
+    let (mut line, mut used) = (String::new(), 0);
+    for word in text.split(' ') {
+        let width: usize = word.chars().filter_map(UnicodeWidthChar::width).sum();
+        if used > 0 && used + 1 + width > columns {
+            lines.push(std::mem::take(&mut line).trim_end().to_owned());
+            used = 0;
+        } else if used > 0 {
+            line.push(' ');
+            used += 1;
+        }
+        line.push_str(word);
+        used += width;
     }
+    lines.push(line);
+    lines
 }

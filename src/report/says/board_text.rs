@@ -2,16 +2,16 @@
 
 use std::fmt::{self, Write};
 
+use super::board_rows::{Grounds, LEAST, Writer};
 use super::phrases;
-use crate::board::Board;
 use crate::conformity::{
-    AgainstNominal, Assessment, BandFinding, BandOutcome, BoundsOrigin, ComparedBand, FreeArea,
-    LengthFinding, LimitFinding, Missing, Outcome, Suspicion, Verdict,
+    Assessment, BandFinding, BandOutcome, BoundsOrigin, ComparedBand, LengthFinding, LimitFinding,
+    Missing, Outcome, Suspicion, Verdict,
 };
 use crate::report::escape;
 use crate::report::says::reasons::{self, WORTH_NAMING};
-use crate::report::says::simulation_text::write_simulation;
 use crate::report::style::Style;
+use crate::units::Area;
 
 /// How much is printed of a board.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -24,164 +24,149 @@ pub enum Detail {
     Everything,
 }
 
-/// Writes one board.
+/// Columns before the facts below the line of verdict.
+const FACTS: usize = 18;
+
+/// What the table of bands needs side by side.
+const TABLE: usize = 91;
+
+/// Writes one board in lines of at most so many columns; fewer than 60 are taken
+/// for 60.
 pub fn write_board(
     out: &mut dyn Write,
     assessment: &Assessment<'_>,
     detail: Detail,
+    columns: usize,
 ) -> fmt::Result {
-    Writer {
+    let mut writer = Writer {
         out,
-        assessment,
         board: assessment.board,
-        detail,
+        decision: assessment.table.decision,
+        columns: columns.max(LEAST),
+        everything: detail == Detail::Everything,
+    };
+    writer.verdict_line(assessment.verdict)?;
+    if detail == Detail::Verdict {
+        return Ok(());
     }
-    .write()
-}
-
-pub(in crate::report) struct Writer<'w, 'a> {
-    pub(in crate::report) out: &'w mut dyn Write,
-    pub(in crate::report) assessment: &'a Assessment<'a>,
-    pub(in crate::report) board: &'a Board,
-    detail: Detail,
+    writer.findings(assessment)?;
+    writeln!(out)
 }
 
 impl Writer<'_, '_> {
-    fn write(&mut self) -> fmt::Result {
-        let detail = self.detail;
-        self.verdict_line()?;
-        if detail == Detail::Verdict {
-            return Ok(());
-        }
-        self.uncertainties()?;
-        self.bands(&self.assessment.bands)?;
-        self.tally()?;
-        let assessment = self.assessment;
-        for finding in &assessment.limits {
-            let verdict = finding.outcome.verdict();
-            if detail == Detail::Everything || verdict != Some(Verdict::Conforms) {
-                self.limit(finding)?;
-            } else if let Outcome::Length(length) = &finding.outcome
-                && length.contradiction.is_some()
-            {
-                self.limit(finding)?;
-            }
-        }
-        for finding in &assessment.bands {
-            self.band_deviation(finding)?;
-        }
-        self.not_checked()?;
-        if let Some(against) = &assessment.against {
-            self.against(against)?;
-        }
-        if let Some(simulation) = &assessment.simulation {
-            write_simulation(self.out, assessment, simulation)?;
-        }
-        if let Some(suspicion) = &assessment.suspicion {
-            self.suspicion(suspicion)?;
-        }
-        writeln!(self.out)
-    }
-
-    fn verdict_line(&mut self) -> fmt::Result {
-        let verdict = self.assessment.verdict;
+    fn verdict_line(&mut self, verdict: Verdict) -> fmt::Result {
+        let board = self.board;
         let word = Style::Verdict(verdict).paint(format!("{:<16}", verdict.to_string()));
-        let id = Style::Strong.paint(escape::terminal(&self.board.id).into_owned());
+        let id = Style::Strong.paint(escape::terminal(&board.id).into_owned());
         write!(self.out, "{word}  {id}")?;
-        if let Some(name) = &self.board.name {
+        if let Some(name) = &board.name {
             write!(self.out, "  {}", escape::terminal(name))?;
         }
-        let file = escape::terminal(self.board.document.source.name()).into_owned();
-        let mut facts = format!("{file}; {}", phrases::build(&self.board.construction));
-        if let Some(made) = self.board.made {
+        let file = board.document.source.name();
+        let mut facts = format!("{file}; {}", phrases::build(&board.construction));
+        if let Some(made) = board.made {
             write!(facts, "; made {made}")?;
         }
-        writeln!(self.out, "\n{:18}{}", "", Style::Faint.paint(facts))
+        writeln!(self.out)?;
+        let indent = format!("{:FACTS$}", "");
+        self.hang(indent, FACTS, Some(Style::Faint), &facts)
     }
 
-    /// What the uncertainties rest on, where the file does not state each one.
-    fn uncertainties(&mut self) -> fmt::Result {
+    fn findings(&mut self, assessment: &Assessment<'_>) -> fmt::Result {
+        // What the uncertainties come from, where the file does not state each.
         let words = phrases::uncertainty_basis(self.board);
-        if words.is_empty() {
-            return Ok(());
+        if !words.is_empty() {
+            let indent = format!("{:FACTS$}", "");
+            self.hang(indent, FACTS, Some(Style::Faint), &words)?;
         }
-        let words = escape::terminal(&words).into_owned();
-        writeln!(self.out, "{:18}{}", "", Style::Faint.paint(words))
+        writeln!(self.out)?;
+        self.bands(&assessment.bands)?;
+        self.hang("    ", 4, None, &tally(assessment))?;
+        for finding in &assessment.limits {
+            let conforms = finding.outcome.verdict() == Some(Verdict::Conforms);
+            if self.everything || !conforms || finding.outcome.is_contradicted() {
+                self.limit(finding)?;
+            }
+        }
+        self.deviations(&assessment.bands)?;
+        self.not_checked(assessment)?;
+        if let Some(against) = &assessment.against {
+            self.title(&format!(
+                "against the table's nominal board for {} (a comparison, without a verdict)",
+                against.mounting
+            ))?;
+            self.bands(&against.bands)?;
+            self.deviations(&against.bands)?;
+        }
+        if let Some(simulation) = &assessment.simulation {
+            self.title(&format!(
+                "by Monte Carlo, {} draws, seed {}; standard uncertainties u (k = 1), interval \
+                 95.45 %",
+                simulation.draws, simulation.seed
+            ))?;
+            self.simulation(assessment, simulation)?;
+        }
+        match &assessment.suspicion {
+            Some(suspicion) => self.suspicion(suspicion),
+            None => Ok(()),
+        }
     }
 
-    /// The bands beside another nominal board.
-    fn against(&mut self, against: &AgainstNominal<'_>) -> fmt::Result {
-        let head = format!(
-            "beside the table's nominal board for {} (a comparison, without a verdict)",
-            against.mounting
-        );
-        writeln!(self.out, "\n  {}", Style::Strong.paint(head))?;
-        self.bands(&against.bands)?;
-        for finding in &against.bands {
-            self.band_deviation(finding)?;
-        }
-        Ok(())
-    }
-
+    /// The bands, one a row: areas and verdicts side by side where there is room,
+    /// otherwise areas above verdicts.
     fn bands(&mut self, bands: &[BandFinding<'_>]) -> fmt::Result {
-        let head = format!(
-            "    {:<14}{:>10}{:>9}{:>11}{:>12}   {:<19}{}",
-            "band", "free mm²", "metal", "nominal", "deviation", "conforms within", "verdict"
-        );
-        writeln!(self.out, "\n{}", Style::Faint.paint(head.trim_end()))?;
-        for finding in bands {
-            let name = format!("    {:<14}", finding.band.name());
-            match &finding.outcome {
-                BandOutcome::Compared(band) => {
-                    write!(
-                        self.out,
-                        "{name}{}{:>11.1}{:>12}   ",
-                        area_columns(&band.free),
-                        band.nominal.as_mm2(),
-                        phrases::signed(band.deviation),
-                    )?;
-                    let within = phrases::within(band.bounds.as_ref());
-                    write!(self.out, "{within:<19}")?;
-                    if let Some(verdict) = band.verdict {
-                        write!(self.out, "{}", Style::Verdict(verdict).paint(verdict))?;
-                    }
-                    writeln!(self.out)?;
-                }
-                BandOutcome::NoNominal(free) => {
-                    let columns = area_columns(free);
-                    writeln!(self.out, "{name}{columns}   the table has no nominal board")?;
-                }
-                BandOutcome::NotChecked(_) => {
-                    let words = Style::Caution.paint("not checked");
-                    writeln!(self.out, "{name}{:>10}{:>54}{words}", "–", "")?;
-                }
+        let areas = |finding: &BandFinding<'_>| {
+            let (free, nominal) = match &finding.outcome {
+                BandOutcome::Compared(band) => (Some(&band.free), Some(band.nominal)),
+                BandOutcome::NoNominal(free) => (Some(free.as_ref()), None),
+                BandOutcome::NotChecked(_) => (None, None),
+            };
+            let mm2 = |area: Area| format!("{:.1}", area.as_mm2());
+            let metal = free.and_then(|free| free.area.metal_share());
+            let free = free.map_or_else(|| NONE.to_owned(), |free| mm2(free.area.free));
+            let metal = metal.map_or_else(|| NONE.to_owned(), |share| share.to_string());
+            let nominal = nominal.map_or_else(|| NONE.to_owned(), mm2);
+            format!("{free:>10}{metal:>9}{nominal:>11} ")
+        };
+        let verdicts = |finding: &BandFinding<'_>| match &finding.outcome {
+            BandOutcome::Compared(band) => {
+                let deviation = phrases::signed(band.deviation);
+                let within = phrases::within(band.bounds.as_ref());
+                let verdict = band.verdict.map(|v| Style::Verdict(v).paint(v).to_string());
+                let verdict = verdict.unwrap_or_default();
+                format!("{deviation:>9}  {within:<16}{verdict}")
+            }
+            BandOutcome::NoNominal(_) => format!("{NONE:>9}  the table has no nominal board"),
+            BandOutcome::NotChecked(_) => {
+                format!("{NONE:>9}{:18}{}", "", Style::Caution.paint("not checked"))
+            }
+        };
+        let area_head = format!("{:>10}{:>9}{:>11} ", "free mm²", "metal", "nominal");
+        let verdict_head = format!("{:>9}  {:<16}verdict", "deviation", "conforms within");
+        let parts: Vec<(String, Vec<String>)> = if self.columns >= TABLE {
+            let rows = bands.iter().map(|band| areas(band) + &verdicts(band));
+            vec![(area_head + &verdict_head, rows.collect())]
+        } else {
+            let area_rows = bands.iter().map(areas).collect();
+            let verdict_rows = bands.iter().map(verdicts).collect();
+            vec![(area_head, area_rows), (verdict_head, verdict_rows)]
+        };
+        for (index, (head, rows)) in parts.into_iter().enumerate() {
+            if index > 0 {
+                writeln!(self.out)?;
+            }
+            let head = format!("    {:<13}{head}", "band");
+            writeln!(self.out, "{}", Style::Faint.paint(head.trim_end()))?;
+            for (finding, row) in bands.iter().zip(rows) {
+                let row = format!("    {:<13}{row}", finding.band);
+                writeln!(self.out, "{}", row.trim_end())?;
             }
         }
         Ok(())
     }
 
-    fn tally(&mut self) -> fmt::Result {
-        let tally = self.assessment.tally();
-        let mut parts = vec![format!(
-            "{} of {} checks conform",
-            tally.conform,
-            tally.total()
-        )];
-        for (count, words) in [
-            (tally.do_not_conform, "do not conform"),
-            (tally.inconclusive, "inconclusive"),
-            (tally.not_checked, "not checked"),
-        ] {
-            if count > 0 {
-                let words = if words.starts_with("do") && count == 1 {
-                    "does not conform"
-                } else {
-                    words
-                };
-                parts.push(format!("{count} {words}"));
-            }
-        }
-        writeln!(self.out, "    {}", parts.join(", "))
+    fn title(&mut self, words: &str) -> fmt::Result {
+        self.hang("\n  ", 2, Some(Style::Strong), words)
     }
 
     fn limit(&mut self, finding: &LimitFinding<'_>) -> fmt::Result {
@@ -189,18 +174,14 @@ impl Writer<'_, '_> {
         match &finding.outcome {
             Outcome::Length(length) => self.length(finding, &subject, length)?,
             Outcome::Mounting { found, verdict } => {
-                let head = format!("{subject}: {found}");
-                self.headline(Some(*verdict), &head)?;
+                self.headline(Some(*verdict), &format!("{subject}: {found}"))?;
             }
             // Listed together, below.
             Outcome::NotChecked(_) => return Ok(()),
         }
-        self.row(
-            "limit",
-            &phrases::place(&finding.limit.place),
-            &finding.limit.name,
-        )?;
-        self.row("source", "", &finding.limit.source.to_string())
+        let limit = finding.limit;
+        self.row("limit", &limit.place.to_string(), &limit.name)?;
+        self.row("source", "", &limit.source.to_string())
     }
 
     fn length(
@@ -220,15 +201,17 @@ impl Writer<'_, '_> {
             format!("{subject}: {value}; limits {interval}")
         };
         self.headline(Some(verdict), &head)?;
-        if verdict == Verdict::Inconclusive && length.contradiction.is_none() {
-            self.because(length.decided.probability, &length.inputs)?;
-            let limits = (length.interval.lower, length.interval.upper);
-            self.would_decide(length.value, limits, "mm", length.uncertainty)?;
-        }
-        self.probability(verdict, length.decided.probability)?;
-        if self.shows_uncertainty(verdict) && length.uncertainty.is_some() {
-            self.contributions(&length.contributions)?;
-        }
+        self.grounds(&Grounds {
+            verdict,
+            probability: length.decided.probability,
+            value: length.value,
+            limits: (length.interval.lower, length.interval.upper),
+            unit: "mm",
+            uncertainty: length.uncertainty,
+            contributions: &length.contributions,
+            inputs: &length.inputs,
+            contradicted: length.contradiction.is_some(),
+        })?;
         self.inputs("measured", &length.inputs)?;
         if let Some(contradiction) = &length.contradiction {
             let words = format!(
@@ -241,62 +224,93 @@ impl Writer<'_, '_> {
         Ok(())
     }
 
-    fn band_deviation(&mut self, finding: &BandFinding<'_>) -> fmt::Result {
-        match &finding.outcome {
-            BandOutcome::Compared(band) => {
-                let deviates = !matches!(band.verdict, Some(Verdict::Conforms));
-                let worth = band
-                    .drivers
-                    .iter()
-                    .any(|d| d.share.value().abs() >= WORTH_NAMING);
-                let shown = if band.verdict.is_some() {
-                    deviates
-                } else {
-                    worth
-                };
-                if self.detail == Detail::Everything || shown {
-                    self.compared(finding, band)?;
-                }
-                Ok(())
+    /// Bands whose deviation is worth a word.
+    fn deviations(&mut self, bands: &[BandFinding<'_>]) -> fmt::Result {
+        for finding in bands {
+            // What was not checked is listed below, together.
+            let BandOutcome::Compared(band) = &finding.outcome else {
+                continue;
+            };
+            let mut shares = band.drivers.iter().map(|driver| driver.share.value().abs());
+            let shown = match band.verdict {
+                Some(verdict) => verdict != Verdict::Conforms,
+                None => shares.any(|share| share >= WORTH_NAMING),
+            };
+            if self.everything || shown {
+                self.compared(finding, band)?;
             }
-            // Listed together, below.
-            BandOutcome::NoNominal(_) | BandOutcome::NotChecked(_) => Ok(()),
         }
+        Ok(())
     }
 
-    /// Where the uncertainty comes from is said where it prevents a decision, and
-    /// wherever everything was asked for.
-    fn shows_uncertainty(&self, verdict: Verdict) -> bool {
-        verdict == Verdict::Inconclusive || self.detail == Detail::Everything
-    }
-
-    /// The probability of conformity, where it is not part of the reason.
-    fn probability(&mut self, verdict: Verdict, probability: Option<f64>) -> fmt::Result {
-        match probability {
-            Some(p) if self.detail == Detail::Everything && verdict != Verdict::Inconclusive => {
-                let words = format!("probability {:.1} %", 100.0 * p);
-                self.row("conformity", "", &words)
-            }
-            _ => Ok(()),
+    fn compared(&mut self, finding: &BandFinding<'_>, band: &ComparedBand<'_>) -> fmt::Result {
+        let head = format!("{} area: {}", finding.band, phrases::deviation(band));
+        match band.verdict {
+            Some(verdict) => self.headline(Some(verdict), &head)?,
+            None => self.title(&head)?,
         }
+        if let Some(other) = band.contradicted_by {
+            let other = phrases::signed(other);
+            let words = format!("by the direct widths it would be {other}: measure again");
+            self.row("but", "", &words)?;
+        }
+        if let Some(verdict) = band.verdict {
+            let inputs: Vec<_> = band.free.inputs().collect();
+            self.grounds(&Grounds {
+                verdict,
+                probability: band.probability,
+                value: band.deviation,
+                limits: band.bounds.map_or((None, None), |b| (b.lower, b.upper)),
+                unit: "%",
+                uncertainty: band.uncertainty,
+                contributions: &band.contributions,
+                inputs: &inputs,
+                contradicted: band.contradicted_by.is_some(),
+            })?;
+        }
+        match band.bounds.map(|bounds| bounds.origin) {
+            Some(BoundsOrigin::Given(limit)) => {
+                self.row("limit", &limit.place.to_string(), "band area")?;
+                self.row("source", "", &limit.source.to_string())?;
+            }
+            Some(BoundsOrigin::Derived) => {
+                let words = "derived: the extremes that boards within the table's limits can have";
+                self.row("limit", "", words)?;
+            }
+            None => {}
+        }
+        let mut label = "driven by";
+        for driver in &band.drivers {
+            let input = self.board.construction.input(driver.input);
+            let worth = driver.share.value().abs() >= WORTH_NAMING;
+            let Some(input) = input.filter(|_| worth) else {
+                continue;
+            };
+            let decimals = if input.wire.is_some() { 3 } else { 2 };
+            let words = format!(
+                "{} {:.decimals$} (nominal {:.decimals$}): {} of area",
+                input.quantity,
+                input.value,
+                driver.nominal,
+                phrases::signed(driver.share)
+            );
+            self.row(label, &self.input_place(driver.input), &words)?;
+            label = "";
+        }
+        Ok(())
     }
 
     /// Everything that the file does not let us check, and what it would take.
-    fn not_checked(&mut self) -> fmt::Result {
-        let assessment = self.assessment;
+    fn not_checked(&mut self, assessment: &Assessment<'_>) -> fmt::Result {
         if assessment.tally().not_checked == 0 {
             return Ok(());
         }
         self.headline(None, "never counted as passed; measure to decide:")?;
         for finding in &assessment.limits {
             if let Outcome::NotChecked(missing) = &finding.outcome {
-                let place = phrases::place(&finding.limit.place);
-                let subject = phrases::subject(finding);
-                self.needs(
-                    &subject,
-                    missing,
-                    &format!("{} at {place}", finding.limit.name),
-                )?;
+                let (limit, subject) = (finding.limit, phrases::subject(finding));
+                let limit = format!("  ({} at {})", limit.name, limit.place);
+                self.needs(&subject, missing, &limit)?;
             }
         }
         for finding in &assessment.bands {
@@ -308,102 +322,33 @@ impl Writer<'_, '_> {
     }
 
     fn needs(&mut self, subject: &str, missing: &[Missing], limit: &str) -> fmt::Result {
-        let words = format!("      {subject}: needs {}", reasons::needs(missing));
-        let limit = if limit.is_empty() {
-            String::new()
-        } else {
-            format!("  ({limit})")
-        };
-        let limit = escape::terminal(&limit);
-        writeln!(
-            self.out,
-            "{}{}",
-            escape::terminal(&words),
-            Style::Faint.paint(limit)
-        )
-    }
-
-    fn compared(&mut self, finding: &BandFinding<'_>, band: &ComparedBand<'_>) -> fmt::Result {
-        let deviation = phrases::deviation(band);
-        let head = format!("{} area: {deviation}", finding.band);
-        match band.verdict {
-            Some(verdict) => self.headline(Some(verdict), &head)?,
-            None => writeln!(self.out, "\n  {}", Style::Strong.paint(head))?,
-        }
-        match (band.verdict, band.contradicted_by) {
-            (_, Some(other)) => {
-                let words = format!(
-                    "by the direct widths it would be {}: measure again",
-                    phrases::signed(other)
-                );
-                self.row("but", "", &words)?;
-            }
-            (Some(Verdict::Inconclusive), None) => {
-                let limits = band.bounds.map_or((None, None), |b| (b.lower, b.upper));
-                let inputs: Vec<_> = band.free.inputs().collect();
-                self.because(band.probability, &inputs)?;
-                self.would_decide(band.deviation, limits, "%", band.uncertainty)?;
-            }
-            _ => {}
-        }
-        if let Some(verdict) = band.verdict {
-            self.probability(verdict, band.probability)?;
-            if self.shows_uncertainty(verdict) && band.uncertainty.is_some() {
-                self.contributions(&band.contributions)?;
-            }
-        }
-        match band.bounds.map(|bounds| bounds.origin) {
-            Some(BoundsOrigin::Given(limit)) => {
-                self.row("limit", &phrases::place(&limit.place), "band area")?;
-                self.row("source", "", &limit.source.to_string())?;
-            }
-            Some(BoundsOrigin::Derived) => {
-                let words = "derived: the extremes that boards within the table's limits can have";
-                self.row("limit", "", words)?;
-            }
-            None => {}
-        }
-        let mut label = "driven by";
-        for driver in &band.drivers {
-            if driver.share.value().abs() < WORTH_NAMING {
-                continue;
-            }
-            let Some(input) = self.board.construction.input(driver.input) else {
-                continue;
-            };
-            let place = self.input_place(driver.input);
-            let decimals = if input.wire.is_some() { 3 } else { 2 };
-            let words = format!(
-                "{} {:.decimals$} (nominal {:.decimals$}): {} of area",
-                input.quantity,
-                input.value,
-                driver.nominal,
-                phrases::signed(driver.share)
-            );
-            self.row(label, &place, &words)?;
-            label = "";
-        }
-        Ok(())
+        let words = format!("{subject}: needs {}{limit}", reasons::needs(missing));
+        self.hang(format!("{:6}", ""), 8, None, &words)
     }
 
     fn suspicion(&mut self, suspicion: &Suspicion) -> fmt::Result {
-        let head = reasons::suspicion(suspicion);
-        writeln!(
-            self.out,
-            "\n  {}",
-            Style::Caution.paint(format!("suspicion  {head}"))
-        )?;
-        self.row(
-            "",
-            "",
-            "look again which edge was touched, and correct `edge:` if need be",
-        )
+        let head = Style::Caution.paint("suspicion");
+        let words = reasons::suspicion(suspicion);
+        self.hang(format!("\n  {head}  "), 13, Some(Style::Caution), &words)?;
+        let words = "look again which edge was touched, and correct `edge:` if need be";
+        self.row("", "", words)
     }
 }
 
-/// Free area and metal share of a band.
-fn area_columns(free: &FreeArea) -> String {
-    let metal = free.area.metal_share();
-    let metal = metal.map_or_else(|| "–".to_owned(), |share| share.to_string());
-    format!("{:>10.1}{metal:>9}", free.area.free.as_mm2())
+fn tally(assessment: &Assessment<'_>) -> String {
+    let tally = assessment.tally();
+    let mut words = format!("{} of {} checks conform", tally.conform, tally.total());
+    for (count, one, more) in [
+        (tally.do_not_conform, "does not conform", "do not conform"),
+        (tally.inconclusive, "inconclusive", "inconclusive"),
+        (tally.not_checked, "not checked", "not checked"),
+    ] {
+        if count > 0 {
+            words.push_str(", ");
+            words.push_str(&phrases::count(count, one, more));
+        }
+    }
+    words
 }
+
+const NONE: &str = "–";

@@ -2,7 +2,6 @@
 
 use crate::board::{Basis, Board, Construction, Edge, Input};
 use crate::conformity::{Bounds, ComparedBand, LengthFinding, LimitFinding, WirePart};
-use crate::document::Passage;
 use crate::table::{Interval, Limit, Measurand};
 use crate::units::{Coverage, Length, Percent};
 
@@ -216,11 +215,6 @@ fn readings(basis: &Basis) -> String {
         )
     });
     format!(", mean of {n} readings, s = {s:.3} mm{outlier}")
-}
-
-/// `file:line:column` of a place.
-pub(in crate::report) fn place(passage: &Passage) -> String {
-    passage.to_string()
 }
 
 /// How a board is built, in two words.

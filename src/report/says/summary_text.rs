@@ -2,8 +2,9 @@
 
 use std::fmt::{self, Write};
 
+use super::board_rows::{LEAST, lines};
+use super::phrases;
 use crate::conformity::{Assessment, Verdict};
-use crate::report::escape;
 use crate::report::style::Style;
 use crate::table::Table;
 
@@ -43,20 +44,19 @@ impl Counts {
     }
 }
 
-/// Writes the end of a run: how many boards, which table, which rule.
-pub fn write_summary(out: &mut dyn Write, counts: &Counts, table: &Table) -> fmt::Result {
-    let plural = if counts.boards() == 1 {
-        "board"
-    } else {
-        "boards"
-    };
-    let title = escape::terminal(&table.title);
-    writeln!(
-        out,
-        "{} {plural} against {}",
-        counts.boards(),
-        Style::Strong.paint(title)
-    )?;
+/// Writes the end of a run in lines of at most so many columns: how many boards,
+/// which table, which rule.
+pub fn write_summary(
+    out: &mut dyn Write,
+    counts: &Counts,
+    table: &Table,
+    columns: usize,
+) -> fmt::Result {
+    let boards = phrases::count(counts.boards(), "board", "boards");
+    let columns = columns.max(LEAST);
+    for line in lines(&format!("{boards} against {}", table.title), columns) {
+        writeln!(out, "{}", Style::Strong.paint(line))?;
+    }
     writeln!(out, "decision rule: {}", table.decision)?;
     let mut parts = Vec::new();
     for (count, verdict) in [
@@ -64,31 +64,24 @@ pub fn write_summary(out: &mut dyn Write, counts: &Counts, table: &Table) -> fmt
         (counts.do_not_conform, Verdict::DoesNotConform),
         (counts.inconclusive, Verdict::Inconclusive),
     ] {
-        let words = match (verdict, count) {
-            (Verdict::Conforms, 1) => "conforms",
-            (Verdict::Conforms, _) => "conform",
-            (Verdict::DoesNotConform, 1) => "does not conform",
-            (Verdict::DoesNotConform, _) => "do not conform",
-            (Verdict::Inconclusive, _) => "inconclusive",
+        let (one, more) = match verdict {
+            Verdict::Conforms => ("conforms", "conform"),
+            Verdict::DoesNotConform => ("does not conform", "do not conform"),
+            Verdict::Inconclusive => ("inconclusive", "inconclusive"),
         };
-        parts.push(
-            Style::Verdict(verdict)
-                .paint(format!("{count} {words}"))
-                .to_string(),
-        );
+        let words = phrases::count(count, one, more);
+        parts.push(Style::Verdict(verdict).paint(words).to_string());
     }
     if counts.refused > 0 {
-        let files = if counts.refused == 1 { "file" } else { "files" };
-        let words = format!("{} {files} could not be used", counts.refused);
+        let files = phrases::count(counts.refused, "file", "files");
+        let words = format!("{files} could not be used");
         parts.push(Style::Caution.paint(words).to_string());
     }
     writeln!(out, "{}", parts.join(", "))?;
-    writeln!(
-        out,
-        "{}",
-        Style::Faint.paint(
-            "This is a calculation, not an official approval: the governing body's current rules \
-             prevail."
-        )
-    )
+    let notice = "This is a calculation, not an official approval: the governing body's current \
+                  rules prevail.";
+    for line in lines(notice, columns) {
+        writeln!(out, "{}", Style::Faint.paint(line))?;
+    }
+    Ok(())
 }
