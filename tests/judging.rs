@@ -17,11 +17,7 @@ fn house(body: &str) -> Table {
 
 fn refused(text: &str) -> Vec<Fault> {
     let invalid_file = Board::read(Source::new("b.yaml", text)).expect_err("refused");
-    invalid_file
-        .problems
-        .iter()
-        .map(|problem| problem.fault)
-        .collect()
+    invalid_file.faults()
 }
 
 #[test]
@@ -330,6 +326,6 @@ fn a_file_of_many_faults_is_answered_briefly() {
         writeln!(text, "nonsense_{key}: 1").expect("a string");
     }
     let invalid_file = Board::read(Source::new("b.yaml", text)).expect_err("refused");
-    assert_eq!(invalid_file.problems.len() + invalid_file.unlisted, 5000);
-    assert!(invalid_file.problems.len() <= 100);
+    assert_eq!(invalid_file.diagnostics.len() + invalid_file.unlisted, 5000);
+    assert!(invalid_file.diagnostics.len() <= 100);
 }

@@ -203,11 +203,7 @@ fn what_cannot_be_measured_with_is_refused() {
     let faults = |from: &str, to: &str| {
         let text = BOARD_R.replace(from, to);
         let invalid_file = Board::read(Source::new("b.yaml", text)).expect_err(to);
-        invalid_file
-            .problems
-            .iter()
-            .map(|problem| problem.fault)
-            .collect::<Vec<_>>()
+        invalid_file.faults()
     };
     let instrument = "units: mm\ninstrument: { resolution: 0.01, calibrated: 2026-13-40 }";
     assert_eq!(faults("units: mm", instrument), [Fault::Notation]);
@@ -285,9 +281,9 @@ proptest! {
         let text = String::from_utf8_lossy(&noise).into_owned();
         let invalid_file = Sheet::read(Source::new("s.csv", text), CsvFormat::default());
         let invalid_file = invalid_file.expect_err("noise is no sheet");
-        prop_assert!(!invalid_file.problems.is_empty());
-        for problem in &invalid_file.problems {
-            prop_assert!(problem.span.end <= invalid_file.file.text().len());
+        prop_assert!(!invalid_file.diagnostics.is_empty());
+        for found in &invalid_file.diagnostics {
+            prop_assert!(found.place.span.end <= invalid_file.file.text().len());
         }
     }
 }

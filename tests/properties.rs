@@ -196,10 +196,10 @@ proptest! {
         bytes[at] = byte;
         let text = String::from_utf8(bytes).expect("still ASCII");
         if let Err(invalid_file) = Board::read(Source::new("a", text)) {
-            prop_assert!(!invalid_file.problems.is_empty());
-            for problem in &invalid_file.problems {
-                prop_assert!(problem.span.end <= invalid_file.file.text().len());
-                prop_assert!(!problem.remedy.is_empty());
+            prop_assert!(!invalid_file.diagnostics.is_empty());
+            for found in &invalid_file.diagnostics {
+                prop_assert!(found.place.span.end <= invalid_file.file.text().len());
+                prop_assert!(found.remedy.is_some());
             }
         }
     }

@@ -346,7 +346,7 @@ fn help_texts() {
 
 fn faults(text: &str, format: CsvFormat) -> usize {
     let invalid_file = Sheet::read(Source::new("s.csv", text), format).expect_err("refused");
-    invalid_file.problems.len()
+    invalid_file.diagnostics.len()
 }
 
 #[test]

@@ -65,7 +65,7 @@ impl Board {
     /// assert_eq!(Board::read(Source::new("a-1.yaml", text)).unwrap().id, "A-1");
     ///
     /// let invalid_file = Board::read(Source::new("a-1.yaml", "format: ringrule/bord/1")).unwrap_err();
-    /// assert_eq!(invalid_file.problems[0].remedy, "write `format: ringrule/board/1`");
+    /// assert_eq!(invalid_file.diagnostics[0].remedy.as_deref(), Some("write `format: ringrule/board/1`"));
     /// ```
     pub fn read(source: Source) -> Result<Self, InvalidFile> {
         Self::from_document(parse(source)?)
@@ -95,7 +95,7 @@ impl Board {
             check_id(id, &mut problems);
             Some((identity, construction?, instrument, inspection, metal))
         });
-        problems.into_result(&document.source)?;
+        problems.into_result_in(&document)?;
         // Without problems nothing that is required is absent.
         let (identity, construction, instrument, inspection, metal) = read.ok_or_else(|| {
             InvalidFile::of(

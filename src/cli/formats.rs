@@ -137,7 +137,7 @@ fn form(format: Format, written: &Written<'_>) -> Result<String, String> {
             json.ok_or_else(|| "the findings cannot be written as JSON".to_owned())
         }
         Format::Sarif => sarif(written.checks).map_err(|error| error.to_string()),
-        Format::Junit => junit(written.checks),
+        Format::Junit => junit(written.checks).map_err(|error| error.to_string()),
         Format::Github => host(AnnotationHost::GitHub),
         Format::Azure => host(AnnotationHost::Azure),
         Format::Gitlab => host(AnnotationHost::GitLab),

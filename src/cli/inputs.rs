@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use globset::{GlobBuilder, GlobMatcher};
 use ignore::WalkBuilder;
-use ringrule::document::{Document, InvalidFile, Source, Value};
+use ringrule::document::{Document, FileKind, InvalidFile, Source};
 use ringrule::lint::is_settings_name;
 
 /// The path that stands for standard input.
@@ -161,10 +161,8 @@ pub(crate) fn read_as(path: &Path, stdin_name: &str) -> Result<Source, InvalidFi
 /// What a file in a folder of boards is instead of one, if it says so: a folder
 /// may hold the tables and events that belong to its boards.
 pub(crate) fn other_kind(document: &Document) -> Option<&'static str> {
-    let format = document.root.get("format").map(|node| &node.value);
-    match format {
-        Some(Value::Text(text)) if text.starts_with("ringrule/table/") => Some("a tolerance table"),
-        Some(Value::Text(text)) if text.starts_with("ringrule/event/") => Some("an event file"),
+    match FileKind::of(document)? {
+        kind @ (FileKind::Table | FileKind::Event) => Some(kind.phrase()),
         _ => None,
     }
 }

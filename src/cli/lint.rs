@@ -6,14 +6,15 @@ use std::sync::Arc;
 use clap::{Args, ValueEnum};
 use jiff::civil::Date;
 use jiff::{Timestamp, tz::TimeZone};
-use ringrule::document::{InvalidFile, Source};
+use ringrule::document::{InvalidFile, Level, Source};
 use ringrule::lint::{
-    FileFindings, Finder, Input, Job, Level, Levels, Linted, Options, Rule, Settings, lint,
+    FileFindings, Finder, Input, Job, Levels, Linted, Options, Rule, RuleLevel, Settings, lint,
 };
 use ringrule::report::{Checks, LintHead, lint_checks, lint_json, lint_text};
 
 use super::formats::{Format, Formats, Written};
 use super::inputs::{self, Inputs, STANDARD_INPUT, Wanted};
+use super::screen::DIAGNOSTIC_WIDTH;
 use super::{Ending, Screen, tidy};
 
 /// Say whether files can be trusted to say what was measured.
@@ -56,7 +57,7 @@ pub(crate) struct Lint {
     no_settings: bool,
     /// How much a rule's findings count, over the settings; may be given again.
     #[arg(long, value_name = "RULE=LEVEL", value_parser = rule_and_level)]
-    level: Vec<(&'static Rule, Level)>,
+    level: Vec<(&'static Rule, RuleLevel)>,
     /// The least level that leads to exit code 1.
     #[arg(long, value_name = "LEVEL", value_enum, default_value_t = FailAt::Warning)]
     fail_at: FailAt,
@@ -98,13 +99,14 @@ impl From<FailAt> for Level {
     }
 }
 
-fn rule_and_level(text: &str) -> Result<(&'static Rule, Level), String> {
+fn rule_and_level(text: &str) -> Result<(&'static Rule, RuleLevel), String> {
     let (code, level) = text
         .split_once('=')
         .ok_or("write a rule and a level, such as `unit-mixed=ignore`")?;
     let rule = Rule::find(code)
         .ok_or_else(|| format!("there is no rule `{code}`: `ringrule rules` lists them"))?;
-    Ok((rule, level.parse()?))
+    let level = level.parse::<RuleLevel>();
+    Ok((rule, level.map_err(|error| error.to_string())?))
 }
 
 fn day(text: &str) -> Result<Date, String> {
@@ -214,7 +216,7 @@ impl Lint {
         } else {
             Ending::Good
         };
-        let text = lint_text(linted, self.waived);
+        let text = lint_text(linted, self.waived, DIAGNOSTIC_WIDTH);
         if self.formats.format == Format::Text {
             screen.report(&text);
         }

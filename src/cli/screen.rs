@@ -11,7 +11,7 @@ use super::output::Output;
 use super::{Colour, Ending};
 
 /// Columns of a diagnostic when the terminal does not say how wide it is.
-const DIAGNOSTIC_WIDTH: usize = 100;
+pub(crate) const DIAGNOSTIC_WIDTH: usize = 100;
 
 /// Standard output for the report, standard error for everything else.
 pub(crate) struct Screen {

@@ -211,20 +211,19 @@ mod tests {
         let invalid_file =
             throws("x,y\n1,2\n1,two\n\n# note\n1e9,3\n4\n2000,nan\n").expect_err("bad");
         let places: Vec<(usize, usize)> = invalid_file
-            .problems
+            .diagnostics
             .iter()
-            .map(|problem| invalid_file.file.position(problem.span.start))
-            .map(|position| (position.line, position.column))
+            .map(|found| (found.place.from.line, found.place.from.column))
             .collect();
         assert_eq!(places, [(3, 3), (6, 1), (7, 1), (8, 1), (8, 6)]);
         let surplus = throws("x,y\n1,2,3\n1,2,\n").expect_err("a third column");
-        assert_eq!(surplus.problems.len(), 1);
-        assert!(surplus.problems[0].message.contains("`3`"));
+        assert_eq!(surplus.diagnostics.len(), 1);
+        assert!(surplus.diagnostics[0].message.contains("`3`"));
         let invalid_file = throws("hit\nT21\nbig T20\nT20\n").expect_err("bad");
-        assert_eq!(invalid_file.problems.len(), 2);
+        assert_eq!(invalid_file.diagnostics.len(), 2);
         assert_eq!(
-            invalid_file.problems[0].remedy,
-            invalid_file.problems[1].remedy
+            invalid_file.diagnostics[0].remedy,
+            invalid_file.diagnostics[1].remedy
         );
     }
 
@@ -239,8 +238,12 @@ mod tests {
             "1,2\n",
         ] {
             let invalid_file = throws(text).expect_err(text);
-            assert_eq!(invalid_file.problems.len(), 1, "{text}");
-            assert_eq!(invalid_file.problems[0].remedy, HEADER, "{text}");
+            assert_eq!(invalid_file.diagnostics.len(), 1, "{text}");
+            assert_eq!(
+                invalid_file.diagnostics[0].remedy.as_deref(),
+                Some(HEADER),
+                "{text}"
+            );
         }
     }
 }

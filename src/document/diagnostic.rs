@@ -5,15 +5,11 @@ use std::borrow::Cow;
 use std::fmt;
 use std::str::FromStr;
 
-use schemars::JsonSchema;
-use serde::Serialize;
-
 use super::Place;
 
 /// How much something counts, least first: the levels of SARIF (OASIS SARIF
 /// 2.1.0, 3.27.10).
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Level {
     /// Worth knowing; what was measured is not in question.
     Note,

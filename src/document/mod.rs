@@ -10,6 +10,9 @@ mod csv;
 mod day;
 mod de;
 mod diagnostic;
+mod fault;
+mod invalid_file;
+mod kind;
 mod located;
 mod nearest;
 mod node;
@@ -26,18 +29,32 @@ pub use csv::{CsvFormat, DecimalMark, Separator};
 pub use day::day;
 pub use de::ShapeError;
 pub use diagnostic::{Diagnostic, Level, Related, UnknownLevel};
+pub use fault::Fault;
+pub use invalid_file::{InvalidFile, InvalidFiles};
+pub use kind::FileKind;
 pub use located::{Located, PlainOr};
 pub use nearest::nearest;
 pub use node::{Entry, Node, Value};
 pub use parse::parse;
 pub use place::{Excerpt, Passage, Place};
-pub use problem::{Fault, InvalidFile, InvalidFiles, Problem, Problems};
+pub use problem::{Problem, Problems};
 pub use schema::Shape;
 pub use source::{Position, Source, Span};
 
 use std::sync::Arc;
 
 /// A parsed file: its text and its tree.
+///
+/// ```
+/// use ringrule::document::{Source, parse};
+///
+/// let document = parse(Source::new("fl-03.yaml", "board: { id: FL-03 }\n"))?;
+/// let id = document.root.get("board").and_then(|board| board.get("id"));
+/// let span = id.map(|id| id.span).unwrap_or_default();
+/// assert_eq!(document.source.slice(span), "FL-03");
+/// assert_eq!(document.pointer(span), "/board/id");
+/// # Ok::<(), ringrule::document::InvalidFile>(())
+/// ```
 #[derive(Clone, Debug)]
 pub struct Document {
     /// Where the text came from, and the text.

@@ -64,7 +64,7 @@ impl Place {
             from,
             to,
             pointer: None,
-            excerpt: excerpt(source, from.line, to.line),
+            excerpt: excerpt(source, from.line, last_shown(from, to)),
         }
     }
 
@@ -89,6 +89,18 @@ impl Place {
         }
     }
 
+    /// Keeps the line before it too: where a structure is wrong, the cause is
+    /// often found there.
+    #[must_use]
+    pub(super) fn with_line_before(mut self, source: &Source) -> Self {
+        if self.excerpt.is_some() && self.from.line > 1 {
+            let last = last_shown(self.from, self.to);
+            let wider = excerpt(source, self.from.line - 1, last);
+            self.excerpt = wider.or(self.excerpt);
+        }
+        self
+    }
+
     /// Its lines: the first few, if they are not too long to be read.
     pub fn excerpt(&self) -> Option<&Excerpt> {
         self.excerpt.as_deref()
@@ -102,8 +114,11 @@ impl fmt::Display for Place {
     }
 }
 
+fn last_shown(from: Position, to: Position) -> usize {
+    to.line.min(from.line.saturating_add(MOST_LINES - 1))
+}
+
 fn excerpt(source: &Source, first: usize, last: usize) -> Option<Box<Excerpt>> {
-    let last = last.min(first.saturating_add(MOST_LINES - 1));
     let lines = source.line_span(first).to(source.line_span(last));
     let text = source.slice(lines).trim_end_matches(['\n', '\r']);
     (!text.is_empty() && text.len() <= MOST_BYTES).then(|| {

@@ -88,7 +88,7 @@ impl Event {
         let mut problems = Problems::default();
         let file = shape().read::<EventFile>(document, &mut problems);
         let event = file.map(|file| read(file, &mut problems));
-        problems.into_result(&document.source)?;
+        problems.into_result_in(document)?;
         // A file without problems was read.
         Ok(event.unwrap_or_default())
     }

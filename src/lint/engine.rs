@@ -2,10 +2,9 @@
 
 use super::waiver::waivers;
 use super::{
-    Check, FilePlace, Finding, Kind, Level, Levels, Malformed, Note, RelatedPlace, Rule, Settings,
-    Subject, Waiver, structure,
+    Finding, Flagged, Levels, Malformed, Rule, RuleLevel, Scope, Settings, Subject, Waiver,
 };
-use crate::document::InvalidFile;
+use crate::document::{Diagnostic, FileKind, InvalidFile, Level, Place, Span};
 
 /// What is kept of a file once it has been looked at.
 #[derive(Clone, Debug, Default)]
@@ -13,7 +12,7 @@ pub struct FileFindings {
     /// The file as the user named it.
     pub file: String,
     /// What it is; `None` if it could not be read.
-    pub kind: Option<Kind>,
+    pub kind: Option<FileKind>,
     /// What was found in it, in the order of the file.
     pub findings: Vec<Finding>,
     /// The waivers in its comments.
@@ -28,47 +27,46 @@ pub struct Identified {
     /// The id.
     pub id: String,
     /// Where.
-    pub place: FilePlace,
+    pub place: Place,
 }
 
-/// The levels that hold for a file: the command line's, then the settings',
-/// then the rules' own.
-pub(super) fn level(rule: &Rule, settings: &Settings, over: &Levels) -> Level {
-    over.get(rule).unwrap_or_else(|| settings.level(rule))
+/// The level that holds for a rule in a file: the command line's, then the
+/// settings', then the rule's own; `None` if it is not looked for.
+pub(super) fn level(rule: &Rule, settings: &Settings, over: &Levels) -> Option<Level> {
+    let chosen = over.get(rule);
+    chosen.map_or_else(|| settings.level(rule), RuleLevel::level)
 }
 
 /// Looks at one file. Pure: what depends on other files or on the day is added
 /// by [`super::lint`].
 pub fn lint_file(subject: &Subject, settings: &Settings, over: &Levels) -> FileFindings {
     let mut findings = Vec::new();
-    let mut notes = Vec::new();
+    let mut flagged = Vec::new();
     let kind = subject.kind();
     for rule in Rule::ALL {
-        let Check::File(check) = rule.check else {
+        let Scope::File(check) = rule.scope else {
             continue;
         };
-        let level = level(rule, settings, over);
-        if level == Level::Ignore || !rule.kinds.contains(&kind) {
+        let Some(level) = level(rule, settings, over).filter(|_| rule.kinds.contains(&kind)) else {
             continue;
-        }
-        check(subject, &mut notes);
+        };
+        check(subject, &mut flagged);
         findings.extend(
-            notes
+            flagged
                 .drain(..)
-                .filter_map(|note| placed(rule, level, note, subject)),
+                .filter_map(|flagged| placed(rule, level, flagged, subject)),
         );
     }
     let (waivers, malformed) = subject.document().map(waivers).unwrap_or_default();
-    if let Some(rule) = Rule::find("waiver-malformed") {
-        let level = level(rule, settings, over);
-        let notes = malformed.into_iter().map(Malformed::into_note);
-        let notes = notes.filter(|_| level != Level::Ignore);
-        findings.extend(notes.filter_map(|note| placed(rule, level, note, subject)));
+    let rule = Rule::find("waiver-malformed");
+    if let Some((rule, level)) = rule.and_then(|rule| Some((rule, level(rule, settings, over)?))) {
+        let flagged = malformed.into_iter().map(Malformed::into_flagged);
+        findings.extend(flagged.filter_map(|flagged| placed(rule, level, flagged, subject)));
     }
-    findings.sort_by(|a, b| (a.place.span, a.code).cmp(&(b.place.span, b.code)));
+    sort(&mut findings);
     let id = subject.board().map(|board| Identified {
         id: board.id.clone(),
-        place: FilePlace::in_document(&board.document, id_span(subject)),
+        place: Place::in_document(&board.document, id_span(subject)),
     });
     FileFindings {
         file: name(subject),
@@ -79,14 +77,32 @@ pub fn lint_file(subject: &Subject, settings: &Settings, over: &Levels) -> FileF
     }
 }
 
+/// Puts findings in the order of the file.
+pub(super) fn sort(findings: &mut [Finding]) {
+    findings.sort_by(|a, b| {
+        let (a, b) = (&a.diagnostic, &b.diagnostic);
+        (a.place.span, &a.code).cmp(&(b.place.span, &b.code))
+    });
+}
+
 /// The findings of a file that could not be read: one of its own, or of a file
-/// that it leads to.
+/// that it leads to. Faults of structure always count and cannot be waived: of
+/// a file that cannot be read nothing else can be said.
 pub(super) fn refused(file: &str, invalid_files: &[InvalidFile]) -> FileFindings {
     FileFindings {
         file: file.to_owned(),
-        findings: invalid_files.iter().flat_map(structure::findings).collect(),
+        findings: invalid_files.iter().flat_map(faults).collect(),
         ..FileFindings::default()
     }
+}
+
+fn faults(invalid_file: &InvalidFile) -> Vec<Finding> {
+    let mut diagnostics = invalid_file.diagnostics.clone();
+    if let (Some(last), more @ 1..) = (diagnostics.last_mut(), invalid_file.unlisted) {
+        last.message
+            .push_str(&format!(" (and {more} more problems are not listed)"));
+    }
+    diagnostics.into_iter().map(Finding::from).collect()
 }
 
 fn name(subject: &Subject) -> String {
@@ -96,42 +112,35 @@ fn name(subject: &Subject) -> String {
         .unwrap_or_default()
 }
 
-fn id_span(subject: &Subject) -> crate::document::Span {
+fn id_span(subject: &Subject) -> Span {
     let document = subject.document();
     let id = document.and_then(|document| document.root.get("board")?.get("id"));
     id.map_or_else(|| subject.key(&["board"]), |id| id.span)
 }
 
-fn placed(rule: &Rule, level: Level, note: Note, subject: &Subject) -> Option<Finding> {
+fn placed(rule: &Rule, level: Level, flagged: Flagged, subject: &Subject) -> Option<Finding> {
     let own = |span| match (subject.document(), subject.source()) {
-        (Some(document), _) => Some(FilePlace::in_document(document, span)),
-        (None, Some(source)) => Some(FilePlace::in_text(source, span)),
+        (Some(document), _) => Some(Place::in_document(document, span)),
+        (None, Some(source)) => Some(Place::in_text(source, span)),
         (None, None) => None,
     };
-    let related = note
-        .related
-        .into_iter()
-        .filter_map(|(document, span, label)| {
-            let place = match document {
-                Some(document) => FilePlace::in_document(&document, span),
-                None => own(span)?,
-            };
-            Some(RelatedPlace { place, label })
-        });
-    let related = related.collect();
-    Some(Finding {
-        code: rule.code,
-        level,
-        place: own(note.span)?,
-        message: note.message,
-        remedy: note.remedy,
-        related,
-        waived: None,
-    })
+    let found = Diagnostic::new(rule.code, level, own(flagged.span)?, flagged.message);
+    let related = flagged.related.into_iter();
+    let found = related.fold(found, |found, (document, span, label)| {
+        let place = match document {
+            Some(document) => Some(Place::in_document(&document, span)),
+            None => own(span),
+        };
+        match place {
+            Some(place) => found.and(place, label),
+            None => found,
+        }
+    });
+    Some(found.with_remedy(flagged.remedy).into())
 }
 
 impl Malformed {
-    fn into_note(self) -> Note {
-        Note::new(self.span, self.message, self.remedy)
+    fn into_flagged(self) -> Flagged {
+        Flagged::new(self.span, self.message, self.remedy)
     }
 }

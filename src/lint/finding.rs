@@ -1,64 +1,10 @@
-//! Findings as data: where, how much, what, what to do, and whether waived.
+//! Findings as data: what was said about a file, and whether it was waived.
 
 use std::sync::Arc;
 
 use jiff::civil::Date;
 
-use super::Level;
-use crate::document::{Document, Position, Source, Span};
-
-/// A place that needs no tree and no text any more: thousands of files are
-/// looked at, and none of them is kept.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct FilePlace {
-    /// The file as the user named it.
-    pub file: Arc<str>,
-    /// The bytes.
-    pub span: Span,
-    /// Line and column of the first byte.
-    pub from: Position,
-    /// Line and column behind the last byte.
-    pub to: Position,
-    /// The JSON Pointer (RFC 6901) of the value, where there is a tree.
-    pub pointer: Option<String>,
-}
-
-impl FilePlace {
-    /// A place in a text.
-    pub fn in_text(source: &Source, span: Span) -> Self {
-        // Nothing may point behind the end, whatever a reader made of a text
-        // that breaks off.
-        let end = span.end.min(source.text().len());
-        let span = Span {
-            start: span.start.min(end),
-            end,
-        };
-        Self {
-            file: Arc::from(source.name()),
-            span,
-            from: source.position(span.start),
-            to: source.position(span.end),
-            pointer: None,
-        }
-    }
-
-    /// A place in a parsed file.
-    pub fn in_document(document: &Document, span: Span) -> Self {
-        Self {
-            pointer: Some(document.pointer(span)),
-            ..Self::in_text(&document.source, span)
-        }
-    }
-}
-
-/// A second place that a finding speaks of.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct RelatedPlace {
-    /// Where.
-    pub place: FilePlace,
-    /// What stands there, in words.
-    pub label: String,
-}
+use crate::document::{Diagnostic, Document, Level, Place, Span};
 
 /// Why a finding does not count.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -68,24 +14,14 @@ pub struct Waived {
     /// The last day on which the waiver holds, if it has one.
     pub until: Option<Date>,
     /// Where the waiver is written.
-    pub by: FilePlace,
+    pub by: Place,
 }
 
-/// One thing that was found.
+/// One thing that was found: by a rule, or a fault of structure.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Finding {
-    /// The rule's code, or that of a fault of structure.
-    pub code: &'static str,
-    /// How much it counts.
-    pub level: Level,
-    /// Where.
-    pub place: FilePlace,
-    /// What, naming the value.
-    pub message: String,
-    /// What to do.
-    pub remedy: String,
-    /// Other places that the message speaks of.
-    pub related: Vec<RelatedPlace>,
+    /// What, where, how much it counts and what to do.
+    pub diagnostic: Diagnostic,
     /// The waiver that covers it, if any.
     pub waived: Option<Waived>,
 }
@@ -93,21 +29,31 @@ pub struct Finding {
 impl Finding {
     /// Whether it counts against a threshold.
     pub fn counts(&self, threshold: Level) -> bool {
-        self.waived.is_none() && self.level >= threshold
+        self.waived.is_none() && self.diagnostic.level >= threshold
     }
 }
 
-/// What a rule says, with places as bytes of the subject's own file.
+impl From<Diagnostic> for Finding {
+    fn from(diagnostic: Diagnostic) -> Self {
+        Self {
+            diagnostic,
+            waived: None,
+        }
+    }
+}
+
+/// What a rule flags, with places as bytes of the subject's own file. It
+/// becomes a [`Finding`] with the rule's code and its level.
 #[derive(Clone, Debug)]
-pub struct Note {
+pub struct Flagged {
     pub(crate) span: Span,
     pub(crate) message: String,
     pub(crate) remedy: String,
     pub(crate) related: Vec<(Option<Arc<Document>>, Span, String)>,
 }
 
-impl Note {
-    /// A note at one place.
+impl Flagged {
+    /// Something at one place.
     pub(crate) fn new(span: Span, message: impl Into<String>, remedy: impl Into<String>) -> Self {
         Self {
             span,

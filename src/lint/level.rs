@@ -1,17 +1,16 @@
-//! How much a finding counts.
+//! What the findings of a rule count, where a person has a say.
 
-use std::fmt;
 use std::str::FromStr;
 
 use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
+use serde::Deserialize;
 
-/// How much a finding counts, least first.
-#[derive(
-    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, Serialize, JsonSchema,
-)]
+use crate::document::Level;
+
+/// A level, or that a rule is not looked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub enum Level {
+pub enum RuleLevel {
     /// Not looked for.
     Ignore,
     /// Worth knowing; what was measured is not in question.
@@ -22,32 +21,41 @@ pub enum Level {
     Error,
 }
 
-impl Level {
-    /// All, least first.
-    pub const ALL: [Self; 4] = [Self::Ignore, Self::Note, Self::Warning, Self::Error];
-
-    /// The word in files and on the command line.
-    pub const fn word(self) -> &'static str {
+impl RuleLevel {
+    /// The level of findings; `None` if there shall be none.
+    pub const fn level(self) -> Option<Level> {
         match self {
-            Self::Ignore => "ignore",
-            Self::Note => "note",
-            Self::Warning => "warning",
-            Self::Error => "error",
+            Self::Ignore => None,
+            Self::Note => Some(Level::Note),
+            Self::Warning => Some(Level::Warning),
+            Self::Error => Some(Level::Error),
         }
     }
 }
 
-impl fmt::Display for Level {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(self.word())
+impl From<Level> for RuleLevel {
+    fn from(level: Level) -> Self {
+        match level {
+            Level::Note => Self::Note,
+            Level::Warning => Self::Warning,
+            Level::Error => Self::Error,
+        }
     }
 }
 
-impl FromStr for Level {
-    type Err = String;
+/// A word that is no level and not `ignore`.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("`{0}` is not a level: write ignore, note, warning or error")]
+pub struct UnknownRuleLevel(String);
 
-    fn from_str(text: &str) -> Result<Self, String> {
-        let found = Self::ALL.into_iter().find(|level| level.word() == text);
-        found.ok_or_else(|| format!("`{text}` is none of ignore, note, warning and error"))
+impl FromStr for RuleLevel {
+    type Err = UnknownRuleLevel;
+
+    fn from_str(text: &str) -> Result<Self, UnknownRuleLevel> {
+        if text == "ignore" {
+            return Ok(Self::Ignore);
+        }
+        let level = text.parse::<Level>().map(Self::from);
+        level.map_err(|_| UnknownRuleLevel(text.to_owned()))
     }
 }

@@ -12,23 +12,22 @@
 mod engine;
 mod finding;
 mod level;
+mod notation;
 mod rule;
 mod rules;
 mod run;
 mod settings;
 mod settle;
 mod sniff;
-pub mod structure;
 mod subject;
 mod tidy;
 mod usual;
 mod waiver;
-mod written;
 
 pub use engine::{FileFindings, Identified, lint_file};
-pub use finding::{FilePlace, Finding, Note, RelatedPlace, Waived};
-pub use level::Level;
-pub use rule::{Check, Example, Kind, Rule};
+pub use finding::{Finding, Flagged, Waived};
+pub use level::{RuleLevel, UnknownRuleLevel};
+pub use rule::{Example, Rule, Scope};
 pub use run::{Input, Job, Linted, Options, lint, lint_example};
 pub use settings::{
     Finder, Levels, Patterns, SETTINGS_NAME, Settings, SettingsFile, SettingsFormat,

@@ -1,34 +1,7 @@
 //! A rule as data.
 
-use super::{Level, Note, Subject};
-
-/// What a file is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Kind {
-    /// A board as measured.
-    Board,
-    /// A tolerance table.
-    Table,
-    /// One person's filled sheet.
-    Sheet,
-    /// The occasion of an inspection.
-    Event,
-    /// What a project asks of its files.
-    Settings,
-}
-
-impl Kind {
-    /// The word in sentences and in reports.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Board => "board",
-            Self::Table => "table",
-            Self::Sheet => "sheet",
-            Self::Event => "event",
-            Self::Settings => "settings",
-        }
-    }
-}
+use super::{Flagged, Subject};
+use crate::document::{FileKind, Level};
 
 /// A whole small file, and what lies beside it. Invented, like every example.
 #[derive(Clone, Copy, Debug)]
@@ -100,19 +73,31 @@ impl Example {
     }
 }
 
-/// How a rule looks.
+/// What a rule looks at.
 #[derive(Clone, Copy, Debug)]
-pub enum Check {
-    /// At one file.
-    File(fn(&Subject, &mut Vec<Note>)),
-    /// At the ids of all boards of a run.
+#[non_exhaustive]
+pub enum Scope {
+    /// One file at a time.
+    File(fn(&Subject, &mut Vec<Flagged>)),
+    /// The ids of all boards of a run.
     Ids,
-    /// At waivers, once it is known which of them were needed.
+    /// Waivers, once it is known which of them were needed.
     Waivers,
 }
 
 /// A rule.
+///
+/// ```
+/// use ringrule::document::Level;
+/// use ringrule::lint::Rule;
+///
+/// let rule = Rule::find("edge-mistaken").ok_or("no such rule")?;
+/// assert_eq!(rule.level, Level::Warning);
+/// assert!(rule.failing.text().starts_with("format: ringrule/board/1"));
+/// # Ok::<(), &str>(())
+/// ```
 #[derive(Clone, Copy, Debug)]
+#[non_exhaustive]
 pub struct Rule {
     /// The code: the pattern that it flags.
     pub code: &'static str,
@@ -127,13 +112,13 @@ pub struct Rule {
     /// How much a finding counts unless the settings say otherwise.
     pub level: Level,
     /// The kinds of file that it is for.
-    pub kinds: &'static [Kind],
+    pub kinds: &'static [FileKind],
     /// A file that it flags.
     pub failing: Example,
     /// The same file without the pattern.
     pub passing: Example,
-    /// How it looks.
-    pub check: Check,
+    /// What it looks at.
+    pub scope: Scope,
 }
 
 impl Rule {

@@ -8,8 +8,8 @@ use rayon::prelude::*;
 
 use super::engine::refused;
 use super::settle::{self, Looked};
-use super::{Example, FileFindings, Finding, Level, Levels, Settings, Subject, lint_file};
-use crate::document::{Fault, InvalidFile, Source};
+use super::{Example, FileFindings, Finding, Levels, Settings, Subject, lint_file};
+use crate::document::{Fault, InvalidFile, Level, Source};
 use crate::table::{Shelf, shelf_of};
 
 /// Where a file comes from.
@@ -61,18 +61,35 @@ impl Linted {
     /// The greatest level that counts; `None` if nothing was found.
     pub fn worst(&self) -> Option<Level> {
         let counting = self.findings().filter(|finding| finding.waived.is_none());
-        counting.map(|finding| finding.level).max()
+        counting.map(|finding| finding.diagnostic.level).max()
     }
 
     /// Whether a file could not be opened or is no text.
     pub fn unreadable(&self) -> bool {
         self.findings()
-            .any(|finding| finding.code == Fault::Unreadable.code())
+            .any(|finding| finding.diagnostic.code == Fault::Unreadable.code())
     }
 }
 
 /// Looks at every file, in parallel; then at all of them together. The result
 /// depends on the order of the jobs and on nothing else.
+///
+/// ```
+/// use std::sync::Arc;
+/// use jiff::civil::date;
+/// use ringrule::document::Source;
+/// use ringrule::lint::{Input, Job, Levels, Options, lint};
+///
+/// let text = "format: ringrule/board/1\nboard: {}\n";
+/// let job = Job {
+///     input: Input::Text(Box::new(Source::new("fl-03.yaml", text))),
+///     settings: Arc::default(),
+/// };
+/// let options = Options { levels: Levels::default(), today: date(2026, 11, 25) };
+/// let linted = lint(&[job], &options);
+/// let first = linted.findings().next().map(|finding| &finding.diagnostic);
+/// assert_eq!(first.map(|found| found.code.as_ref()), Some("missing-key"));
+/// ```
 pub fn lint(jobs: &[Job], options: &Options) -> Linted {
     let looked = jobs.par_iter().map(|job| {
         let findings = one(&job.input, &job.settings, &options.levels);
@@ -130,14 +147,15 @@ fn once_each(looked: &mut [Looked]) {
     for (file, _) in looked {
         let name = file.file.clone();
         file.findings.retain(|finding| {
-            let place = &finding.place;
+            let found = &finding.diagnostic;
+            let place = &found.place;
             *place.file == *name
                 || !own.contains(&*place.file)
                     && said.insert((
                         place.file.clone(),
                         place.span,
-                        finding.code,
-                        finding.message.clone(),
+                        found.code.clone(),
+                        found.message.clone(),
                     ))
         });
     }

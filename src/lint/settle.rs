@@ -6,11 +6,9 @@ use std::sync::Arc;
 
 use jiff::civil::Date;
 
-use super::engine::level;
-use super::{
-    FileFindings, FilePlace, Finding, Level, Levels, RelatedPlace, Rule, Settings, SettingsWaiver,
-    Waived,
-};
+use super::engine::{level, sort};
+use super::{FileFindings, Finding, Levels, Rule, Settings, SettingsWaiver, Waived};
+use crate::document::{Diagnostic, Level, Place};
 
 /// A file's findings, with the settings that hold for it.
 pub(super) type Looked = (FileFindings, Arc<Settings>);
@@ -20,7 +18,7 @@ pub(super) fn repeated_ids(files: &mut [Looked], over: &Levels) {
     let Some(rule) = Rule::find("id-repeated") else {
         return;
     };
-    let mut places: HashMap<String, Vec<(usize, FilePlace)>> = HashMap::new();
+    let mut places: HashMap<String, Vec<(usize, Place)>> = HashMap::new();
     for (index, (file, _)) in files.iter().enumerate() {
         if let Some(found) = &file.id {
             let place = (index, found.place.clone());
@@ -33,26 +31,19 @@ pub(super) fn repeated_ids(files: &mut [Looked], over: &Levels) {
             let Some((file, settings)) = files.get_mut(*index) else {
                 continue;
             };
-            let level = level(rule, settings, over);
-            if level == Level::Ignore {
+            let Some(level) = level(rule, settings, over) else {
                 continue;
-            }
+            };
             let others = places.iter().filter(|(other, _)| other != index);
             // A thousand copies of one file need not name each other a million
             // times. House rule: three are enough to see the pattern.
-            let others = others.take(3).map(|(_, place)| RelatedPlace {
-                place: place.clone(),
-                label: format!("`{id}` again"),
+            let message = format!("`{id}` is the id of {} files", places.len());
+            let found = Diagnostic::new(rule.code, level, place.clone(), message)
+                .with_remedy("give every board an id of its own, or lint only one of the files");
+            let found = others.take(3).fold(found, |found, (_, place)| {
+                found.and(place.clone(), format!("`{id}` again"))
             });
-            file.findings.push(Finding {
-                code: rule.code,
-                level,
-                place: place.clone(),
-                message: format!("`{id}` is the id of {} files", places.len()),
-                remedy: "give every board its own mark, or lint only one of the files".to_owned(),
-                related: others.collect(),
-                waived: None,
-            });
+            file.findings.push(found.into());
         }
     }
 }
@@ -72,9 +63,9 @@ fn in_file(file: &mut FileFindings, settings: &Settings, over: &Levels, today: D
     let mut more = Vec::new();
     for waiver in &mut file.waivers {
         let fits = |finding: &&mut Finding| {
-            finding.code == waiver.code
-                && finding.place.from.line == waiver.line
-                && finding.place.file == waiver.place.file
+            finding.diagnostic.code == waiver.code
+                && finding.diagnostic.place.from.line == waiver.line
+                && finding.diagnostic.place.file == waiver.place.file
         };
         if waiver.until.is_some_and(|until| until < today) {
             let remedy = "look at the finding again; renew the waiver or remove it";
@@ -92,8 +83,8 @@ fn in_file(file: &mut FileFindings, settings: &Settings, over: &Levels, today: D
         }
         // A rule that is not looked for finds nothing, which says nothing about
         // the waiver.
-        let looked_for = Rule::find(waiver.code)
-            .is_some_and(|rule| level(rule, settings, over) != Level::Ignore);
+        let looked_for =
+            Rule::find(waiver.code).is_some_and(|rule| level(rule, settings, over).is_some());
         if !waiver.used && looked_for {
             let message = format!("`{}` finds nothing on line {}", waiver.code, waiver.line);
             let remedy = "remove the waiver, or move it to the line of the finding";
@@ -109,8 +100,7 @@ fn in_file(file: &mut FileFindings, settings: &Settings, over: &Levels, today: D
         })
         .collect();
     file.findings.extend(more);
-    file.findings
-        .sort_by(|a, b| (a.place.span, a.code).cmp(&(b.place.span, b.code)));
+    sort(&mut file.findings);
 }
 
 fn expired(code: &str, until: Option<Date>) -> String {
@@ -120,22 +110,14 @@ fn expired(code: &str, until: Option<Date>) -> String {
 
 fn about(
     code: &str,
-    place: &FilePlace,
+    place: &Place,
     message: String,
     remedy: &str,
-    level: impl Fn(&Rule) -> Level,
+    level: impl Fn(&Rule) -> Option<Level>,
 ) -> Option<Finding> {
     let rule = Rule::find(code)?;
-    let level = level(rule);
-    (level != Level::Ignore).then(|| Finding {
-        code: rule.code,
-        level,
-        place: place.clone(),
-        message,
-        remedy: remedy.to_owned(),
-        related: Vec::new(),
-        waived: None,
-    })
+    let found = Diagnostic::new(rule.code, level(rule)?, place.clone(), message);
+    Some(found.with_remedy(remedy).into())
 }
 
 /// What came of one waiver of a settings file: whether a file fitted it, and
@@ -174,7 +156,11 @@ impl SettingsWaivers {
             if waiver.until.is_some_and(|until| until < today) {
                 continue;
             }
-            for finding in file.findings.iter_mut().filter(|f| f.code == waiver.code) {
+            for finding in file
+                .findings
+                .iter_mut()
+                .filter(|f| f.diagnostic.code == waiver.code)
+            {
                 *used = true;
                 finding.waived.get_or_insert_with(|| Waived {
                     because: waiver.because.clone(),
@@ -197,7 +183,7 @@ impl SettingsWaivers {
                     about("waiver-expired", place, message, remedy, level)
                 } else if fitted
                     && !used
-                    && Rule::find(waiver.code).is_some_and(|rule| level(rule) != Level::Ignore)
+                    && Rule::find(waiver.code).is_some_and(|rule| level(rule).is_some())
                 {
                     let message = format!("`{}` finds nothing in these files", waiver.code);
                     let remedy = "remove the waiver, or correct its `files`";

@@ -2,10 +2,10 @@
 
 use std::sync::Arc;
 
-use super::{Kind, Thresholds};
+use super::Thresholds;
 use crate::board::Board;
 use crate::document::{
-    CsvFormat, Document, InvalidFile, Node, Passage, Source, Span, Value, parse,
+    CsvFormat, Document, FileKind, InvalidFile, Node, Passage, Source, Span, Value, parse,
 };
 use crate::event::Event;
 use crate::readings::Sheet;
@@ -54,13 +54,13 @@ impl Subject {
     }
 
     /// What the file is.
-    pub const fn kind(&self) -> Kind {
+    pub const fn kind(&self) -> FileKind {
         match self.content {
-            Content::Board(_) => Kind::Board,
-            Content::Table(..) => Kind::Table,
-            Content::Sheet(_) => Kind::Sheet,
-            Content::Event(..) => Kind::Event,
-            Content::Settings(_) => Kind::Settings,
+            Content::Board(_) => FileKind::Board,
+            Content::Table(..) => FileKind::Table,
+            Content::Sheet(_) => FileKind::Sheet,
+            Content::Event(..) => FileKind::Event,
+            Content::Settings(_) => FileKind::Settings,
         }
     }
 
@@ -128,29 +128,28 @@ fn read(source: Source, shelf: &dyn Shelf) -> Result<Content, Vec<InvalidFile>> 
         return read_sheet(source, format).map_err(one);
     }
     let document = parse(source).map_err(one)?;
-    let format = document.root.get("format").map(|node| &node.value);
-    let format = match format {
-        Some(Value::Text(format)) => format.as_str(),
-        _ => "",
-    };
-    if format.starts_with("ringrule/table/") {
-        let table = Table::from_document(&Arc::new(document), shelf);
-        let table = table.map_err(|invalid_files| invalid_files.0)?;
-        let base = table.documents.get(1);
-        // The extended table was sound a moment ago.
-        let base = base.and_then(|base| Table::from_document(base, shelf).ok());
-        return Ok(Content::Table(Box::new(table), base.map(Box::new)));
+    match FileKind::of(&document) {
+        Some(FileKind::Table) => {
+            let table = Table::from_document(&Arc::new(document), shelf);
+            let table = table.map_err(|invalid_files| invalid_files.0)?;
+            let base = table.documents.get(1);
+            // The extended table was sound a moment ago.
+            let base = base.and_then(|base| Table::from_document(base, shelf).ok());
+            Ok(Content::Table(Box::new(table), base.map(Box::new)))
+        }
+        Some(FileKind::Event) => {
+            let event = Event::from_document(&document).map_err(one)?;
+            Ok(Content::Event(Box::new(event), Arc::new(document)))
+        }
+        Some(FileKind::Settings) => {
+            super::Settings::from_document(&document).map_err(one)?;
+            Ok(Content::Settings(Arc::new(document)))
+        }
+        Some(FileKind::Board | FileKind::Sheet) | None => {
+            let board = Board::from_document(document).map_err(one)?;
+            Ok(Content::Board(Box::new(board)))
+        }
     }
-    if format.starts_with("ringrule/event/") {
-        let event = Event::from_document(&document).map_err(one)?;
-        return Ok(Content::Event(Box::new(event), Arc::new(document)));
-    }
-    if format.starts_with("ringrule/settings/") {
-        super::Settings::from_document(&document).map_err(one)?;
-        return Ok(Content::Settings(Arc::new(document)));
-    }
-    let board = Board::from_document(document).map_err(one)?;
-    Ok(Content::Board(Box::new(board)))
 }
 
 fn read_sheet(source: Source, format: CsvFormat) -> Result<Content, InvalidFile> {

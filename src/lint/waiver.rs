@@ -5,8 +5,8 @@ use std::sync::Arc;
 
 use jiff::civil::Date;
 
-use super::{FilePlace, Rule};
-use crate::document::{Document, Node, Span, Value, nearest};
+use super::Rule;
+use crate::document::{Document, Node, Place, Span, Value, nearest};
 
 /// What begins a comment that is meant for this program.
 const MARK: &str = "ringrule:";
@@ -21,7 +21,7 @@ pub struct Waiver {
     /// The last day on which it holds.
     pub until: Option<Date>,
     /// The comment.
-    pub place: FilePlace,
+    pub place: Place,
     /// The line that it is for, from 1.
     pub line: usize,
     /// Whether it covered a finding.
@@ -86,7 +86,7 @@ pub(crate) fn waivers(document: &Arc<Document>) -> (Vec<Waiver>, Vec<Malformed>)
                 code,
                 because,
                 until,
-                place: FilePlace::in_document(document, span),
+                place: Place::in_document(document, span),
                 line: target + 1,
                 used: false,
             }),

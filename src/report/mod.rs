@@ -1,10 +1,10 @@
 //! Data in, text out. Nothing outside this room prints.
 
 mod checks;
+mod diagnostic_text;
 mod draw;
 pub mod escape;
 mod fonts;
-mod invalid_file;
 mod mark;
 mod page;
 mod records;
@@ -12,11 +12,11 @@ mod says;
 mod style;
 
 pub use checks::{
-    AnnotationHost, Check, CheckRule, CheckedFile, Checks, FindingChecks, RelatedSpot, Severity,
-    Spot, State, annotations, junit, lint_checks, sarif,
+    AnnotationHost, CheckOutcome, CheckRule, CheckedFile, Checks, FindingChecks, Found, Standing,
+    annotations, junit, lint_checks, sarif,
 };
+pub use diagnostic_text::render_invalid_file;
 pub use draw::{DrawingError, What, draw_png, draw_svg};
-pub use invalid_file::render_invalid_file;
 pub use records::comparison::{ComparisonReport, shape as comparison_shape};
 pub use records::findings::{FindingsReport, shape as findings_shape};
 pub use records::lint_records::{LintHead, lint_json, shape as lint_shape};

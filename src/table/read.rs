@@ -101,7 +101,7 @@ impl Table {
             };
             reader.table(&file, base)
         });
-        if let Err(invalid_file) = problems.into_result(&document.source) {
+        if let Err(invalid_file) = problems.into_result_in(document) {
             invalid_files.insert(0, invalid_file);
         }
         if !invalid_files.is_empty() {

@@ -1,8 +1,9 @@
 //! An instrument that was not in calibration on the day.
 
+use crate::document::{FileKind, Level};
+use crate::lint::notation::record_place;
 use crate::lint::subject::Content;
-use crate::lint::written::record_place;
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 pub(super) const RULE: Rule = Rule {
     code: "calibration-lapsed",
@@ -11,14 +12,14 @@ pub(super) const RULE: Rule = Rule {
     matters: "The permissible error that the uncertainty rests on only holds while the calibration does.",
     source: "a year and a day: common practice, no source; another number of days in the settings is your house rule",
     level: Level::Warning,
-    kinds: &[Kind::Board, Kind::Sheet],
+    kinds: &[FileKind::Board, FileKind::Sheet],
     failing: Example::board("fl-03.yaml")
         .with(&[("calibrated: \"2026-05-02\"", "calibrated: \"2024-05-02\"")]),
     passing: Example::board("fl-03.yaml"),
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let (date, calibrated, span) = match &subject.content {
         Content::Board(board) => (
             board.inspection.as_ref().and_then(|i| i.date),
@@ -44,5 +45,5 @@ fn check(subject: &Subject, notes: &mut Vec<Note>) {
         return;
     };
     let remedy = "have the instrument calibrated and measure again, or correct the day";
-    notes.push(Note::new(span, message, remedy));
+    flagged.push(Flagged::new(span, message, remedy));
 }

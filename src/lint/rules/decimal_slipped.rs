@@ -1,8 +1,9 @@
 //! A decimal point one place off.
 
+use crate::document::{FileKind, Level};
+use crate::lint::notation::in_mm;
 use crate::lint::usual::{Misreading, misreading};
-use crate::lint::written::in_mm;
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 use crate::units::Length;
 
 pub(super) const RULE: Rule = Rule {
@@ -12,13 +13,13 @@ pub(super) const RULE: Rule = Rule {
     matters: "A slipped point survives every check of range that is wide enough for unusual boards.",
     source: "usual lengths: common practice; within 10 % of them, and the ranges of widths and wires: house rule",
     level: Level::Error,
-    kinds: &[Kind::Board],
+    kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml").with(&[("sectors: 16 SWG", "sectors: 0.16")]),
     passing: Example::board("fl-03.yaml").with(&[("sectors: 16 SWG", "sectors: 1.6")]),
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let Some(board) = subject.board() else {
         return;
     };
@@ -41,6 +42,6 @@ fn check(subject: &Subject, notes: &mut Vec<Note>) {
             }
             _ => continue,
         };
-        notes.push(Note::new(input.span, message, remedy));
+        flagged.push(Flagged::new(input.span, message, remedy));
     }
 }

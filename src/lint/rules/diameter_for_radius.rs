@@ -1,8 +1,9 @@
 //! A diameter written as a radius, or the reverse.
 
+use crate::document::{FileKind, Level};
+use crate::lint::notation::in_mm;
 use crate::lint::usual::{Misreading, misreading};
-use crate::lint::written::in_mm;
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 pub(super) const RULE: Rule = Rule {
     code: "diameter-for-radius",
@@ -11,13 +12,13 @@ pub(super) const RULE: Rule = Rule {
     matters: "The wire then lies at twice or half its distance, and every area between it and its neighbours is wrong.",
     source: "usual lengths: common practice; within 10 % of them: house rule",
     level: Level::Error,
-    kinds: &[Kind::Board],
+    kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml").with(&[("  treble_inner: { radius: 97.41, edge: outside }", "  outer_bull: { radius: 31.8, edge: inside }\n  treble_inner: { radius: 97.41, edge: outside }")]),
     passing: Example::board("fl-03.yaml").with(&[("  treble_inner: { radius: 97.41, edge: outside }", "  outer_bull: { diameter: 31.8, edge: inside }\n  treble_inner: { radius: 97.41, edge: outside }")]),
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let Some(board) = subject.board() else {
         return;
     };
@@ -41,6 +42,6 @@ fn check(subject: &Subject, notes: &mut Vec<Note>) {
             ),
             _ => continue,
         };
-        notes.push(Note::new(input.span, message, remedy));
+        flagged.push(Flagged::new(input.span, message, remedy));
     }
 }

@@ -1,7 +1,8 @@
 //! More digits than the measurement carries.
 
-use crate::lint::written::{fine_lengths, once, step};
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::document::{FileKind, Level};
+use crate::lint::notation::{fine_lengths, once, step};
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 /// The share of an expanded uncertainty that a last decimal place may be: its
 /// second digit (JCGM 100, 7.2.6, from memory).
@@ -14,13 +15,13 @@ pub(super) const RULE: Rule = Rule {
     matters: "Digits that nobody measured look like knowledge, and are copied as such.",
     source: "an uncertainty has two digits that count, and a value ends where they end (JCGM 100, 7.2.6, from memory)",
     level: Level::Note,
-    kinds: &[Kind::Board],
+    kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml").with(&[("radius: 169.93", "radius: 169.930412")]),
     passing: Example::board("fl-03.yaml"),
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let Some(board) = subject.board() else {
         return;
     };
@@ -32,13 +33,13 @@ fn check(subject: &Subject, notes: &mut Vec<Note>) {
             .is_some_and(|(step, expanded)| step < 0.999 * SECOND_DIGIT * expanded)
     });
     let finer = finer.map(|input| (input.span, input.quantity.to_string()));
-    notes.extend(once(finer.collect(), |span, count| {
+    flagged.extend(once(finer.collect(), |span, count| {
         let text = board.document.source.slice(span);
         let more = match count {
             1 => String::new(),
             more => format!("; so do {} more lengths", more - 1),
         };
-        Note::new(
+        Flagged::new(
             span,
             format!("{text} has digits far below its uncertainty{more}"),
             "round to the second digit of the expanded uncertainty, or say why the digits are kept",

@@ -1,8 +1,9 @@
 //! Fewer digits than a limit of 0.2 mm needs.
 
+use crate::document::{FileKind, Level};
+use crate::lint::notation::{fine_lengths, once, step};
 use crate::lint::usual::TOLERANCE;
-use crate::lint::written::{fine_lengths, once, step};
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 pub(super) const RULE: Rule = Rule {
     code: "digits-too-few",
@@ -11,26 +12,26 @@ pub(super) const RULE: Rule = Rule {
     matters: "A value rounded to whole millimetres cannot say whether a limit of a few tenths is met.",
     source: "the tolerance of 0.2 mm: common practice",
     level: Level::Note,
-    kinds: &[Kind::Board],
+    kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml").with(&[("radius: 169.93", "radius: 170")]),
     passing: Example::board("fl-03.yaml"),
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let Some(board) = subject.board() else {
         return;
     };
     let coarse =
         fine_lengths(board).filter(|input| step(board, input).is_some_and(|step| step > TOLERANCE));
     let coarse = coarse.map(|input| (input.span, input.quantity.to_string()));
-    notes.extend(once(coarse.collect(), |span, count| {
+    flagged.extend(once(coarse.collect(), |span, count| {
         let text = board.document.source.slice(span);
         let more = match count {
             1 => String::new(),
             more => format!("; so do {} more lengths", more - 1),
         };
-        Note::new(
+        Flagged::new(
             span,
             format!("{text} stops short of the usual tolerance of {TOLERANCE} mm{more}"),
             "write what was read, noughts included, such as `170.0`",

@@ -1,9 +1,10 @@
 //! The classic mistake: a radius taken to one edge and declared as another.
 
 use crate::board::{Edge, Quantity};
+use crate::document::{FileKind, Level};
+use crate::lint::notation::in_mm;
 use crate::lint::usual::{TOLERANCE, radius};
-use crate::lint::written::in_mm;
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 /// How near, in mm, a radius must come to the usual one of another edge. House
 /// rule: half the usual tolerance.
@@ -16,14 +17,14 @@ pub(super) const RULE: Rule = Rule {
     matters: "A radius at the wrong edge moves the wire by half its thickness or all of it: more than any tolerance.",
     source: "usual radii and the tolerance of 0.2 mm: common practice; half of it: house rule",
     level: Level::Warning,
-    kinds: &[Kind::Board],
+    kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml").with(&[("radius: 97.41", "radius: 96.56")]),
     passing: Example::board("fl-03.yaml")
         .with(&[("radius: 97.41, edge: outside", "radius: 96.56, edge: apex")]),
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let Some(board) = subject.board() else {
         return;
     };
@@ -41,7 +42,7 @@ fn check(subject: &Subject, notes: &mut Vec<Note>) {
         let Some(fitting) = others.find(|&other| off(other).is_some_and(|off| off <= NEAR)) else {
             continue;
         };
-        notes.push(Note::new(
+        flagged.push(Flagged::new(
             input.span,
             format!(
                 "{} to the {edge} of the {ring} is not usual, but to its {fitting} it is",

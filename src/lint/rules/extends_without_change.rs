@@ -1,7 +1,8 @@
 //! A table that only repeats another.
 
+use crate::document::{FileKind, Level};
 use crate::lint::subject::Content;
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 use crate::table::{Limit, Nominal, Table};
 
 /// A file without the pattern.
@@ -34,18 +35,18 @@ pub(super) const RULE: Rule = Rule {
     matters: "Either something was forgotten, or the extended table could be used itself.",
     source: "no numbers",
     level: Level::Warning,
-    kinds: &[Kind::Table],
+    kinds: &[FileKind::Table],
     failing: SOUND.with(&[("0.1 mm", "0.2 mm")]),
     passing: SOUND,
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let Content::Table(table, Some(base)) = &subject.content else {
         return;
     };
     if same(table, base) {
-        notes.push(Note::new(
+        flagged.push(Flagged::new(
             subject.key(&["extends"]),
             format!("this table says nothing that `{}` does not say", base.title),
             "give the limits that differ, under the same names, or use the extended table itself",

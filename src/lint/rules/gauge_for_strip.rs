@@ -1,7 +1,8 @@
 //! A wire gauge on a board of strip.
 
 use crate::board::Profile;
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::document::{FileKind, Level};
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 pub(super) const RULE: Rule = Rule {
     code: "gauge-for-strip",
@@ -10,16 +11,16 @@ pub(super) const RULE: Rule = Rule {
     matters: "Gauges are diameters of round wire. Strip has a thickness, and no table of gauges says what it is.",
     source: "common practice, no source",
     level: Level::Warning,
-    kinds: &[Kind::Board],
+    kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml").with(&[("mounting: staples", "mounting: embedded")]),
     passing: Example::board("fl-03.yaml").with(&[
         ("mounting: staples", "mounting: embedded"),
         ("rings: 16 SWG, sectors: 16 SWG", "rings: 0.5, sectors: 0.5"),
     ]),
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let Some(board) = subject.board() else {
         return;
     };
@@ -30,7 +31,7 @@ fn check(subject: &Subject, notes: &mut Vec<Note>) {
         let Some(gauge) = input.wire.and_then(|wire| wire.gauge) else {
             continue;
         };
-        notes.push(Note::new(
+        flagged.push(Flagged::new(
             input.span,
             format!("{gauge} is a gauge of round wire, and this board has strip"),
             "measure the strip and write its thickness, such as `0.5 mm`; or write `profile: round`",

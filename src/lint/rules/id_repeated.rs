@@ -1,6 +1,7 @@
 //! Two files that claim to be the same board.
 
-use crate::lint::{Check, Example, Kind, Level, Rule};
+use crate::document::{FileKind, Level};
+use crate::lint::{Example, Rule, Scope};
 
 pub(super) const RULE: Rule = Rule {
     code: "id-repeated",
@@ -9,9 +10,9 @@ pub(super) const RULE: Rule = Rule {
     matters: "An inventory mark stands for one board. Whoever looks it up finds two answers.",
     source: "no numbers",
     level: Level::Warning,
-    kinds: &[Kind::Board],
+    kinds: &[FileKind::Board],
     failing: Example::board("lantern.yaml").beside(&[Example::board("pavilion.yaml")]),
     passing: Example::board("lantern.yaml")
         .beside(&[Example::board("pavilion.yaml").with(&[("FL-03", "FL-04")])]),
-    check: Check::Ids,
+    scope: Scope::Ids,
 };

@@ -1,7 +1,8 @@
 //! A file named after another board.
 
+use crate::document::{FileKind, Level};
 use crate::lint::subject::Content;
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 pub(super) const RULE: Rule = Rule {
     code: "id-unlike-name",
@@ -10,13 +11,13 @@ pub(super) const RULE: Rule = Rule {
     matters: "Files are copied to begin the next one, and the id inside is forgotten: two boards then share one record.",
     source: "no numbers",
     level: Level::Warning,
-    kinds: &[Kind::Board, Kind::Sheet],
+    kinds: &[FileKind::Board, FileKind::Sheet],
     failing: Example::board("fl-04.yaml"),
     passing: Example::board("fl-03-lantern.yaml"),
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let (id, span) = match &subject.content {
         Content::Board(board) => (&board.id, subject.key(&["board", "id"])),
         Content::Sheet(sheet) => (&sheet.board, sheet.head()),
@@ -31,7 +32,7 @@ fn check(subject: &Subject, notes: &mut Vec<Note>) {
         return;
     };
     if number_in(&stem, &letters).is_some_and(|named| named != number) {
-        notes.push(Note::new(
+        flagged.push(Flagged::new(
             span,
             format!("the board is `{id}`, but the file is named `{stem}`"),
             "correct the id, or rename the file",

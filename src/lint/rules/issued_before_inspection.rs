@@ -1,7 +1,8 @@
 //! A report older than its inspection.
 
+use crate::document::{FileKind, Level};
 use crate::lint::subject::Content;
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 /// A file without the pattern.
 const SOUND: Example = Example::alone(
@@ -21,21 +22,21 @@ pub(super) const RULE: Rule = Rule {
     matters: "One of the two days is wrong, and both are printed on the report.",
     source: "no numbers",
     level: Level::Error,
-    kinds: &[Kind::Event],
+    kinds: &[FileKind::Event],
     failing: SOUND.with(&[("issued: 2026-11-20", "issued: 2026-11-02")]),
     passing: SOUND,
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let Content::Event(event, _) = &subject.content else {
         return;
     };
     if let (Some(inspected), Some(issued)) = (event.inspected, event.issued)
         && issued < inspected
     {
-        notes.push(
-            Note::new(
+        flagged.push(
+            Flagged::new(
                 subject.key(&["issued"]),
                 format!("the report is issued on {issued}, before the inspection on {inspected}"),
                 "correct one of the two days",

@@ -1,8 +1,9 @@
 //! Two limits on one quantity.
 
 use crate::board::{Mounting, Profile};
+use crate::document::{FileKind, Level};
 use crate::lint::subject::Content;
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 use crate::table::Limit;
 
 /// A file without the pattern.
@@ -25,13 +26,13 @@ pub(super) const RULE: Rule = Rule {
     matters: "The stricter one decides, whatever the other says, and a reader who finds one does not look for the other.",
     source: "no numbers",
     level: Level::Warning,
-    kinds: &[Kind::Table],
+    kinds: &[FileKind::Table],
     failing: SOUND.with(&[("measurand: double.width", "measurand: treble.width")]),
     passing: SOUND,
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let Content::Table(table, _) = &subject.content else {
         return;
     };
@@ -51,8 +52,8 @@ fn check(subject: &Subject, notes: &mut Vec<Note>) {
             } else {
                 continue;
             };
-            notes.push(
-                Note::new(
+            flagged.push(
+                Flagged::new(
                     own.place.span,
                     format!(
                         "`{}` and `{}` both limit the {}",

@@ -2,8 +2,9 @@
 
 use crate::board::{Mounting, Profile};
 use crate::conformity::unmeetable;
+use crate::document::{FileKind, Level};
 use crate::lint::subject::Content;
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 use crate::table::Limit;
 
 /// A file without the pattern.
@@ -27,16 +28,16 @@ pub(super) const RULE: Rule = Rule {
     matters: "Every board fails such a table, and the blame falls on the boards.",
     source: "exact, by linear programming over crests and thicknesses; wires must not overlap",
     level: Level::Error,
-    kinds: &[Kind::Table],
+    kinds: &[FileKind::Table],
     failing: SOUND.with(&[(
         "nominal: 170.0 mm, tolerance: 0.2 mm",
         "tolerance: { max: 106.0 mm }",
     )]),
     passing: SOUND,
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let Content::Table(table, _) = &subject.content else {
         return;
     };
@@ -76,13 +77,13 @@ fn check(subject: &Subject, notes: &mut Vec<Note>) {
             ),
         };
         told.push(names);
-        let note = Note::new(
+        let note = Flagged::new(
             last.place.span,
             message,
             "look at their edges, their units and what they are set around",
         );
         let others = core.iter().filter(|limit| limit.name != last.name);
-        notes.push(others.fold(note, |note, limit| {
+        flagged.push(others.fold(note, |note, limit| {
             note.and_in(&limit.place.document, limit.place.span, limit.name.clone())
         }));
     }

@@ -1,7 +1,8 @@
 //! Nobody says who measured.
 
-use crate::lint::written::record_place;
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::document::{FileKind, Level};
+use crate::lint::notation::record_place;
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 pub(super) const RULE: Rule = Rule {
     code: "missing-inspector",
@@ -10,22 +11,22 @@ pub(super) const RULE: Rule = Rule {
     matters: "A reading that is doubted can only be taken up with whoever took it.",
     source: "no numbers",
     level: Level::Note,
-    kinds: &[Kind::Board],
+    kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml").with(&[(
         "by: A. Ashdown, date: \"2026-11-14\"",
         "date: \"2026-11-14\"",
     )]),
     passing: Example::board("fl-03.yaml"),
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let Some(board) = subject.board() else {
         return;
     };
     let by = board.inspection.as_ref().and_then(|i| i.by.as_deref());
     if by.is_none_or(|by| by.trim().is_empty()) {
-        notes.push(Note::new(
+        flagged.push(Flagged::new(
             record_place(subject, &["inspection", "by"]),
             "nobody is named who measured this board",
             "add `inspection: { by: … }`",

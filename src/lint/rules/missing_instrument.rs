@@ -1,8 +1,9 @@
 //! Nobody says with what.
 
+use crate::document::{FileKind, Level};
+use crate::lint::notation::record_place;
 use crate::lint::subject::Content;
-use crate::lint::written::record_place;
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 pub(super) const RULE: Rule = Rule {
     code: "missing-instrument",
@@ -11,30 +12,32 @@ pub(super) const RULE: Rule = Rule {
     matters: "When an instrument turns out to be off, one must know which boards it measured.",
     source: "no numbers",
     level: Level::Note,
-    kinds: &[Kind::Board, Kind::Sheet],
+    kinds: &[FileKind::Board, FileKind::Sheet],
     failing: Example::board("fl-03.yaml")
         .with(&[("name: calliper 2, resolution: 0.01", "resolution: 0.01")]),
     passing: Example::board("fl-03.yaml"),
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let unnamed = |name: Option<&String>| name.is_none_or(|name| name.trim().is_empty());
     match &subject.content {
         Content::Board(board)
             if unnamed(board.instrument.as_ref().and_then(|i| i.name.as_ref())) =>
         {
-            notes.push(Note::new(
+            flagged.push(Flagged::new(
                 record_place(subject, &["instrument", "name"]),
                 "no instrument is named with which this board was measured",
                 "add `instrument: { name: … }`",
             ));
         }
-        Content::Sheet(sheet) if unnamed(sheet.instrument.name.as_ref()) => notes.push(Note::new(
-            sheet.head(),
-            "no instrument is named on this sheet",
-            "fill in the row `instrument`, in the first column for readings",
-        )),
+        Content::Sheet(sheet) if unnamed(sheet.instrument.name.as_ref()) => {
+            flagged.push(Flagged::new(
+                sheet.head(),
+                "no instrument is named on this sheet",
+                "fill in the row `instrument`, in the first column for readings",
+            ))
+        }
         _ => {}
     }
 }

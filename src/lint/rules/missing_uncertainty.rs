@@ -1,7 +1,8 @@
 //! Lengths of which nobody says how well they are known.
 
-use crate::lint::written::{once, such};
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::document::{FileKind, Level};
+use crate::lint::notation::{once, such};
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 pub(super) const RULE: Rule = Rule {
     code: "missing-uncertainty",
@@ -10,16 +11,16 @@ pub(super) const RULE: Rule = Rule {
     matters: "Without it a value near a limit can be neither trusted nor doubted.",
     source: "no numbers",
     level: Level::Warning,
-    kinds: &[Kind::Board],
+    kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml").with(&[(
         "resolution: 0.01, max_error: 0.03, calibrated: \"2026-05-02\"",
         "calibrated: \"2026-05-02\"",
     )]),
     passing: Example::board("fl-03.yaml"),
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let Some(board) = subject.board() else {
         return;
     };
@@ -28,10 +29,10 @@ fn check(subject: &Subject, notes: &mut Vec<Note>) {
         input.uncertainty.is_none() && input.wire.is_none_or(|wire| wire.gauge.is_none())
     });
     let bare = bare.map(|input| (input.span, input.quantity.to_string()));
-    notes.extend(once(bare.collect(), |span, count| {
+    flagged.extend(once(bare.collect(), |span, count| {
         let text = board.document.source.slice(span);
         let more = such(count);
-        Note::new(
+        Flagged::new(
             span,
             format!("no uncertainty is known of {text}{more}"),
             "add `uncertainty:`, or `instrument:` with its resolution and permissible error",

@@ -1,6 +1,7 @@
 //! A profile that the mounting rarely has.
 
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::document::{FileKind, Level};
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 pub(super) const RULE: Rule = Rule {
     code: "profile-unlike-mounting",
@@ -9,22 +10,22 @@ pub(super) const RULE: Rule = Rule {
     matters: "Such boards exist, but the two words are confused more often.",
     source: "common practice, no source",
     level: Level::Note,
-    kinds: &[Kind::Board],
+    kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml").with(&[
         ("units: mm", "profile: strip\nunits: mm"),
         ("rings: 16 SWG, sectors: 16 SWG", "rings: 0.5, sectors: 0.5"),
     ]),
     passing: Example::board("fl-03.yaml").with(&[("units: mm", "profile: round\nunits: mm")]),
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let Some(board) = subject.board() else {
         return;
     };
     let construction = &board.construction;
     if construction.profile != construction.mounting.usual_profile() {
-        notes.push(Note::new(
+        flagged.push(Flagged::new(
             subject.key(&["profile"]),
             format!(
                 "{} and {} rarely come together",

@@ -1,7 +1,8 @@
 //! A number that nobody can look up.
 
+use crate::document::{FileKind, Level};
 use crate::lint::subject::Content;
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 use crate::table::{Citation, Provenance};
 
 /// A file without the pattern.
@@ -23,16 +24,16 @@ pub(super) const RULE: Rule = Rule {
     matters: "`published` says that the document was open. Without the edition and the clause nobody can open it at the same place.",
     source: "no numbers",
     level: Level::Warning,
-    kinds: &[Kind::Table],
+    kinds: &[FileKind::Table],
     failing: SOUND.with(&[(
         "edition: \"2026\", clause: \"7.1\", provenance: published",
         "provenance: published",
     )]),
     passing: SOUND,
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let Content::Table(table, _) = &subject.content else {
         return;
     };
@@ -47,7 +48,7 @@ fn check(subject: &Subject, notes: &mut Vec<Note>) {
                 "`{}` is said to be published, but {what} is named",
                 limit.name
             );
-            notes.push(Note::new(limit.place.span, message, remedy));
+            flagged.push(Flagged::new(limit.place.span, message, remedy));
         }
     }
 }

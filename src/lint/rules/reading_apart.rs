@@ -1,10 +1,10 @@
 //! One reading that does not belong to the others.
 
 use crate::board::Basis;
-use crate::document::Span;
+use crate::document::{FileKind, Level, Span};
+use crate::lint::notation::numbers;
 use crate::lint::subject::Content;
-use crate::lint::written::numbers;
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 use crate::readings::EntryValue;
 use crate::units::Outlier;
 
@@ -15,7 +15,7 @@ pub(super) const RULE: Rule = Rule {
     matters: "A slip of the calliper shifts the mean and blows up the uncertainty. Whether it was one, only the person who read it knows.",
     source: "Grubbs, Technometrics 11, 1969, from memory; 5 %: common practice",
     level: Level::Warning,
-    kinds: &[Kind::Board, Kind::Sheet],
+    kinds: &[FileKind::Board, FileKind::Sheet],
     failing: Example::board("fl-03.yaml").with(&[(
         "radius: 169.93",
         "radius: { readings: [169.93, 169.94, 169.92, 169.93, 170.43] }",
@@ -24,10 +24,10 @@ pub(super) const RULE: Rule = Rule {
         "radius: 169.93",
         "radius: { readings: [169.93, 169.94, 169.92, 169.93, 169.95] }",
     )]),
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     match &subject.content {
         Content::Board(board) => {
             for input in &board.construction.inputs {
@@ -37,7 +37,7 @@ fn check(subject: &Subject, notes: &mut Vec<Note>) {
                 if let Some(outlier) = series.outlier() {
                     let numbers = numbers(board, input);
                     let span = numbers.get(outlier.index).map_or(input.span, |n| n.span);
-                    notes.push(note(span, &input.quantity.to_string(), outlier));
+                    flagged.push(note(span, &input.quantity.to_string(), outlier));
                 }
             }
         }
@@ -46,7 +46,7 @@ fn check(subject: &Subject, notes: &mut Vec<Note>) {
                 if let EntryValue::Readings(series) = &entry.value
                     && let Some(outlier) = series.outlier()
                 {
-                    notes.push(note(entry.span, &entry.item.to_string(), outlier));
+                    flagged.push(note(entry.span, &entry.item.to_string(), outlier));
                 }
             }
         }
@@ -54,8 +54,8 @@ fn check(subject: &Subject, notes: &mut Vec<Note>) {
     }
 }
 
-fn note(span: Span, what: &str, outlier: Outlier) -> Note {
-    Note::new(
+fn note(span: Span, what: &str, outlier: Outlier) -> Flagged {
+    Flagged::new(
         span,
         format!(
             "{:.3} mm lies {:.1} standard deviations from the mean of the {what}'s readings; {:.1} \

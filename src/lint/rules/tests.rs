@@ -18,7 +18,12 @@ fn every_rule_flags_its_failing_example_and_nothing_in_its_passing_one() {
             let linted = lint_example(example, &options);
             let counting = linted.findings().filter(|finding| finding.waived.is_none());
             counting
-                .map(|finding| (finding.code, finding.message.clone()))
+                .map(|finding| {
+                    (
+                        finding.diagnostic.code.clone(),
+                        finding.diagnostic.message.clone(),
+                    )
+                })
                 .collect::<Vec<_>>()
         };
         let failing = codes(&rule.failing);
@@ -112,7 +117,8 @@ fn every_way_in_which_a_rule_can_be_broken_is_found() {
     };
     for (code, example) in ALSO {
         let linted = lint_example(&example, &options);
-        let found: Vec<_> = linted.findings().map(|finding| finding.code).collect();
+        let found = linted.findings().map(|finding| &*finding.diagnostic.code);
+        let found: Vec<_> = found.collect();
         assert_eq!(found, [code], "{}", example.text());
     }
 }

@@ -1,8 +1,9 @@
 //! A number of inches in a file of millimetres, or the reverse.
 
+use crate::document::{FileKind, Level};
+use crate::lint::notation::in_mm;
 use crate::lint::usual::{Misreading, misreading};
-use crate::lint::written::in_mm;
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 pub(super) const RULE: Rule = Rule {
     code: "unit-implausible",
@@ -11,13 +12,13 @@ pub(super) const RULE: Rule = Rule {
     matters: "A file read in the wrong unit is wrong by a factor of 25.4, and what is left of it may still look like a board.",
     source: "usual lengths: common practice; within 10 % of them, and the ranges of widths and wires: house rule",
     level: Level::Error,
-    kinds: &[Kind::Board],
+    kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml").with(&[("sectors: 16 SWG", "sectors: 0.064")]),
     passing: Example::board("fl-03.yaml").with(&[("sectors: 16 SWG", "sectors: 1.63")]),
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let Some(board) = subject.board() else {
         return;
     };
@@ -41,6 +42,6 @@ fn check(subject: &Subject, notes: &mut Vec<Note>) {
             ),
             _ => continue,
         };
-        notes.push(Note::new(input.span, message, remedy));
+        flagged.push(Flagged::new(input.span, message, remedy));
     }
 }

@@ -1,7 +1,8 @@
 //! Two units in one file.
 
-use crate::lint::written::{file_unit, once, such, with_units};
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::document::{FileKind, Level};
+use crate::lint::notation::{file_unit, once, such, with_units};
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 pub(super) const RULE: Rule = Rule {
     code: "unit-mixed",
@@ -10,13 +11,13 @@ pub(super) const RULE: Rule = Rule {
     matters: "Nothing is wrong with it, but whoever copies a number out of the file has to look twice.",
     source: "no numbers",
     level: Level::Note,
-    kinds: &[Kind::Board],
+    kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml").with(&[("radius: 169.93", "radius: 6.690 in")]),
     passing: Example::board("fl-03.yaml"),
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let Some(board) = subject.board() else {
         return;
     };
@@ -24,10 +25,10 @@ fn check(subject: &Subject, notes: &mut Vec<Note>) {
     let others = with_units(board).into_iter();
     let others = others.filter(|number| number.own_unit.is_some_and(|own| own != unit));
     let others = others.map(|number| (number.span, "another one".to_owned()));
-    notes.extend(once(others.collect(), |span, count| {
+    flagged.extend(once(others.collect(), |span, count| {
         let text = board.document.source.slice(span);
         let more = such(count);
-        Note::new(
+        Flagged::new(
             span,
             format!("{text} is not in the file's unit, {}{more}", unit.symbol()),
             "write every length as it was read, in one unit, or say why two were needed",

@@ -1,9 +1,10 @@
 //! A board that is too good to have been measured.
 
 use crate::board::Quantity;
+use crate::document::{FileKind, Level};
+use crate::lint::notation::step;
 use crate::lint::usual;
-use crate::lint::written::step;
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 /// Lengths below which equality may be probability. House rule: of three, one may be
 /// derived from the other two.
@@ -16,13 +17,13 @@ pub(super) const RULE: Rule = Rule {
     matters: "No board is exact to a hundredth everywhere. Such a file was copied from a rule book, not from a board.",
     source: "usual lengths: common practice; four: house rule",
     level: Level::Warning,
-    kinds: &[Kind::Board],
+    kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml").with(&[("  treble_inner: { radius: 97.41, edge: outside }\n  treble_outer: { radius: 107.05, edge: outside }\n  double_outer: { radius: 169.93, edge: outside }", "  outer_bull: { diameter: 31.80, edge: inside }\n  treble_inner: { radius: 97.374, edge: outside }\n  treble_outer: { radius: 107.00, edge: outside }\n  double_outer: { radius: 170.00, edge: outside }")]),
     passing: Example::board("fl-03.yaml").with(&[("  treble_inner: { radius: 97.41, edge: outside }", "  outer_bull: { diameter: 31.80, edge: inside }\n  treble_inner: { radius: 97.41, edge: outside }")]),
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let Some(board) = subject.board() else {
         return;
     };
@@ -51,7 +52,7 @@ fn check(subject: &Subject, notes: &mut Vec<Note>) {
     let rest = lengths.iter().filter(|input| !copied(input));
     let mut rest = rest.filter(|input| input.quantity != Quantity::Overall);
     if copies.count() >= FEWEST && rest.next().is_none() {
-        notes.push(Note::new(
+        flagged.push(Flagged::new(
             subject.key(&["rings"]),
             "every length here is exactly that of the rules, to the last digit",
             "measure the board; if it was measured, keep the readings that show it",

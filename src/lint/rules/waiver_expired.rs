@@ -1,6 +1,7 @@
 //! A waiver whose time is over.
 
-use crate::lint::{Check, Example, Kind, Level, Rule};
+use crate::document::{FileKind, Level};
+use crate::lint::{Example, Rule, Scope};
 
 pub(super) const RULE: Rule = Rule {
     code: "waiver-expired",
@@ -9,8 +10,8 @@ pub(super) const RULE: Rule = Rule {
     matters: "Somebody meant to look again by that day. What it waived counts again.",
     source: "no numbers",
     level: Level::Warning,
-    kinds: &[Kind::Board, Kind::Table, Kind::Event, Kind::Settings],
+    kinds: &[FileKind::Board, FileKind::Table, FileKind::Event, FileKind::Settings],
     failing: Example::board("fl-03.yaml").with(&[("inspection: { by: A. Ashdown, date: \"2026-11-14\" }", "# ringrule: waive missing-date until 2020-03-01 because the sheet was lost\ninspection: { by: A. Ashdown }")]),
     passing: Example::board("fl-03.yaml").with(&[("inspection: { by: A. Ashdown, date: \"2026-11-14\" }", "# ringrule: waive missing-date until 2199-03-01 because the sheet was lost\ninspection: { by: A. Ashdown }")]),
-    check: Check::Waivers,
+    scope: Scope::Waivers,
 };

@@ -1,6 +1,7 @@
 //! A waiver of something that is not there.
 
-use crate::lint::{Check, Example, Kind, Level, Rule};
+use crate::document::{FileKind, Level};
+use crate::lint::{Example, Rule, Scope};
 
 pub(super) const RULE: Rule = Rule {
     code: "waiver-unused",
@@ -9,7 +10,12 @@ pub(super) const RULE: Rule = Rule {
     matters: "It hides the finding when it comes, for a reason that was given for another.",
     source: "no numbers",
     level: Level::Note,
-    kinds: &[Kind::Board, Kind::Table, Kind::Event, Kind::Settings],
+    kinds: &[
+        FileKind::Board,
+        FileKind::Table,
+        FileKind::Event,
+        FileKind::Settings,
+    ],
     failing: Example::board("fl-03.yaml").with(&[(
         "board: { id: FL-03 }",
         "# ringrule: waive missing-date because the sheet was lost\nboard: { id: FL-03 }",
@@ -18,5 +24,5 @@ pub(super) const RULE: Rule = Rule {
         "inspection: { by: A. Ashdown, date: \"2026-11-14\" }",
         "# ringrule: waive missing-date because the sheet was lost\ninspection: { by: A. Ashdown }",
     )]),
-    check: Check::Waivers,
+    scope: Scope::Waivers,
 };

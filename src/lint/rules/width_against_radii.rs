@@ -2,8 +2,9 @@
 
 use crate::board::Band;
 use crate::conformity::{contradiction, measure};
-use crate::lint::written::in_mm;
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::document::{FileKind, Level};
+use crate::lint::notation::in_mm;
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 use crate::table::Measurand;
 
 pub(super) const RULE: Rule = Rule {
@@ -13,13 +14,13 @@ pub(super) const RULE: Rule = Rule {
     matters: "One of three measurements is wrong, and nothing in the file says which.",
     source: "expanded at the usual 95.45 % (JCGM 100, from memory); 0.1 mm: house rule, as in `validate`",
     level: Level::Error,
-    kinds: &[Kind::Board],
+    kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml").with(&[("  double_outer: { radius: 169.93, edge: outside }", "  double_outer: { radius: 169.93, edge: outside }\nwidths:\n  treble: { width: 7.60, edge: inside }")]),
     passing: Example::board("fl-03.yaml").with(&[("  double_outer: { radius: 169.93, edge: outside }", "  double_outer: { radius: 169.93, edge: outside }\nwidths:\n  treble: { width: 8.01, edge: inside }")]),
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let Some(board) = subject.board() else {
         return;
     };
@@ -38,7 +39,7 @@ fn check(subject: &Subject, notes: &mut Vec<Note>) {
             ) else {
                 continue;
             };
-            let note = Note::new(
+            let note = Flagged::new(
                 input.span,
                 format!(
                     "the {band} is {} wide as measured, but its radii leave {}; they may differ \
@@ -51,7 +52,7 @@ fn check(subject: &Subject, notes: &mut Vec<Note>) {
             );
             let inputs = found.inputs.iter();
             let inputs = inputs.filter_map(|&id| construction.input(id));
-            notes.push(inputs.fold(note, |note, input| {
+            flagged.push(inputs.fold(note, |note, input| {
                 note.and(input.span, input.quantity.to_string())
             }));
         }

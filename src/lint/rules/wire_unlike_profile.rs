@@ -1,9 +1,10 @@
 //! A wire too thin or too thick for its profile.
 
 use crate::board::{Profile, Quantity};
+use crate::document::{FileKind, Level};
+use crate::lint::notation::in_mm;
 use crate::lint::usual::misreading;
-use crate::lint::written::in_mm;
-use crate::lint::{Check, Example, Kind, Level, Note, Rule, Subject};
+use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 /// The thinnest round wire, mm. House rule: thinner than 20 SWG (0.914 mm).
 const THINNEST_ROUND: f64 = 0.9;
@@ -17,14 +18,14 @@ pub(super) const RULE: Rule = Rule {
     matters: "Either the profile is wrong or the thickness is, and every edge that is derived from it with it.",
     source: "house rule: 0.9 mm is just below 20 SWG (0.914 mm), 1.2 mm more than twice a strip of 0.5 mm",
     level: Level::Warning,
-    kinds: &[Kind::Board],
+    kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml")
         .with(&[("rings: 16 SWG, sectors: 16 SWG", "rings: 0.5, sectors: 0.5")]),
     passing: Example::board("fl-03.yaml"),
-    check: Check::File(check),
+    scope: Scope::File(check),
 };
 
-fn check(subject: &Subject, notes: &mut Vec<Note>) {
+fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let Some(board) = subject.board() else {
         return;
     };
@@ -52,7 +53,7 @@ fn check(subject: &Subject, notes: &mut Vec<Note>) {
                 }
             );
             let remedy = "check the thickness, and whether `mounting` and `profile` are right";
-            notes.push(Note::new(input.span, message, remedy));
+            flagged.push(Flagged::new(input.span, message, remedy));
         }
     }
 }

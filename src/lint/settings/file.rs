@@ -5,7 +5,7 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 use crate::document::Located;
-use crate::lint::Level;
+use crate::lint::RuleLevel;
 use crate::table::Named;
 
 /// The name of the format.
@@ -24,7 +24,7 @@ pub struct SettingsFile {
     #[schemars(required)]
     pub format: Option<Located<SettingsFormat>>,
     /// How much findings of a rule count: `ignore`, `note`, `warning` or `error`.
-    pub(crate) levels: Option<Named<Located<Level>>>,
+    pub(crate) levels: Option<Named<Located<RuleLevel>>>,
     /// The tolerance table that `validate` takes when none is named, by its path
     /// relative to this file.
     pub table: Option<Located<String>>,

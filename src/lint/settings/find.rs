@@ -71,7 +71,8 @@ fn above(folder: &Path) -> Option<PathBuf> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::lint::{Level, Rule};
+    use crate::document::Level;
+    use crate::lint::Rule;
 
     #[test]
     fn the_nearest_settings_hold() {
@@ -88,9 +89,9 @@ mod tests {
             let settings = Finder::default().settings_for(path).expect("sound");
             settings.level(rule)
         };
-        assert_eq!(level(&inner.join("x.yaml")), Level::Error);
+        assert_eq!(level(&inner.join("x.yaml")), Some(Level::Error));
         write(folder.path().join("a").join(SETTINGS_NAME), "ignore");
-        assert_eq!(level(&inner.join("x.yaml")), Level::Ignore);
-        assert_eq!(level(&folder.path().join("x.yaml")), Level::Error);
+        assert_eq!(level(&inner.join("x.yaml")), None);
+        assert_eq!(level(&folder.path().join("x.yaml")), Some(Level::Error));
     }
 }

@@ -12,7 +12,8 @@ pub use read::{SettingsWaiver, shape};
 
 use std::path::{Path, PathBuf};
 
-use super::{Level, Rule};
+use super::{Rule, RuleLevel};
+use crate::document::Level;
 
 /// Days for which a calibration is taken to hold. Common practice, no source:
 /// instruments are calibrated yearly; a day is added for the leap year.
@@ -35,11 +36,11 @@ impl Default for Thresholds {
 
 /// How much findings of some rules count, in place of the rules' own levels.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Levels(Vec<(&'static str, Level)>);
+pub struct Levels(Vec<(&'static str, RuleLevel)>);
 
 impl Levels {
     /// Sets the level of a rule; the last word counts.
-    pub fn set(&mut self, rule: &Rule, level: Level) {
+    pub fn set(&mut self, rule: &Rule, level: RuleLevel) {
         match self.0.iter_mut().find(|(code, _)| *code == rule.code) {
             Some((_, own)) => *own = level,
             None => self.0.push((rule.code, level)),
@@ -47,7 +48,7 @@ impl Levels {
     }
 
     /// The level of a rule, if it is set.
-    pub fn get(&self, rule: &Rule) -> Option<Level> {
+    pub fn get(&self, rule: &Rule) -> Option<RuleLevel> {
         let found = self.0.iter().find(|(code, _)| *code == rule.code);
         found.map(|&(_, level)| level)
     }
@@ -71,9 +72,10 @@ pub struct Settings {
 }
 
 impl Settings {
-    /// The level of a rule.
-    pub fn level(&self, rule: &Rule) -> Level {
-        self.levels.get(rule).unwrap_or(rule.level)
+    /// The level of a rule; `None` if it is not to be looked for.
+    pub fn level(&self, rule: &Rule) -> Option<Level> {
+        let chosen = self.levels.get(rule);
+        chosen.map_or(Some(rule.level), RuleLevel::level)
     }
 
     /// Whether a file that was found in a folder is to be left out.

@@ -8,10 +8,10 @@ use jiff::civil::Date;
 use super::file::{SettingsFile, WaiverEntry};
 use super::{Levels, Patterns, Settings, Thresholds};
 use crate::document::{
-    Document, Fault, InvalidFile, Located, Problem, Problems, Shape, Source, Span, Value, day,
-    nearest, parse,
+    Document, Fault, InvalidFile, Located, Place, Problem, Problems, Shape, Source, Span, Value,
+    day, nearest, parse,
 };
-use crate::lint::{FilePlace, Rule};
+use crate::lint::Rule;
 
 /// A waiver in a settings file.
 #[derive(Clone, Debug)]
@@ -25,7 +25,7 @@ pub struct SettingsWaiver {
     /// The last day on which it holds.
     pub until: Option<Date>,
     /// Where it is written.
-    pub place: FilePlace,
+    pub place: Place,
 }
 
 /// The shape of a settings file, for its JSON Schema.
@@ -48,7 +48,8 @@ impl Settings {
     ///
     /// let text = "format: ringrule/settings/1\nlevels: { unit-mixt: ignore }\n";
     /// let invalid_file = Settings::read(Source::new("ringrule.yaml", text)).unwrap_err();
-    /// assert!(invalid_file.problems[0].remedy.starts_with("did you mean `unit-mixed`?"));
+    /// let remedy = invalid_file.diagnostics[0].remedy.as_deref().unwrap_or_default();
+    /// assert!(remedy.starts_with("did you mean `unit-mixed`?"));
     /// ```
     pub fn read(source: Source) -> Result<Self, InvalidFile> {
         Self::from_document(&parse(source)?)
@@ -59,7 +60,7 @@ impl Settings {
         let mut problems = Problems::default();
         let file = shape().read::<SettingsFile>(document, &mut problems);
         let settings = file.map(|file| read(file, document, &mut problems));
-        problems.into_result(&document.source)?;
+        problems.into_result_in(document)?;
         // A file without problems was read.
         Ok(settings.unwrap_or_default())
     }
@@ -130,7 +131,7 @@ fn waiver(
             Some(until) => Some(until?),
             None => None,
         },
-        place: FilePlace::in_document(document, span),
+        place: Place::in_document(document, span),
     })
 }
 
@@ -154,7 +155,7 @@ fn patterns(texts: &[Located<String>], problems: &mut Problems) -> Option<Patter
 fn rule(code: &str, span: Span, problems: &mut Problems) -> Option<&'static Rule> {
     let rule = Rule::find(code);
     if rule.is_none() {
-        let structural = Fault::ALL.iter().any(|fault| fault.code() == code);
+        let structural = Fault::with_code(code).is_some();
         let known: Vec<&str> = Rule::ALL.iter().map(|rule| rule.code).collect();
         let (message, remedy) = if structural {
             (

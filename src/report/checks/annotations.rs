@@ -4,7 +4,8 @@
 use serde::Serialize;
 
 use super::sarif::fingerprint;
-use super::{Check, Checks, Severity};
+use super::{Checks, Found, Standing};
+use crate::document::{Diagnostic, Level};
 use crate::report::escape;
 
 /// Whose syntax.
@@ -21,13 +22,13 @@ pub enum AnnotationHost {
 /// What was found, for a host. Waived findings are left out, since no host has
 /// a word for them.
 pub fn annotations(checks: &Checks, host: AnnotationHost) -> Result<String, serde_json::Error> {
-    let all = checks.files.iter().flat_map(|file| &file.checks);
-    let found = all.filter_map(|check| Some((check, check.severity()?)));
+    let waived = |found: &&Found| matches!(found.standing, Standing::Waived { .. });
+    let found = checks.found().filter(|found| !waived(found));
     match host {
-        AnnotationHost::GitHub => Ok(found.map(|(check, s)| github(check, s)).collect()),
-        AnnotationHost::Azure => Ok(found.map(|(check, s)| azure(check, s)).collect()),
+        AnnotationHost::GitHub => Ok(found.map(|found| github(&found.diagnostic)).collect()),
+        AnnotationHost::Azure => Ok(found.map(|found| azure(&found.diagnostic)).collect()),
         AnnotationHost::GitLab => {
-            let issues: Vec<Issue<'_>> = found.map(|(check, s)| Issue::new(check, s)).collect();
+            let issues: Vec<Issue<'_>> = found.map(Issue::new).collect();
             let text = serde_json::to_string_pretty(&issues)?;
             Ok(escape::json(&text).into_owned() + "\n")
         }
@@ -35,10 +36,10 @@ pub fn annotations(checks: &Checks, host: AnnotationHost) -> Result<String, serd
 }
 
 /// Message and remedy in a line. A host ends a command at the line's end.
-fn words(check: &Check) -> String {
-    let words = match &check.remedy {
-        Some(remedy) => format!("{}: {remedy}", check.message),
-        None => check.message.clone(),
+fn words(found: &Diagnostic) -> String {
+    let words = match &found.remedy {
+        Some(remedy) => format!("{}: {remedy}", found.message),
+        None => found.message.clone(),
     };
     escape::terminal(&words).into_owned()
 }
@@ -53,34 +54,34 @@ fn encoded(text: &str, property: bool) -> String {
     }
 }
 
-fn github(check: &Check, severity: Severity) -> String {
-    let command = match severity {
-        Severity::Error => "error",
-        Severity::Warning => "warning",
-        Severity::Note => "notice",
+fn github(found: &Diagnostic) -> String {
+    let command = match found.level {
+        Level::Error => "error",
+        Level::Warning => "warning",
+        Level::Note => "notice",
     };
-    let spot = &check.spot;
+    let place = &found.place;
     // A column means something only within one line.
-    let columns = if spot.from.line == spot.to.line {
-        format!(",col={},endColumn={}", spot.from.column, spot.to.column)
+    let columns = if place.from.line == place.to.line {
+        format!(",col={},endColumn={}", place.from.column, place.to.column)
     } else {
         String::new()
     };
     format!(
         "::{command} file={},line={},endLine={}{columns},title={}::{}\n",
-        encoded(&spot.file, true),
-        spot.from.line,
-        spot.to.line,
-        encoded(&check.rule, true),
-        encoded(&words(check), false)
+        encoded(&place.file, true),
+        place.from.line,
+        place.to.line,
+        encoded(&found.code, true),
+        encoded(&words(found), false)
     )
 }
 
-fn azure(check: &Check, severity: Severity) -> String {
+fn azure(found: &Diagnostic) -> String {
     // There are errors and warnings, and nothing less.
-    let kind = match severity {
-        Severity::Error => "error",
-        Severity::Warning | Severity::Note => "warning",
+    let kind = match found.level {
+        Level::Error => "error",
+        Level::Warning | Level::Note => "warning",
     };
     let property = |text: &str| {
         escape::terminal(text)
@@ -90,11 +91,11 @@ fn azure(check: &Check, severity: Severity) -> String {
     };
     format!(
         "##vso[task.logissue type={kind};sourcepath={};linenumber={};columnnumber={};code={}]{}\n",
-        property(&check.spot.file),
-        check.spot.from.line,
-        check.spot.from.column,
-        property(&check.rule),
-        words(check).replace('%', "%AZP25")
+        property(&found.place.file),
+        found.place.from.line,
+        found.place.from.column,
+        property(&found.code),
+        words(found).replace('%', "%AZP25")
     )
 }
 
@@ -120,25 +121,23 @@ struct IssueLines {
 }
 
 impl<'a> Issue<'a> {
-    fn new(check: &'a Check, severity: Severity) -> Self {
+    fn new(found: &'a Found) -> Self {
+        let diagnostic = &found.diagnostic;
+        let place = &diagnostic.place;
         Self {
-            description: words(check),
-            check_name: &check.rule,
-            fingerprint: fingerprint(check),
-            severity: match severity {
-                Severity::Error => "major",
-                Severity::Warning => "minor",
-                Severity::Note => "info",
+            description: words(diagnostic),
+            check_name: &diagnostic.code,
+            fingerprint: fingerprint(found),
+            severity: match diagnostic.level {
+                Level::Error => "major",
+                Level::Warning => "minor",
+                Level::Note => "info",
             },
             location: IssueLocation {
-                path: check
-                    .spot
-                    .file
-                    .strip_prefix("./")
-                    .unwrap_or(&check.spot.file),
+                path: place.file.strip_prefix("./").unwrap_or(&place.file),
                 lines: IssueLines {
-                    begin: check.spot.from.line,
-                    end: check.spot.to.line,
+                    begin: place.from.line,
+                    end: place.to.line,
                 },
             },
         }

@@ -1,11 +1,11 @@
 //! The findings of `validate` as checks.
 
-use super::{Check, CheckRule, CheckedFile, Checks, RelatedSpot, Severity, Spot, State};
+use super::model::{CheckOutcome, CheckRule, CheckedFile, Checks, Found, Standing};
 use crate::board::{Board, InputId};
 use crate::conformity::{
     Assessment, BandFinding, BandOutcome, BoundsOrigin, LimitFinding, Outcome, Verdict,
 };
-use crate::document::{InvalidFile, Passage, Problem, Span};
+use crate::document::{Diagnostic, InvalidFile, Level, Place};
 use crate::report::says::{phrases, reasons};
 
 /// Collects boards and refused files.
@@ -38,31 +38,32 @@ impl FindingChecks {
 
     /// Adds a board: a check for each limit and each band.
     pub fn add(&mut self, assessment: &Assessment<'_>) {
-        let mut checks = Vec::new();
+        let mut outcomes = Vec::new();
         for finding in &assessment.limits {
             self.checks.know(&finding.limit.name, || CheckRule {
                 id: finding.limit.name.clone(),
                 summary: phrases::subject(finding),
                 help: format!("Source: {}", finding.limit.source),
-                severity: Severity::Error,
+                level: Level::Error,
             });
-            checks.push(self.limit(finding, assessment));
+            outcomes.push(self.limit(finding, assessment.board));
         }
         for finding in &assessment.bands {
-            let Some(check) = self.band(finding, assessment) else {
+            let Some(outcome) = self.band(finding, assessment.board) else {
                 continue;
             };
-            self.checks.know(&check.rule, || CheckRule {
-                id: check.rule.clone(),
+            let id = format!("{}.area", finding.band.key());
+            self.checks.know(&id.clone(), || CheckRule {
+                id,
                 summary: format!("free area of the {}", finding.band),
                 help: "How far the free area may deviate from the nominal board's.".to_owned(),
-                severity: Severity::Error,
+                level: Level::Error,
             });
-            checks.push(check);
+            outcomes.push(outcome);
         }
         self.checks.files.push(CheckedFile {
             name: assessment.board.document.source.name().to_owned(),
-            checks,
+            outcomes,
         });
     }
 
@@ -71,195 +72,140 @@ impl FindingChecks {
         self.checks.refuse(invalid_file);
     }
 
-    fn state(&self, verdict: Option<Verdict>) -> State {
-        let accepted = |because: &str| State::Waived {
-            severity: Severity::Warning,
-            because: because.to_owned(),
-            in_file: false,
+    /// How much a verdict counts, and whether; `None` if there is nothing to
+    /// say.
+    fn standing(&self, verdict: Option<Verdict>) -> Option<(Level, Standing)> {
+        let accepted = |because: &str| {
+            let because = because.to_owned();
+            let in_file = false;
+            Some((Level::Warning, Standing::Waived { because, in_file }))
         };
         match verdict {
-            Some(Verdict::Conforms) => State::Passed,
-            Some(Verdict::DoesNotConform) => State::Found(Severity::Error),
+            Some(Verdict::Conforms) => None,
+            Some(Verdict::DoesNotConform) => Some((Level::Error, Standing::Counts)),
             Some(Verdict::Inconclusive) if self.accept_inconclusive => {
                 accepted("inconclusive verdicts are accepted in this run")
             }
             None if self.accept_unchecked => {
                 accepted("limits that could not be checked are accepted in this run")
             }
-            Some(Verdict::Inconclusive) => State::Found(Severity::Warning),
-            None => State::NotMade(Severity::Warning),
+            Some(Verdict::Inconclusive) => Some((Level::Warning, Standing::Counts)),
+            None => Some((Level::Warning, Standing::NotMade)),
         }
     }
 
-    fn limit(&self, finding: &LimitFinding<'_>, assessment: &Assessment<'_>) -> Check {
-        let (board, limit) = (assessment.board, finding.limit);
+    fn limit(&self, finding: &LimitFinding<'_>, board: &Board) -> CheckOutcome {
+        let limit = finding.limit;
         let verdict = finding.outcome.verdict();
-        let word = verdict.map_or_else(|| "not checked".to_owned(), |v| v.to_string());
         let subject = phrases::subject(finding);
-        let (words, remedy, spot) = match &finding.outcome {
-            Outcome::Length(length) => {
-                let decimals = phrases::decimals(limit.measurand);
-                let value = phrases::value(length, decimals);
-                let interval = phrases::interval(length.interval, decimals);
-                let remedy = match verdict {
-                    Some(Verdict::Conforms) => None,
-                    _ if length.contradiction.is_some() => {
-                        Some("measure again: the direct width and the radii differ")
-                    }
-                    Some(Verdict::Inconclusive) => Some("measure it with a smaller uncertainty"),
-                    _ => Some("measure again, or take the board out of use"),
-                };
-                let spot = input_spot(board, length.inputs.last().copied());
-                (format!("{value}, limits {interval}"), remedy, spot)
-            }
-            Outcome::Mounting { found, .. } => {
-                let node = board.document.root.get("mounting");
-                let spot = Spot::new(
-                    &board.document.source,
-                    node.map(|node| node.span).unwrap_or_default(),
-                );
-                (found.to_string(), None, spot)
-            }
-            Outcome::NotChecked(missing) => {
-                let words = format!("needs {}", reasons::needs(missing));
-                (words, Some("measure what is missing"), head(board))
-            }
-        };
         let title = finding.part.map_or_else(
             || subject.clone(),
             |part| format!("{subject} ({})", part.name()),
         );
-        Check {
-            rule: limit.name.clone(),
-            message: format!("{subject}: {words}: {word}"),
-            state: self.state(verdict),
-            remedy: remedy.map(str::to_owned),
-            spot,
-            related: vec![related(&limit.place, "the limit")],
+        let code = limit.name.clone();
+        let Some((level, standing)) = self.standing(verdict) else {
+            return CheckOutcome::Passed { code, title };
+        };
+        let word = verdict.map_or_else(|| "not checked".to_owned(), |v| v.to_string());
+        let (words, remedy, place) = match &finding.outcome {
+            Outcome::Length(length) => {
+                let decimals = phrases::decimals(limit.measurand);
+                let value = phrases::value(length, decimals);
+                let interval = phrases::interval(length.interval, decimals);
+                let remedy = if length.contradiction.is_some() {
+                    "measure again: the direct width and the radii differ"
+                } else if verdict == Some(Verdict::Inconclusive) {
+                    "measure it with a smaller uncertainty"
+                } else {
+                    "measure again, or take the board out of use"
+                };
+                let place = input_place(board, length.inputs.last().copied());
+                (format!("{value}, limits {interval}"), remedy, place)
+            }
+            Outcome::Mounting { found, .. } => {
+                let node = board.document.root.get("mounting");
+                let span = node.map(|node| node.span).unwrap_or_default();
+                let place = Place::in_document(&board.document, span);
+                (found.to_string(), "", place)
+            }
+            Outcome::NotChecked(missing) => {
+                let words = format!("needs {}", reasons::needs(missing));
+                (words, "measure what is missing", head(board))
+            }
+        };
+        let message = format!("{subject}: {words}: {word}");
+        let found = Diagnostic::new(code, level, place, message).with_remedy(remedy);
+        CheckOutcome::Found(Box::new(Found {
+            diagnostic: found.and(limit.place.place(), "the limit"),
+            title,
             key: finding
                 .part
                 .map_or_else(String::new, |part| part.name().to_owned()),
-            title,
-        }
+            standing,
+        }))
     }
 
     /// `None` for a band that nothing limits.
-    fn band(&self, finding: &BandFinding<'_>, assessment: &Assessment<'_>) -> Option<Check> {
-        let board = assessment.board;
+    fn band(&self, finding: &BandFinding<'_>, board: &Board) -> Option<CheckOutcome> {
         let name = finding.band;
-        let (verdict, words, remedy, spot, related) = match &finding.outcome {
+        let (verdict, words, remedy, place, limit) = match &finding.outcome {
             BandOutcome::Compared(band) => {
                 let verdict = band.verdict?;
                 let bounds = band.bounds?;
-                let mut words = phrases::deviation(band);
-                words.push_str(&format!(
-                    ", conforms within {}: {verdict}",
+                let words = format!(
+                    "{}, conforms within {}: {verdict}",
+                    phrases::deviation(band),
                     phrases::within(Some(&bounds))
-                ));
+                );
                 let driver = band.drivers.first();
                 let driver =
                     driver.filter(|driver| driver.share.value().abs() >= reasons::WORTH_NAMING);
-                let spot = driver.map_or_else(
-                    || head(board),
-                    |driver| input_spot(board, Some(driver.input)),
-                );
-                let remedy = (verdict != Verdict::Conforms)
-                    .then(|| "look first at the length that this points at".to_owned());
-                let related = match bounds.origin {
-                    BoundsOrigin::Given(limit) => vec![related(&limit.place, "the limit")],
-                    BoundsOrigin::Derived => Vec::new(),
+                let place = input_place(board, driver.map(|driver| driver.input));
+                let limit = match bounds.origin {
+                    BoundsOrigin::Given(limit) => Some(&limit.place),
+                    BoundsOrigin::Derived => None,
                 };
-                (Some(verdict), words, remedy, spot, related)
+                let remedy = "look first at the length that this points at";
+                (Some(verdict), words, remedy, place, limit)
             }
             BandOutcome::NotChecked(missing) => {
                 let words = format!("needs {}: not checked", reasons::needs(missing));
-                let remedy = Some("measure what is missing".to_owned());
-                (None, words, remedy, head(board), Vec::new())
+                (None, words, "measure what is missing", head(board), None)
             }
             BandOutcome::NoNominal(_) => return None,
         };
-        Some(Check {
-            rule: format!("{}.area", name.key()),
-            title: format!("{name} area"),
-            state: self.state(verdict),
-            message: format!("{name} area: {words}"),
-            remedy,
-            spot,
-            related,
+        let code = format!("{}.area", name.key());
+        let title = format!("{name} area");
+        let Some((level, standing)) = self.standing(verdict) else {
+            return Some(CheckOutcome::Passed { code, title });
+        };
+        let message = format!("{title}: {words}");
+        let found = Diagnostic::new(code, level, place, message).with_remedy(remedy);
+        let diagnostic = match limit {
+            Some(limit) => found.and(limit.place(), "the limit"),
+            None => found,
+        };
+        Some(CheckOutcome::Found(Box::new(Found {
+            diagnostic,
+            title,
             key: String::new(),
-        })
+            standing,
+        })))
     }
 }
 
 /// The value of a measured length, or the head of the file.
-fn input_spot(board: &Board, input: Option<InputId>) -> Spot {
+fn input_place(board: &Board, input: Option<InputId>) -> Place {
     let input = input.and_then(|id| board.construction.input(id));
     input.map_or_else(
         || head(board),
-        |input| Spot::new(&board.document.source, input.span),
+        |input| Place::in_document(&board.document, input.span),
     )
 }
 
 /// Where a board says which one it is: the place of what is not there.
-fn head(board: &Board) -> Spot {
+fn head(board: &Board) -> Place {
     let root = &board.document.root;
     let span = root.get("board").map_or(root.span, |node| node.span);
-    Spot::new(&board.document.source, span)
-}
-
-fn related(place: &Passage, label: &str) -> RelatedSpot {
-    RelatedSpot {
-        spot: Spot::new(&place.document.source, place.span),
-        label: label.to_owned(),
-    }
-}
-
-impl Checks {
-    /// Lists a rule, once.
-    pub fn know(&mut self, id: &str, rule: impl FnOnce() -> CheckRule) {
-        if !self.rules.iter().any(|known| known.id == id) {
-            self.rules.push(rule());
-        }
-    }
-
-    /// Adds a file that could not be used: a check for each of its problems.
-    pub fn refuse(&mut self, invalid_file: &InvalidFile) {
-        for problem in &invalid_file.problems {
-            let code = problem.fault.code();
-            self.know(code, || CheckRule {
-                id: code.to_owned(),
-                summary: "the file can be used".to_owned(),
-                help: "A file that cannot be read as what it says it is.".to_owned(),
-                severity: Severity::Error,
-            });
-        }
-        let problems = invalid_file.problems.iter().enumerate();
-        self.files.push(CheckedFile {
-            name: invalid_file.file.name().to_owned(),
-            checks: problems
-                .map(|(index, problem)| refused(invalid_file, index, problem))
-                .collect(),
-        });
-    }
-}
-
-fn refused(invalid_file: &InvalidFile, index: usize, problem: &Problem) -> Check {
-    let spot = |span: Span| Spot::new(&invalid_file.file, span);
-    let related = problem.related.as_ref();
-    Check {
-        rule: problem.fault.code().to_owned(),
-        title: format!("{} ({})", problem.message, index + 1),
-        state: State::Found(Severity::Error),
-        message: problem.message.clone(),
-        remedy: Some(problem.remedy.clone()),
-        spot: spot(problem.span),
-        related: related
-            .map(|(span, label)| RelatedSpot {
-                spot: spot(*span),
-                label: label.clone(),
-            })
-            .into_iter()
-            .collect(),
-        key: problem.message.clone(),
-    }
+    Place::in_document(&board.document, span)
 }

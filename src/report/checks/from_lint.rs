@@ -2,9 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use super::{Check, CheckRule, CheckedFile, Checks, RelatedSpot, Severity, Spot, State};
-use crate::document::{Fault, Position, Span};
-use crate::lint::{FilePlace, Finding, Level, Linted, Rule, structure};
+use super::model::{CheckOutcome, CheckRule, CheckedFile, Checks, Found, Standing};
+use crate::document::Fault;
+use crate::lint::{Finding, Linted, Rule};
 
 /// Every rule that is for a file as a check of it: those that found something,
 /// with what they found, and those that did not, as passed.
@@ -15,52 +15,40 @@ pub fn lint_checks(linted: &Linted) -> Checks {
         files: Vec::new(),
     };
     for file in &linted.files {
-        let mut own: Vec<Check> = numbered(&file.findings);
-        let found: BTreeSet<&str> = file.findings.iter().map(|f| f.code).collect();
+        let mut outcomes = numbered(&file.findings);
+        let found: BTreeSet<&str> = file.findings.iter().map(|f| &*f.diagnostic.code).collect();
         if let Some(kind) = file.kind {
             let silent = Rule::ALL
                 .iter()
                 .filter(|rule| rule.kinds.contains(&kind) && !found.contains(rule.code));
-            own.extend(silent.map(|rule| passed(rule, &file.file)));
+            outcomes.extend(silent.map(|rule| CheckOutcome::Passed {
+                code: rule.code.to_owned(),
+                title: rule.summary.to_owned(),
+            }));
         }
-        checks.files.push(CheckedFile {
-            name: file.file.clone(),
-            checks: own,
-        });
+        let name = file.file.clone();
+        checks.files.push(CheckedFile { name, outcomes });
     }
     for finding in &linted.settings {
-        let name = finding.place.file.to_string();
-        let check = check(finding, 0);
+        let name = finding.diagnostic.place.file.to_string();
+        let outcome = outcome(finding, 0);
         match checks.files.iter_mut().find(|file| file.name == name) {
-            Some(file) => file.checks.push(check),
+            Some(file) => file.outcomes.push(outcome),
             None => checks.files.push(CheckedFile {
                 name,
-                checks: vec![check],
+                outcomes: vec![outcome],
             }),
         }
     }
-    faults(&mut checks);
-    checks
-}
-
-/// Lists the faults of structure that were found.
-fn faults(checks: &mut Checks) {
-    let found: BTreeSet<String> = checks
-        .files
-        .iter()
-        .flat_map(|file| &file.checks)
-        .map(|check| check.rule.clone())
-        .collect();
+    // Of the faults of structure, those that were found.
+    let codes = checks.found().map(|found| found.diagnostic.code.clone());
+    let codes: BTreeSet<_> = codes.collect();
     for fault in Fault::ALL {
-        if found.contains(fault.code()) {
-            checks.know(fault.code(), || CheckRule {
-                id: fault.code().to_owned(),
-                summary: structure::meaning(fault).to_owned(),
-                help: "A file that cannot be read as what it says it is.".to_owned(),
-                severity: Severity::Error,
-            });
+        if codes.contains(fault.code()) {
+            checks.know(fault.code(), || CheckRule::of_fault(fault));
         }
     }
+    checks
 }
 
 fn described(rule: &Rule) -> CheckRule {
@@ -68,90 +56,42 @@ fn described(rule: &Rule) -> CheckRule {
         id: rule.code.to_owned(),
         summary: rule.summary.to_owned(),
         help: format!("{} {} Source: {}", rule.flags, rule.matters, rule.source),
-        severity: severity(rule.level),
-    }
-}
-
-const fn severity(level: Level) -> Severity {
-    match level {
-        Level::Ignore | Level::Note => Severity::Note,
-        Level::Warning => Severity::Warning,
-        Level::Error => Severity::Error,
+        level: rule.level,
     }
 }
 
 /// Findings of one rule with one message and one pointer are told apart by
 /// their order.
-fn numbered(findings: &[Finding]) -> Vec<Check> {
-    let mut checks: Vec<Check> = Vec::with_capacity(findings.len());
+fn numbered(findings: &[Finding]) -> Vec<CheckOutcome> {
+    let mut outcomes = Vec::with_capacity(findings.len());
     for finding in findings {
+        let one = &finding.diagnostic;
         let same = |other: &&Finding| {
-            other.code == finding.code
-                && other.message == finding.message
-                && other.place.pointer == finding.place.pointer
+            let other = &other.diagnostic;
+            other.code == one.code
+                && other.message == one.message
+                && other.place.pointer == one.place.pointer
         };
-        let before = findings.iter().take(checks.len()).filter(same).count();
-        checks.push(check(finding, before));
+        let before = findings.iter().take(outcomes.len()).filter(same).count();
+        outcomes.push(outcome(finding, before));
     }
-    checks
+    outcomes
 }
 
-fn check(finding: &Finding, before: usize) -> Check {
-    let severity = severity(finding.level);
-    let pointer = finding.place.pointer.as_deref().unwrap_or_default();
-    Check {
-        rule: finding.code.to_owned(),
-        title: format!(
-            "line {}, column {}",
-            finding.place.from.line, finding.place.from.column
-        ),
-        state: match &finding.waived {
-            None => State::Found(severity),
-            Some(waived) => State::Waived {
-                severity,
+fn outcome(finding: &Finding, before: usize) -> CheckOutcome {
+    let diagnostic = finding.diagnostic.clone();
+    let place = &diagnostic.place;
+    let pointer = place.pointer.as_deref().unwrap_or_default();
+    CheckOutcome::Found(Box::new(Found {
+        title: format!("line {}, column {}", place.from.line, place.from.column),
+        key: format!("{pointer}\n{}\n{before}", diagnostic.message),
+        standing: match &finding.waived {
+            None => Standing::Counts,
+            Some(waived) => Standing::Waived {
                 because: waived.because.clone(),
-                in_file: waived.by.file == finding.place.file,
+                in_file: waived.by.file == place.file,
             },
         },
-        message: finding.message.clone(),
-        remedy: Some(finding.remedy.clone()),
-        spot: spot(&finding.place),
-        related: finding
-            .related
-            .iter()
-            .map(|other| RelatedSpot {
-                spot: spot(&other.place),
-                label: other.label.clone(),
-            })
-            .collect(),
-        key: format!("{pointer}\n{}\n{before}", finding.message),
-    }
-}
-
-fn passed(rule: &Rule, file: &str) -> Check {
-    let start = Position { line: 1, column: 1 };
-    Check {
-        rule: rule.code.to_owned(),
-        title: rule.summary.to_owned(),
-        state: State::Passed,
-        message: rule.summary.to_owned(),
-        remedy: None,
-        spot: Spot {
-            file: file.to_owned(),
-            span: Span::default(),
-            from: start,
-            to: start,
-        },
-        related: Vec::new(),
-        key: String::new(),
-    }
-}
-
-fn spot(place: &FilePlace) -> Spot {
-    Spot {
-        file: place.file.to_string(),
-        span: place.span,
-        from: place.from,
-        to: place.to,
-    }
+        diagnostic,
+    }))
 }

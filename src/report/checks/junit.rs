@@ -3,77 +3,77 @@
 
 use quick_junit::{NonSuccessKind, Report, TestCase, TestCaseStatus, TestSuite};
 
-use super::{Check, Checks, State};
+use super::{CheckOutcome, Checks, Found, Standing};
 use crate::report::escape;
 
 /// Every check as a case. A file without checks has one that passes, since a
 /// suite without a case counts as an error with some hosts.
-pub fn junit(checks: &Checks) -> Result<String, String> {
+pub fn junit(checks: &Checks) -> Result<String, quick_junit::SerializeError> {
     let mut report = Report::new(format!("ringrule {}", checks.command));
     for file in &checks.files {
         let mut suite = TestSuite::new(safe(&file.name));
-        for check in &file.checks {
-            suite.add_test_case(case(&file.name, check));
+        for outcome in &file.outcomes {
+            let (code, title, status) = match outcome {
+                CheckOutcome::Passed { code, title } => {
+                    (code.as_str(), title, TestCaseStatus::success())
+                }
+                CheckOutcome::Found(found) => {
+                    (&*found.diagnostic.code, &found.title, status(found))
+                }
+            };
+            let mut case = TestCase::new(safe(&format!("{code}: {title}")), status);
+            case.set_classname(safe(&file.name));
+            suite.add_test_case(case);
         }
-        if file.checks.is_empty() {
+        if file.outcomes.is_empty() {
             let mut read = TestCase::new("the file can be read", TestCaseStatus::success());
             read.set_classname(safe(&file.name));
             suite.add_test_case(read);
         }
         report.add_test_suite(suite);
     }
-    let mut text = report.to_string().map_err(|error| error.to_string())?;
+    let mut text = report.to_string()?;
     if !text.ends_with('\n') {
         text.push('\n');
     }
     Ok(text)
 }
 
-fn case(file: &str, check: &Check) -> TestCase {
-    let place = format!(
-        "{}:{}:{}",
-        check.spot.file, check.spot.from.line, check.spot.from.column
-    );
-    let mut words = format!("{place}\n{}", safe(&check.message));
-    if let Some(remedy) = &check.remedy {
+fn status(found: &Found) -> TestCaseStatus {
+    let diagnostic = &found.diagnostic;
+    let message = safe(&diagnostic.message);
+    let mut words = format!("{}\n{message}", safe(&diagnostic.place.to_string()));
+    if let Some(remedy) = &diagnostic.remedy {
         words.push_str(&format!("\n{}", safe(remedy)));
     }
-    for other in &check.related {
-        let at = other.spot.from;
-        let file = safe(&other.spot.file);
+    for other in &diagnostic.related {
         words.push_str(&format!(
-            "\n{file}:{}:{}  {}",
-            at.line,
-            at.column,
-            safe(&other.label)
+            "\n{}",
+            safe(&format!("{}  {}", other.place, other.label))
         ));
     }
-    let status = match &check.state {
-        State::Passed => TestCaseStatus::success(),
-        State::Found(severity) => {
-            let mut status = TestCaseStatus::non_success(NonSuccessKind::Failure);
-            status.set_message(safe(&check.message));
-            status.set_type(severity.word());
-            status.set_description(words);
+    let failure = || TestCaseStatus::non_success(NonSuccessKind::Failure);
+    let mut status = match &found.standing {
+        Standing::Counts => {
+            let mut status = failure();
+            status.set_message(message);
+            status.set_type(diagnostic.level.word());
             status
         }
-        State::NotMade(_) => {
-            let mut status = TestCaseStatus::non_success(NonSuccessKind::Failure);
-            status.set_message(safe(&format!("not checked: {}", check.message)));
+        Standing::NotMade => {
+            let mut status = failure();
+            status.set_message(format!("not checked: {message}"));
             status.set_type("not checked");
-            status.set_description(words);
             status
         }
-        State::Waived { because, .. } => {
+        Standing::Waived { because, .. } => {
             let mut status = TestCaseStatus::skipped();
             status.set_message(safe(&format!("waived: {because}")));
-            status.set_description(words);
             status
         }
     };
-    let mut case = TestCase::new(safe(&format!("{}: {}", check.rule, check.title)), status);
-    case.set_classname(safe(file));
-    case
+    status.set_description(words);
+    status
 }
 
 /// XML has no place for control characters at all, so they are spelt out.

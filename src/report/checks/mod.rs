@@ -1,6 +1,6 @@
 //! Checks in the formats that CI hosts and editors read: SARIF, `JUnit` XML
-//! and workflow annotations. `validate` and `lint` put theirs into one neutral form
-//! here; one writer a format does the rest.
+//! and workflow annotations. Each writer reads [`Found`] diagnostics and what passed,
+//! whether `validate` or `lint` checked.
 
 mod annotations;
 mod from_findings;
@@ -13,5 +13,5 @@ pub use annotations::{AnnotationHost, annotations};
 pub use from_findings::FindingChecks;
 pub use from_lint::lint_checks;
 pub use junit::junit;
-pub use model::{Check, CheckRule, CheckedFile, Checks, RelatedSpot, Severity, Spot, State};
+pub use model::{CheckOutcome, CheckRule, CheckedFile, Checks, Found, Standing};
 pub use sarif::sarif;

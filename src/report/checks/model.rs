@@ -1,13 +1,13 @@
 //! What was checked in which file, and what came of it.
 
-use crate::document::{Position, Source, Span};
+use crate::document::{Diagnostic, InvalidFile, Level};
 
 /// Everything that a run has checked.
 #[derive(Clone, Debug, Default)]
 pub struct Checks {
     /// The command that checked.
     pub command: &'static str,
-    /// Every rule that a check names, each once.
+    /// Every rule that an outcome names, each once.
     pub rules: Vec<CheckRule>,
     /// The files, in the order of the run.
     pub files: Vec<CheckedFile>,
@@ -22,123 +22,109 @@ pub struct CheckRule {
     pub summary: String,
     /// More about it.
     pub help: String,
-    /// How much it counts unless a check says otherwise.
-    pub severity: Severity,
+    /// How much it counts unless a diagnostic says otherwise.
+    pub level: Level,
 }
 
-/// A file with its checks.
+/// A file with what was checked in it, in order.
 #[derive(Clone, Debug)]
 pub struct CheckedFile {
     /// The file as the user named it.
     pub name: String,
-    /// What was checked in it, in order.
-    pub checks: Vec<Check>,
+    /// What came of each check.
+    pub outcomes: Vec<CheckOutcome>,
 }
 
-/// One check of one file.
+/// What came of one check of one file.
 #[derive(Clone, Debug)]
-pub struct Check {
-    /// The rule's code.
-    pub rule: String,
+pub enum CheckOutcome {
+    /// Nothing to say.
+    Passed {
+        /// The rule's code.
+        code: String,
+        /// What was checked, in a few words that tell it from the file's others.
+        title: String,
+    },
+    /// Something was found.
+    Found(Box<Found>),
+}
+
+/// What a check found.
+#[derive(Clone, Debug)]
+pub struct Found {
+    /// All that there is to say.
+    pub diagnostic: Diagnostic,
     /// What was checked, in a few words that tell it from the file's others.
     pub title: String,
-    /// What came of it.
-    pub state: State,
-    /// What was found, naming values; for a check that passed, too.
-    pub message: String,
-    /// What to do.
-    pub remedy: Option<String>,
-    /// Where.
-    pub spot: Spot,
-    /// Other places that it speaks of.
-    pub related: Vec<RelatedSpot>,
-    /// Tells it from every other check of the rule in the file, whatever line
-    /// it stands on.
+    /// Tells it from everything else that the rule finds in the file, whatever
+    /// line it is on.
     pub key: String,
+    /// Whether it counts.
+    pub standing: Standing,
 }
 
-/// What came of a check.
+/// Whether what was found counts.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum State {
-    /// Nothing to say.
-    Passed,
-    /// Something was found.
-    Found(Severity),
+pub enum Standing {
+    /// It does.
+    Counts,
     /// The file lacks what the check would need.
-    NotMade(Severity),
-    /// Something was found that somebody has waived.
+    NotMade,
+    /// Somebody has waived it.
     Waived {
-        /// How much it would count.
-        severity: Severity,
         /// The reason that was given.
         because: String,
-        /// Whether the waiver stands in the file itself.
+        /// Whether the waiver is in the file itself.
         in_file: bool,
     },
 }
 
-/// How much a finding counts.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Severity {
-    /// Worth knowing.
-    Note,
-    /// Perhaps wrong.
-    Warning,
-    /// Wrong.
-    Error,
-}
+impl Checks {
+    /// Everything that was found.
+    pub fn found(&self) -> impl Iterator<Item = &Found> {
+        let outcomes = self.files.iter().flat_map(|file| &file.outcomes);
+        outcomes.filter_map(|outcome| match outcome {
+            CheckOutcome::Passed { .. } => None,
+            CheckOutcome::Found(found) => Some(&**found),
+        })
+    }
 
-impl Severity {
-    /// The word of SARIF (OASIS SARIF 2.1.0, 3.27.10).
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Note => "note",
-            Self::Warning => "warning",
-            Self::Error => "error",
+    /// Lists a rule, once.
+    pub fn know(&mut self, id: &str, rule: impl FnOnce() -> CheckRule) {
+        if !self.rules.iter().any(|known| known.id == id) {
+            self.rules.push(rule());
         }
+    }
+
+    /// Adds a file that could not be used: an outcome for each of its problems.
+    pub fn refuse(&mut self, invalid_file: &InvalidFile) {
+        for fault in invalid_file.faults() {
+            self.know(fault.code(), || CheckRule::of_fault(fault));
+        }
+        let problems = invalid_file.diagnostics.iter().enumerate();
+        let outcomes = problems.map(|(index, diagnostic)| {
+            CheckOutcome::Found(Box::new(Found {
+                title: format!("{} ({})", diagnostic.message, index + 1),
+                key: diagnostic.message.clone(),
+                diagnostic: diagnostic.clone(),
+                standing: Standing::Counts,
+            }))
+        });
+        self.files.push(CheckedFile {
+            name: invalid_file.file.name().to_owned(),
+            outcomes: outcomes.collect(),
+        });
     }
 }
 
-/// A place in a file.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Spot {
-    /// The file as the user named it.
-    pub file: String,
-    /// The bytes.
-    pub span: Span,
-    /// Line and column of the first byte.
-    pub from: Position,
-    /// Line and column behind the last byte.
-    pub to: Position,
-}
-
-/// Another place, and what stands there.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct RelatedSpot {
-    /// Where.
-    pub spot: Spot,
-    /// What.
-    pub label: String,
-}
-
-impl Spot {
-    /// The place of these bytes.
-    pub fn new(source: &Source, span: Span) -> Self {
+impl CheckRule {
+    /// What a fault of structure breaks.
+    pub(super) fn of_fault(fault: crate::document::Fault) -> Self {
         Self {
-            file: source.name().to_owned(),
-            span,
-            from: source.position(span.start),
-            to: source.position(span.end),
-        }
-    }
-}
-
-impl Check {
-    /// How much what was found counts; `None` if nothing counts.
-    pub const fn severity(&self) -> Option<Severity> {
-        match self.state {
-            State::Found(severity) | State::NotMade(severity) => Some(severity),
-            State::Passed | State::Waived { .. } => None,
+            id: fault.code().to_owned(),
+            summary: fault.meaning().to_owned(),
+            help: "The file cannot be read as what it says it is.".to_owned(),
+            level: Level::Error,
         }
     }
 }

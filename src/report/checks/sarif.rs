@@ -10,7 +10,8 @@ use serde::Serialize;
 use serde_json::json;
 use sha2::{Digest, Sha256};
 
-use super::{Check, Checks, Severity, Spot, State};
+use super::{Checks, Found, Standing};
+use crate::document::Place;
 use crate::report::escape;
 
 #[derive(Serialize)]
@@ -103,14 +104,13 @@ pub fn sarif(checks: &Checks) -> Result<String, serde_json::Error> {
         .enumerate()
         .map(|(index, rule)| (rule.id.as_str(), index))
         .collect();
-    let all = checks.files.iter().flat_map(|file| &file.checks);
     let log = Log {
         schema: "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json",
         version: "2.1.0",
         runs: [Run {
             tool: tool(checks),
             column_kind: "unicodeCodePoints",
-            results: all.filter_map(|check| result(check, &index)).collect(),
+            results: checks.found().map(|found| result(found, &index)).collect(),
         }],
     };
     let mut text = escape::json(&serde_json::to_string_pretty(&log)?).into_owned();
@@ -127,7 +127,7 @@ fn tool(checks: &Checks) -> serde_json::Value {
                 "id": rule.id,
                 "shortDescription": { "text": rule.summary },
                 "help": { "text": rule.help },
-                "defaultConfiguration": { "level": rule.severity.word() },
+                "defaultConfiguration": { "level": rule.level.word() },
             })
         })
         .collect();
@@ -138,64 +138,53 @@ fn tool(checks: &Checks) -> serde_json::Value {
     } })
 }
 
-fn result<'a>(check: &'a Check, index: &HashMap<&str, usize>) -> Option<SarifResult<'a>> {
-    let (severity, suppressions): (Severity, Vec<_>) = match &check.state {
-        State::Passed => return None,
-        State::Found(severity) | State::NotMade(severity) => (*severity, Vec::new()),
-        State::Waived {
-            severity,
-            because,
-            in_file,
-        } => {
+fn result<'a>(found: &'a Found, index: &HashMap<&str, usize>) -> SarifResult<'a> {
+    let diagnostic = &found.diagnostic;
+    let suppressions = match &found.standing {
+        Standing::Counts | Standing::NotMade => Vec::new(),
+        Standing::Waived { because, in_file } => vec![Suppression {
             // 3.35.2: in the file itself, or anywhere else.
-            let kind = if *in_file { "inSource" } else { "external" };
-            let justification = because;
-            (
-                *severity,
-                vec![Suppression {
-                    kind,
-                    justification,
-                }],
-            )
-        }
+            kind: if *in_file { "inSource" } else { "external" },
+            justification: because,
+        }],
     };
-    let text = match &check.remedy {
-        Some(remedy) => format!("{}. What to do: {remedy}.", trimmed(&check.message)),
-        None => format!("{}.", trimmed(&check.message)),
+    let text = match &diagnostic.remedy {
+        Some(remedy) => format!("{}. What to do: {remedy}.", trimmed(&diagnostic.message)),
+        None => format!("{}.", trimmed(&diagnostic.message)),
     };
-    let related = check.related.iter().enumerate();
-    Some(SarifResult {
-        rule_id: &check.rule,
-        rule_index: index.get(check.rule.as_str()).copied(),
-        level: severity.word(),
+    let related = diagnostic.related.iter().enumerate();
+    SarifResult {
+        rule_id: &diagnostic.code,
+        rule_index: index.get(&*diagnostic.code).copied(),
+        level: diagnostic.level.word(),
         message: Message { text },
-        locations: [location(&check.spot, None, None)],
+        locations: [location(&diagnostic.place, None, None)],
         related_locations: related
-            .map(|(id, other)| location(&other.spot, Some(id + 1), Some(&other.label)))
+            .map(|(id, other)| location(&other.place, Some(id + 1), Some(&other.label)))
             .collect(),
-        partial_fingerprints: HashMap::from([("ringrule/1", fingerprint(check))]),
+        partial_fingerprints: HashMap::from([("ringrule/1", fingerprint(found))]),
         suppressions,
-    })
+    }
 }
 
 fn trimmed(message: &str) -> &str {
     message.trim_end_matches('.')
 }
 
-fn location(spot: &Spot, id: Option<usize>, label: Option<&str>) -> Location {
+fn location(place: &Place, id: Option<usize>, label: Option<&str>) -> Location {
     Location {
         id,
         place: PhysicalLocation {
             artifact_location: ArtifactLocation {
-                uri: uri(&spot.file),
+                uri: uri(&place.file),
             },
             region: Region {
-                start_line: spot.from.line,
-                start_column: spot.from.column,
-                end_line: spot.to.line,
-                end_column: spot.to.column,
-                byte_offset: spot.span.start,
-                byte_length: spot.span.end.saturating_sub(spot.span.start),
+                start_line: place.from.line,
+                start_column: place.from.column,
+                end_line: place.to.line,
+                end_column: place.to.column,
+                byte_offset: place.span.start,
+                byte_length: place.span.end.saturating_sub(place.span.start),
             },
         },
         message: label.map(|label| Message {
@@ -206,8 +195,11 @@ fn location(spot: &Spot, id: Option<usize>, label: Option<&str>) -> Location {
 
 /// What makes the finding the same one after lines were added above it: rule,
 /// file and what it is about.
-pub(super) fn fingerprint(check: &Check) -> String {
-    let parts = [check.rule.as_str(), check.spot.file.as_str(), &check.key];
+pub(super) fn fingerprint(found: &Found) -> String {
+    let Found {
+        diagnostic, key, ..
+    } = found;
+    let parts = [&*diagnostic.code, &*diagnostic.place.file, key];
     let digest = Sha256::digest(parts.join("\n").as_bytes());
     let half = digest.iter().take(16);
     half.map(|byte| format!("{byte:02x}")).collect()

@@ -6,11 +6,10 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::board::{BoardRecord, TableRecord};
-use super::diagnostic::{DiagnosticRecord, LevelRecord, RelatedRecord};
-use super::place::PlaceRecord;
+use super::diagnostic::DiagnosticRecord;
 use super::to_text;
 use crate::conformity::Assessment;
-use crate::document::{InvalidFile, Problem, Shape};
+use crate::document::{InvalidFile, Shape};
 use crate::table::Table;
 
 /// The shape of the report, for its JSON Schema.
@@ -71,26 +70,10 @@ impl FindingsReport {
 
     /// Adds a file that could not be used.
     pub fn refuse(&mut self, invalid_file: &InvalidFile) {
-        let source = &invalid_file.file;
-        let problem = |problem: &Problem| DiagnosticRecord {
-            code: problem.fault.code().to_owned(),
-            level: LevelRecord::Error,
-            message: problem.message.clone(),
-            remedy: Some(problem.remedy.clone()),
-            place: PlaceRecord::in_text(source, problem.span),
-            related: problem
-                .related
-                .iter()
-                .map(|(span, label)| RelatedRecord {
-                    label: label.clone(),
-                    place: PlaceRecord::in_text(source, *span),
-                })
-                .collect(),
-        };
         self.invalid_files.push(InvalidFileRecord {
-            file: source.name().to_owned(),
+            file: invalid_file.file.name().to_owned(),
             unlisted: invalid_file.unlisted,
-            problems: invalid_file.problems.iter().map(problem).collect(),
+            problems: invalid_file.diagnostics.iter().map(Into::into).collect(),
         });
     }
 

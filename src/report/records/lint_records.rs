@@ -7,8 +7,10 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::document::Shape;
-use crate::lint::{FilePlace, Finding, Level, Linted};
+use super::diagnostic::{DiagnosticRecord, LevelRecord};
+use super::place::PlaceRecord;
+use crate::document::{Level, Shape};
+use crate::lint::{Finding, Linted};
 use crate::report::escape;
 
 /// The shape of the report, for its JSON Schema.
@@ -36,7 +38,7 @@ struct LintReport {
     /// The day by which waivers expired, as `2026-11-25`.
     on: String,
     /// The least level that counts against the exit code.
-    fail_at: Level,
+    fail_at: LevelRecord,
     /// Every file that was looked at, in the order of the run.
     files: Vec<FileRecord>,
     /// Every finding, waived ones too, in the order of the files.
@@ -54,41 +56,11 @@ struct FileRecord {
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 struct FindingRecord {
-    /// The code of the rule, or of the fault of structure.
-    rule: String,
-    level: Level,
-    message: String,
-    /// What to do about it.
-    remedy: String,
-    place: PlaceRecord,
-    /// Other places that the message speaks of.
-    related: Vec<RelatedRecord>,
+    #[serde(flatten)]
+    diagnostic: DiagnosticRecord,
     /// Why the finding does not count, where it does not.
     #[serde(skip_serializing_if = "Option::is_none")]
     waived: Option<WaivedRecord>,
-}
-
-/// A place in a file. Lines and columns count from 1, columns in code points;
-/// `end_line` and `end_column` are those behind the last character; `start` and
-/// `end` are bytes; `pointer` is a JSON Pointer (RFC 6901).
-#[derive(Clone, Debug, Serialize, JsonSchema)]
-struct PlaceRecord {
-    file: String,
-    line: usize,
-    column: usize,
-    end_line: usize,
-    end_column: usize,
-    start: usize,
-    end: usize,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pointer: Option<String>,
-}
-
-#[derive(Clone, Debug, Serialize, JsonSchema)]
-struct RelatedRecord {
-    /// What stands there.
-    label: String,
-    place: PlaceRecord,
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -106,7 +78,7 @@ pub fn lint_json(linted: &Linted, head: &LintHead) -> Result<String, serde_json:
     let report = LintReport {
         format: "ringrule/lint/1".to_owned(),
         on: head.on.to_string(),
-        fail_at: head.threshold,
+        fail_at: head.threshold.into(),
         files: linted
             .files
             .iter()
@@ -124,36 +96,11 @@ pub fn lint_json(linted: &Linted, head: &LintHead) -> Result<String, serde_json:
 
 fn finding(finding: &Finding) -> FindingRecord {
     FindingRecord {
-        rule: finding.code.to_owned(),
-        level: finding.level,
-        message: finding.message.clone(),
-        remedy: finding.remedy.clone(),
-        place: place(&finding.place),
-        related: finding
-            .related
-            .iter()
-            .map(|related| RelatedRecord {
-                label: related.label.clone(),
-                place: place(&related.place),
-            })
-            .collect(),
+        diagnostic: (&finding.diagnostic).into(),
         waived: finding.waived.as_ref().map(|waived| WaivedRecord {
             because: waived.because.clone(),
             until: waived.until.map(|until| until.to_string()),
-            by: place(&waived.by),
+            by: (&waived.by).into(),
         }),
-    }
-}
-
-fn place(place: &FilePlace) -> PlaceRecord {
-    PlaceRecord {
-        file: place.file.to_string(),
-        line: place.from.line,
-        column: place.from.column,
-        end_line: place.to.line,
-        end_column: place.to.column,
-        start: place.span.start,
-        end: place.span.end,
-        pointer: place.pointer.clone(),
     }
 }

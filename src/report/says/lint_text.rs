@@ -1,81 +1,47 @@
 //! Findings on files, for a terminal.
 
-use std::fmt::Write;
+use crate::document::Level;
+use crate::lint::{Finding, Linted};
+use crate::report::diagnostic_text::{draw, line};
 
-use crate::conformity::Verdict;
-use crate::lint::{FilePlace, Finding, Level, Linted};
-use crate::report::escape;
-use crate::report::style::Style;
+/// Findings that are drawn with their lines; the rest has a line each. House
+/// rule: more than a person looks at in one go.
+const MOST_DRAWN: usize = 100;
 
-/// Every finding with its level first, as `validate` puts its verdicts, then a
-/// line that counts them. Waived findings are listed only where that is asked
-/// for, and always counted.
-pub fn lint_text(linted: &Linted, with_waived: bool) -> String {
+/// Every finding with its lines, then a line that counts them. Waived findings
+/// are shown only where that is asked for, and always counted. `width` is how
+/// many columns there are.
+pub fn lint_text(linted: &Linted, with_waived: bool, width: usize) -> String {
     let mut out = String::new();
     let shown = linted.findings();
-    for finding in shown.filter(|finding| with_waived || finding.waived.is_none()) {
-        one(&mut out, finding);
+    let shown = shown.filter(|finding| with_waived || finding.waived.is_none());
+    for (index, finding) in shown.enumerate() {
+        if index < MOST_DRAWN {
+            draw(&mut out, &finding.diagnostic, &waived(finding), true, width);
+        } else {
+            line(&mut out, &finding.diagnostic);
+        }
     }
     out.push_str(&summary(linted));
     out
 }
 
-fn one(out: &mut String, finding: &Finding) {
-    let style = match finding.level {
-        Level::Error => Style::Verdict(Verdict::DoesNotConform),
-        Level::Warning => Style::Caution,
-        Level::Note | Level::Ignore => Style::Faint,
-    };
-    // Writing into a string cannot fail.
-    let _ = writeln!(
-        out,
-        "{}  {}",
-        style.paint(finding.level),
-        escape::terminal(&finding.message)
-    );
-    row(out, "stands", &whole_place(&finding.place));
-    row(out, "rule", finding.code);
-    match &finding.waived {
-        Some(waived) => {
-            let until = waived.until.map(|until| format!(" until {until}"));
-            let until = until.unwrap_or_default();
-            let place = whole_place(&waived.by);
-            let words = format!("{}{until}, at {place}", waived.because);
-            row(out, "waived", &words);
-        }
-        None if finding.remedy.is_empty() => {}
-        None => row(out, "instead", &finding.remedy),
-    }
-    for related in &finding.related {
-        let words = format!("{}  {}", whole_place(&related.place), related.label);
-        row(out, "compare", &words);
-    }
-    out.push('\n');
-}
-
-/// A line under a finding; labels as wide as those of `validate`.
-fn row(out: &mut String, label: &str, words: &str) {
-    let label = format!("{label:<11}");
-    let _ = writeln!(
-        out,
-        "    {}{}",
-        Style::Faint.paint(label),
-        escape::terminal(words)
-    );
-}
-
-fn line_and_column(place: &FilePlace) -> String {
-    format!("{}:{}", place.from.line, place.from.column)
-}
-
-fn whole_place(place: &FilePlace) -> String {
-    format!("{}:{}", place.file, line_and_column(place))
+/// Who waived a finding, if somebody did.
+fn waived(finding: &Finding) -> Vec<String> {
+    let words = finding.waived.iter().map(|waived| {
+        let until = waived.until.map(|until| format!(" until {until}"));
+        let until = until.unwrap_or_default();
+        format!("waived{until}: {} ({})", waived.because, waived.by)
+    });
+    words.collect()
 }
 
 fn summary(linted: &Linted) -> String {
     let count = |level| {
         let counting = linted.findings().filter(|finding| finding.waived.is_none());
-        counting.filter(|finding| finding.level == level).count()
+        counting
+            .filter(|finding| finding.diagnostic.level == level)
+            .count()
     };
     let waived = linted.findings().filter(|finding| finding.waived.is_some());
     let waived = match waived.count() {
@@ -94,7 +60,7 @@ fn summary(linted: &Linted) -> String {
     ];
     let found: Vec<String> = found.into_iter().flatten().collect();
     let found = if found.is_empty() {
-        "nothing to say".to_owned()
+        "nothing found".to_owned()
     } else {
         found.join(", ")
     };

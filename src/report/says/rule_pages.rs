@@ -4,8 +4,7 @@
 use std::fmt::Write;
 
 use crate::document::Fault;
-use crate::lint::structure::meaning;
-use crate::lint::{Kind, Rule};
+use crate::lint::Rule;
 use crate::report::style::Style;
 
 /// One line a rule, then one a fault of structure.
@@ -26,7 +25,7 @@ pub fn rule_list() -> String {
     out.push_str("\nFaults of structure, which always count:\n\n");
     for fault in Fault::ALL {
         let code = format!("{:<width$}", fault.code());
-        let _ = writeln!(out, "{}  {}", Style::Strong.paint(code), meaning(fault));
+        let _ = writeln!(out, "{}  {}", Style::Strong.paint(code), fault.meaning());
     }
     out.push_str("\n`ringrule rules RULE` explains one.\n");
     out
@@ -60,12 +59,12 @@ pub fn rule_page(rule: &Rule) -> String {
 
 /// What a fault of structure means; `None` if there is no such fault.
 pub fn structure_page(code: &str) -> Option<String> {
-    let fault = Fault::ALL.into_iter().find(|fault| fault.code() == code)?;
+    let fault = Fault::with_code(code)?;
     Some(format!(
         "{}: {}\n\nA fault of structure: the file cannot be used. It always counts and cannot be \
          waived.\n",
         Style::Strong.paint(code),
-        meaning(fault)
+        fault.meaning()
     ))
 }
 
@@ -104,12 +103,12 @@ pub fn rules_markdown() -> String {
          and cannot be waived.\n\n| fault | meaning |\n| --- | --- |\n",
     );
     for fault in Fault::ALL {
-        let _ = writeln!(out, "| `{}` | {} |", fault.code(), meaning(fault));
+        let _ = writeln!(out, "| `{}` | {} |", fault.code(), fault.meaning());
     }
     out
 }
 
 fn kinds(rule: &Rule) -> String {
-    let words: Vec<&str> = rule.kinds.iter().map(|&kind: &Kind| kind.word()).collect();
+    let words: Vec<&str> = rule.kinds.iter().map(|kind| kind.word()).collect();
     words.join(", ")
 }

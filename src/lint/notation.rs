@@ -7,7 +7,7 @@ use crate::document::{Node, Span, Value};
 use crate::units::{Length, LengthUnit};
 
 /// A number as it is written.
-pub(crate) struct Written {
+pub(crate) struct Numeral {
     /// Where.
     pub(crate) span: Span,
     /// The unit that stands behind it, if one does.
@@ -27,7 +27,7 @@ pub(crate) fn file_unit(board: &Board) -> LengthUnit {
 }
 
 /// The numbers behind a recorded length: itself or its readings.
-pub(crate) fn numbers(board: &Board, input: &Input) -> Vec<Written> {
+pub(crate) fn numbers(board: &Board, input: &Input) -> Vec<Numeral> {
     let unit = file_unit(board);
     let Some(node) = node_at(&board.document.root, input.span) else {
         return Vec::new();
@@ -35,13 +35,13 @@ pub(crate) fn numbers(board: &Board, input: &Input) -> Vec<Written> {
     let mut numbers = Vec::new();
     leaves(node, &mut |leaf| {
         let text = board.document.source.slice(leaf.span);
-        numbers.push(written(text, leaf.span, unit));
+        numbers.push(numeral(text, leaf.span, unit));
     });
     numbers
 }
 
 /// Every number with a unit of its own in the groups that hold lengths.
-pub(crate) fn with_units(board: &Board) -> Vec<Written> {
+pub(crate) fn with_units(board: &Board) -> Vec<Numeral> {
     let unit = file_unit(board);
     let mut numbers = Vec::new();
     for group in [
@@ -59,7 +59,7 @@ pub(crate) fn with_units(board: &Board) -> Vec<Written> {
             if matches!(&leaf.value, Value::Text(text) if crate::units::parse_length(text).is_ok())
             {
                 let text = board.document.source.slice(leaf.span);
-                numbers.push(written(text, leaf.span, unit));
+                numbers.push(numeral(text, leaf.span, unit));
             }
         });
     }
@@ -82,7 +82,7 @@ fn leaves(node: &Node, found: &mut impl FnMut(&Node)) {
     }
 }
 
-fn written(text: &str, span: Span, file_unit: LengthUnit) -> Written {
+fn numeral(text: &str, span: Span, file_unit: LengthUnit) -> Numeral {
     let text = text.trim_matches(['"', '\'']).trim();
     let own_unit = if text.ends_with("mm") {
         Some(LengthUnit::Mm)
@@ -99,7 +99,7 @@ fn written(text: &str, span: Span, file_unit: LengthUnit) -> Written {
         let places = i32::try_from(decimals.len()).unwrap_or(i32::MAX);
         unit.length(10.0_f64.powi(-places)).as_mm()
     });
-    Written {
+    Numeral {
         span,
         own_unit,
         step,
@@ -131,16 +131,16 @@ pub(crate) fn in_mm(length: Length) -> String {
 /// a file in which every value has the same flaw says so once.
 pub(crate) fn once(
     spans: Vec<(Span, String)>,
-    note: impl FnOnce(Span, usize) -> super::Note,
-) -> Option<super::Note> {
+    flagged: impl FnOnce(Span, usize) -> super::Flagged,
+) -> Option<super::Flagged> {
     let count = spans.len();
     let mut spans = spans.into_iter();
     let (first, _) = spans.next()?;
-    let note = note(first, count);
-    Some(spans.fold(note, |note, (span, label)| note.and(span, label)))
+    let flagged = flagged(first, count);
+    Some(spans.fold(flagged, |flagged, (span, label)| flagged.and(span, label)))
 }
 
-/// How many lengths a finding speaks of, where it is more than the one shown.
+/// How many lengths a finding is about, where it is more than the one shown.
 pub(crate) fn such(count: usize) -> String {
     match count {
         0 | 1 => String::new(),
