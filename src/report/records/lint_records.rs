@@ -1,4 +1,4 @@
-//! Findings on files for other programs, `ringrule/lint/1`. The doc comments
+//! Findings on files for other programs, `ringrule/lint/2`. The doc comments
 //! here become the descriptions in its schema.
 
 use std::sync::LazyLock;
@@ -9,9 +9,10 @@ use serde::Serialize;
 
 use super::diagnostic::{DiagnosticRecord, LevelRecord};
 use super::place::PlaceRecord;
+use super::to_text;
+use super::words::FileKindRecord;
 use crate::document::{Level, Shape};
 use crate::lint::{Finding, Linted};
-use crate::report::escape;
 
 /// The shape of the report, for its JSON Schema.
 pub fn shape() -> &'static Shape {
@@ -33,7 +34,7 @@ pub struct LintHead {
 /// when empty.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 struct LintReport {
-    /// `ringrule/lint/1`.
+    /// `ringrule/lint/2`.
     format: String,
     /// The day by which waivers expired, as `2026-11-25`.
     on: String,
@@ -48,10 +49,9 @@ struct LintReport {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 struct FileRecord {
     file: String,
-    /// `board`, `table`, `sheet`, `event` or `settings`; left out where the file
-    /// could not be read.
+    /// Left out where the file could not be read.
     #[serde(skip_serializing_if = "Option::is_none")]
-    kind: Option<String>,
+    kind: Option<FileKindRecord>,
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -76,7 +76,7 @@ struct WaivedRecord {
 /// The report as one JSON document.
 pub fn lint_json(linted: &Linted, head: &LintHead) -> Result<String, serde_json::Error> {
     let report = LintReport {
-        format: "ringrule/lint/1".to_owned(),
+        format: "ringrule/lint/2".to_owned(),
         on: head.on.to_string(),
         fail_at: head.threshold.into(),
         files: linted
@@ -84,14 +84,12 @@ pub fn lint_json(linted: &Linted, head: &LintHead) -> Result<String, serde_json:
             .iter()
             .map(|file| FileRecord {
                 file: file.file.clone(),
-                kind: file.kind.map(|kind| kind.word().to_owned()),
+                kind: file.kind.map(Into::into),
             })
             .collect(),
         findings: linted.findings().map(finding).collect(),
     };
-    let mut text = escape::json(&serde_json::to_string_pretty(&report)?).into_owned();
-    text.push('\n');
-    Ok(text)
+    to_text(&report)
 }
 
 fn finding(finding: &Finding) -> FindingRecord {

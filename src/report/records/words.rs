@@ -7,6 +7,7 @@ use super::Of;
 use crate::board::{Band, Edge, Mounting, Profile, RingWire};
 use crate::comparison::MetalFrom;
 use crate::conformity::Verdict;
+use crate::document::FileKind;
 use crate::play::AimRule;
 use crate::table::{Measurand, Provenance};
 
@@ -64,6 +65,10 @@ words! {
     /// often.
     #[serde(rename_all = "kebab-case")]
     AimRecord of AimRule { Middle, MostHits }
+
+    /// What kind of file it is.
+    #[serde(rename_all = "kebab-case")]
+    FileKindRecord of FileKind { Board, Table, Sheet, Event, Settings }
 
     /// How far a number can be traced.
     ProvenanceRecord of Provenance {
