@@ -96,7 +96,7 @@ fn the_page_says_what_the_data_says() {
             "<th scope=\"row\">{}</th>",
             target["band"].as_str().expect("a word")
         );
-        row = row.replace('-', " ");
+        row = row.replace('_', " ");
         let spread = &target["harder_by_spread"];
         for value in [
             &target["harder_by_area"],
@@ -105,7 +105,7 @@ fn the_page_says_what_the_data_says() {
             &spread["glances"],
         ] {
             row.push_str(&format!(
-                "<td>{:.3}</td>",
+                "<td class=\"figure\">{:.3}</td>",
                 value.as_f64().expect("a number")
             ));
         }

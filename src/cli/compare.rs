@@ -10,7 +10,8 @@ use ringrule::comparison::{
 use ringrule::document::{InvalidFile, InvalidFiles};
 use ringrule::play::{AimRule, Route, Spread, Target};
 use ringrule::report::{
-    ComparisonReport, Plot, comparison_html, comparison_markdown, comparison_plot, comparison_text,
+    ComparisonReport, Plot, TextLayout, comparison_html, comparison_markdown, comparison_plot,
+    comparison_text,
 };
 use ringrule::table::{Table, shelf_of};
 
@@ -32,7 +33,7 @@ use super::{Ending, Screen, inputs};
     ringrule compare strip.yaml round.yaml --format html --output page.html --also data.json\n  \
     ringrule compare strip.yaml round.yaml --plot odds --output odds.svg\n\n\
     Throws are a CSV file with the columns `x` and `y` (mm right of and above the centre), or \
-    with the column `hit` (`T20`, `D16`, `big 5`, `small 5`, `25`, `Bull`, `miss`).\n\n\
+    with the column `hit` (`T20`, `D16`, `outer 5`, `inner 5`, `25`, `Bull`, `miss`).\n\n\
     Exit codes:\n  \
     0  the boards were compared\n  \
     2  a file or a setting could not be used, or a report not written")]
@@ -56,14 +57,15 @@ pub(crate) struct Compare {
     /// several times.
     #[arg(long, value_name = "SETTING")]
     metal: Vec<String>,
-    /// A route besides those that everybody knows, such as `T20 T20 D20` or
+    /// A route besides a maximum and the perfect leg, such as `T20 T20 D20` or
     /// `8xT20 D12`. May be given several times.
     #[arg(long, value_name = "ROUTE")]
     route: Vec<Route>,
     /// A three-dart average to translate. May be given several times.
     #[arg(long, value_name = "AVERAGE", value_delimiter = ',')]
     average: Vec<f64>,
-    /// A start total whose shortest legs are counted. May be given several times.
+    /// A start total, 501 if none is given: its shortest legs are counted, and
+    /// the easiest of them is the perfect leg. May be given several times.
     #[arg(long, value_name = "TOTAL", value_delimiter = ',')]
     start: Vec<u32>,
     /// How the result is written.
@@ -322,7 +324,7 @@ fn nominal(table: Option<&Table>, mounting: &str) -> Result<Subject, Fault> {
 
 fn written(format: Format, comparison: &Comparison, subjects: &[Subject]) -> Result<String, Fault> {
     Ok(match format {
-        Format::Text => comparison_text(comparison),
+        Format::Text => comparison_text(comparison, TextLayout::default()),
         Format::Markdown => comparison_markdown(comparison),
         Format::Html => comparison_html(comparison, subjects),
         Format::Json => ComparisonReport::new(comparison).to_json().map_err(said)?,

@@ -3,7 +3,7 @@
 use clap::Args;
 use ringrule::document::nearest;
 use ringrule::lint::Rule;
-use ringrule::report::{rule_list, rule_page, rules_markdown, structure_page};
+use ringrule::report::{TextLayout, rule_list, rule_page, rules_markdown, structure_page};
 
 use super::{Ending, Screen};
 
@@ -28,16 +28,16 @@ impl RulesCommand {
             let text = if self.markdown {
                 rules_markdown()
             } else {
-                rule_list()
+                rule_list(TextLayout::default())
             };
             screen.report(&text);
             return Ending::Good;
         };
         if let Some(rule) = Rule::find(name) {
-            screen.report(&rule_page(rule));
+            screen.report(&rule_page(rule, TextLayout::default()));
             return Ending::Good;
         }
-        if let Some(page) = structure_page(name) {
+        if let Some(page) = structure_page(name, TextLayout::default()) {
             screen.report(&page);
             return Ending::Good;
         }

@@ -1,6 +1,6 @@
 //! Free areas of bands and beds, and by how much they differ.
 
-use super::{MetalFrom, Subject, TargetKind};
+use super::{MetalFrom, Subject};
 use crate::board::{Band, Mounting, Profile};
 use crate::conformity::FreeArea;
 use crate::units::Uncertainty;
@@ -37,8 +37,8 @@ pub struct MetalRecord {
 /// A band's free area.
 #[derive(Clone, Debug)]
 pub struct BandAreas {
-    /// Which kind of target its beds are.
-    pub kind: TargetKind,
+    /// Which band.
+    pub band: Band,
     /// Free area of the whole band, in mm².
     pub free_mm2: f64,
     /// Expanded uncertainty of it (k = 2 for many degrees of freedom), in mm²;
@@ -53,8 +53,8 @@ pub struct BandAreas {
 /// By how much a band's free area differs from the first board's.
 #[derive(Clone, Debug)]
 pub struct BandDifference {
-    /// Which kind of target its beds are.
-    pub kind: TargetKind,
+    /// Which band.
+    pub band: Band,
     /// 100·(free area − first board's)/first board's.
     pub difference_percent: f64,
     /// Expanded uncertainty of it (k = 2 for many degrees of freedom), in
@@ -85,7 +85,7 @@ pub(super) fn board_areas(subject: &Subject) -> BoardAreas {
         let Prepared { area, u } = prepared(subject, band)?;
         let u = u.filter(|_| !subject.is_nominal);
         Some(BandAreas {
-            kind: band.into(),
+            band,
             free_mm2: area.area.free.as_mm2(),
             expanded_uncertainty_mm2: u.map(|u| u.expanded().expanded),
             metal_share_percent: area.area.metal_share()?.value(),
@@ -120,7 +120,7 @@ pub(super) fn differences(subject: &Subject, first: &Subject) -> Vec<BandDiffere
         });
         let beds = b.area.area.beds.iter().zip(&a.area.area.beds);
         Some(BandDifference {
-            kind: band.into(),
+            band,
             difference_percent: 100.0 * (ratio - 1.0),
             expanded_uncertainty_percent: parts.map(|u| u.expanded().expanded),
             beds_percent: beds.map(|(b, a)| 100.0 * (b.free / a.free - 1.0)).collect(),
@@ -161,10 +161,7 @@ mod tests {
             }
         }
         let found = differences(&b, &a);
-        let treble = found
-            .iter()
-            .find(|d| d.kind == TargetKind::Treble)
-            .expect("one");
+        let treble = found.iter().find(|d| d.band == Band::Treble).expect("one");
         let u = treble.expanded_uncertainty_percent.expect("stated");
         assert!((u / (2.0 * variance.sqrt()) - 1.0).abs() < 0.01, "{u}");
         // The beds of a regular board all differ as the band does.

@@ -6,12 +6,13 @@ use super::averages::{Prepared, table};
 use super::curves::{self, Curves};
 use super::legs::leg;
 use super::map::map;
-use super::odds::{route_odds, target_odds};
+use super::odds::{route_odds, routes, target_odds};
 use super::player::spread;
 use super::{
     Assumptions, AverageTable, BandDifference, BoardAreas, CompareOptions, DEFAULT_AVERAGES,
-    DEFAULT_STARTS, LegRecord, RouteOdds, ScoreMap, Subject, TargetKind, TargetOdds,
+    DEFAULT_START, LegRecord, RouteOdds, ScoreMap, Subject, TargetOdds,
 };
+use crate::board::Band;
 use crate::play::band_harder_by_area;
 
 /// Boards set against the first of them. Lengths in mm, areas in mm²,
@@ -84,9 +85,17 @@ pub fn compare(subjects: &[Subject], options: &CompareOptions) -> Result<Compari
             prepared.with(None).spread_of(*average)?;
         }
     }
+    let starts = or_default(&options.starts, &[DEFAULT_START]).iter();
+    let legs: Vec<_> = starts
+        .map(|start| leg(*start, subjects, spread, aim))
+        .collect::<Result<_, _>>()?;
+    let perfect = legs
+        .iter()
+        .filter_map(|leg| Some((leg.start, leg.on_first()?)));
+    let routes = routes(perfect.collect(), &options.routes);
     let mut differences_found = Vec::with_capacity(others.len());
     for (index, subject) in others.iter().enumerate() {
-        let ratio = band_harder_by_area(subject.face(), first.face(), TargetKind::Treble.band());
+        let ratio = band_harder_by_area(subject.face(), first.face(), Band::Treble);
         let ratio = ratio.ok_or_else(|| CompareError::NoTreble(subject.label.clone()))?;
         let own = Prepared::of(subject);
         let (spreads_mm, targets) = curves::targets(subject, first);
@@ -94,7 +103,7 @@ pub fn compare(subjects: &[Subject], options: &CompareOptions) -> Result<Compari
             board: index + 1,
             bands: differences(subject, first),
             targets: target_odds(subject, first, spread, aim),
-            routes: route_odds(subject, first, spread, aim, &options.routes),
+            routes: route_odds(subject, first, spread, aim, &routes),
             averages: table(&own, &prepared, ratio, averages),
             curves: Curves {
                 spreads_mm,
@@ -103,8 +112,6 @@ pub fn compare(subjects: &[Subject], options: &CompareOptions) -> Result<Compari
             },
         });
     }
-    let starts = or_default(&options.starts, &DEFAULT_STARTS).iter();
-    let legs = starts.map(|start| leg(*start, subjects, spread, aim));
     let numbered = subjects.iter().enumerate().filter(|_| options.maps);
     Ok(Comparison {
         boards: subjects.iter().map(board_areas).collect(),
@@ -117,7 +124,7 @@ pub fn compare(subjects: &[Subject], options: &CompareOptions) -> Result<Compari
             average_on_first: prepared.with(None).of(spread).0,
         },
         differences: differences_found,
-        legs: legs.collect::<Result<_, _>>()?,
+        legs,
         maps: numbered
             .map(|(board, subject)| map(board, subject, spread))
             .collect(),

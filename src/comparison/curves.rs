@@ -3,8 +3,10 @@
 use rayon::prelude::*;
 
 use super::averages::{Prepared, translate};
+use super::data::TARGETS;
 use super::player::player;
-use super::{ByMetal, Subject, TargetKind};
+use super::{ByMetal, Subject};
+use crate::board::Band;
 use crate::play::{AimRule, Spread, band_harder_by_area, band_harder_by_spread, translate_simply};
 
 /// Spreads of the curves, in mm: from better than anybody to a beginner's.
@@ -28,8 +30,8 @@ pub struct Curves {
 /// One kind of target over the spreads.
 #[derive(Clone, Debug)]
 pub struct TargetCurve {
-    /// Which kind.
-    pub kind: TargetKind,
+    /// Which band.
+    pub band: Band,
     /// What the area rule says at every spread, and the spread rule tends to
     /// with every dart on metal lost.
     pub harder_by_area: Option<f64>,
@@ -49,8 +51,7 @@ pub struct AverageCurve {
 }
 
 pub(super) fn targets(subject: &Subject, first: &Subject) -> (Vec<f64>, Vec<TargetCurve>) {
-    let curve = |kind: TargetKind| {
-        let band = kind.band();
+    let curve = |band: Band| {
         let at = |metal, sigma: f64| {
             let spread = Spread::new(sigma).ok()?;
             let board = player(subject.setup(metal), spread, AimRule::Middle);
@@ -58,7 +59,7 @@ pub(super) fn targets(subject: &Subject, first: &Subject) -> (Vec<f64>, Vec<Targ
             band_harder_by_spread(&board, &than, band)
         };
         TargetCurve {
-            kind,
+            band,
             harder_by_area: band_harder_by_area(subject.face(), first.face(), band),
             harder_by_spread: ByMetal::of(|metal| {
                 SPREADS.iter().map(|sigma| at(metal, *sigma)).collect()
@@ -67,7 +68,7 @@ pub(super) fn targets(subject: &Subject, first: &Subject) -> (Vec<f64>, Vec<Targ
     };
     (
         SPREADS.to_vec(),
-        TargetKind::ALL.into_par_iter().map(curve).collect(),
+        TARGETS.into_par_iter().map(curve).collect(),
     )
 }
 

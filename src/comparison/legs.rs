@@ -2,7 +2,7 @@
 
 use super::player::player;
 use super::{CompareError, Subject};
-use crate::play::{AimRule, Spread, Target, easiest_leg, shortest_legs};
+use crate::play::{AimRule, Route, Spread, Target, easiest_leg, shortest_legs};
 
 /// The shortest ways to finish a start total, the last dart at a double.
 #[derive(Clone, Debug)]
@@ -39,6 +39,13 @@ pub struct EasiestLeg {
     pub route: Option<String>,
     /// One try in this many succeeds; left out where the number is too large.
     pub one_in: Option<f64>,
+}
+
+impl LegRecord {
+    /// The easiest on the first board.
+    pub(super) fn on_first(&self) -> Option<Route> {
+        self.easiest.first()?.route.as_deref()?.parse().ok()
+    }
 }
 
 pub(super) fn leg(

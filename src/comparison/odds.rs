@@ -1,9 +1,11 @@
 //! How many times harder targets and routes are than on the first board.
 
+use super::data::TARGETS;
 use super::player::player;
-use super::{ByMetal, Subject, TargetKind};
+use super::{ByMetal, Subject};
+use crate::board::Band;
 use crate::play::{
-    AimRule, Route, Spread, band_harder_by_area, band_harder_by_spread, known_routes,
+    AimRule, Number, Route, Spread, Target, band_harder_by_area, band_harder_by_spread,
     route_harder_by_area, route_harder_by_spread,
 };
 
@@ -11,8 +13,8 @@ use crate::play::{
 /// mean harder than on the first board.
 #[derive(Clone, Debug)]
 pub struct TargetOdds {
-    /// Which kind.
-    pub kind: TargetKind,
+    /// Which band.
+    pub band: Band,
     /// How many times harder under the area rule: in inverse proportion to the
     /// free area. The same as the spread rule of a very wide spread with every
     /// dart on metal lost.
@@ -52,13 +54,12 @@ pub(super) fn target_odds(
     spread: Spread,
     aim: AimRule,
 ) -> Vec<TargetOdds> {
-    let odds = |kind: TargetKind| {
-        let band = kind.band();
+    let odds = |band: Band| {
         let on = |subject: &Subject, metal| {
             player(subject.setup(metal), spread, aim).band_probability(band)
         };
         TargetOdds {
-            kind,
+            band,
             harder_by_area: band_harder_by_area(subject.face(), first.face(), band),
             harder_by_spread: ByMetal::of(|metal| {
                 let board = player(subject.setup(metal), spread, aim);
@@ -69,7 +70,23 @@ pub(super) fn target_odds(
             probability: ByMetal::of(|metal| on(subject, metal)),
         }
     };
-    TargetKind::ALL.map(odds).into()
+    TARGETS.map(odds).into()
+}
+
+/// A route, and what it is called if it has a name.
+pub(super) type NamedRoute = (Option<String>, Route);
+
+/// The routes of a comparison: a maximum, the perfect leg of each start total
+/// (the easiest on the first board), and those that the user named.
+pub(super) fn routes(perfect: Vec<(u32, Route)>, own: &[Route]) -> Vec<NamedRoute> {
+    let treble = Number::new(20).map(Target::Treble);
+    let maximum = treble.and_then(|treble| Route::new(vec![treble; 3]).ok());
+    let maximum = maximum.map(|route| (Some("maximum".to_owned()), route));
+    let perfect = perfect
+        .into_iter()
+        .map(|(start, route)| (Some(format!("perfect leg of {start}")), route));
+    let own = own.iter().map(|route| (None, route.clone()));
+    maximum.into_iter().chain(perfect).chain(own).collect()
 }
 
 pub(super) fn route_odds(
@@ -77,30 +94,27 @@ pub(super) fn route_odds(
     first: &Subject,
     spread: Spread,
     aim: AimRule,
-    own: &[Route],
+    routes: &[NamedRoute],
 ) -> Vec<RouteOdds> {
-    let known = known_routes().into_iter();
-    let named = known.map(|(name, route)| (Some(name.to_owned()), route));
-    let all = named.chain(own.iter().map(|route| (None, route.clone())));
-    all.map(|(name, route)| {
+    let odds = |(name, route): &NamedRoute| {
         let one_in = |subject: &Subject, metal| {
-            let probability = player(subject.setup(metal), spread, aim).route_probability(&route);
+            let probability = player(subject.setup(metal), spread, aim).route_probability(route);
             Some(1.0 / probability).filter(|one_in| one_in.is_finite())
         };
         RouteOdds {
-            name,
+            name: name.clone(),
             route: route.to_string(),
             darts: route.targets().len(),
             total: route.total(),
-            harder_by_area: route_harder_by_area(subject.face(), first.face(), &route),
+            harder_by_area: route_harder_by_area(subject.face(), first.face(), route),
             harder_by_spread: ByMetal::of(|metal| {
                 let board = player(subject.setup(metal), spread, aim);
                 let than = player(first.setup(metal), spread, aim);
-                route_harder_by_spread(&board, &than, &route).filter(|ratio| ratio.is_finite())
+                route_harder_by_spread(&board, &than, route).filter(|ratio| ratio.is_finite())
             }),
             one_in_on_first: ByMetal::of(|metal| one_in(first, metal)),
             one_in: ByMetal::of(|metal| one_in(subject, metal)),
         }
-    })
-    .collect()
+    };
+    routes.iter().map(odds).collect()
 }

@@ -49,7 +49,7 @@ enum Columns {
 }
 
 /// Reads a CSV file whose first line names its columns: `x` and `y` in mm, or
-/// `hit` (`T20`, `D16`, `5`, `big 20`, `small 20`, `25`, `Bull`, `miss`). Every
+/// `hit` (`T20`, `D16`, `5`, `outer 20`, `inner 20`, `25`, `Bull`, `miss`). Every
 /// row that cannot be used is reported, each at its place.
 pub fn read_throws(source: Source) -> Result<Throws, InvalidFile> {
     let source = Arc::new(source);
@@ -64,7 +64,7 @@ pub fn read_throws(source: Source) -> Result<Throws, InvalidFile> {
 }
 
 const HEADER: &str = "begin with a line `x,y` and give millimetres right of and above the \
-                      centre, or with `hit` and give one of T20, D16, 5, big 20, small 20, 25, \
+                      centre, or with `hit` and give one of T20, D16, 5, outer 20, inner 20, 25, \
                       Bull, miss a line";
 
 fn read(source: &Source, problems: &mut Problems) -> Option<Throws> {
@@ -151,13 +151,13 @@ fn word(row: &Row, column: usize, problems: &mut Problems) -> Option<Seen> {
     let seen = seen(text);
     if seen.is_none() {
         let message = format!("`{text}` is nothing that a dart can hit");
-        let remedy = "write T20, D16, 5, big 20, small 20, 25, Bull or miss";
+        let remedy = "write T20, D16, 5, outer 20, inner 20, 25, Bull or miss";
         problems.add(Problem::new(Fault::UnknownWord, *span, message, remedy));
     }
     seen
 }
 
-/// What a word says of a dart. A single without `big` or `small` may be either
+/// What a word says of a dart. A single without `outer` or `inner` may be either
 /// of its beds.
 fn seen(word: &str) -> Option<Seen> {
     let lower = word.to_ascii_lowercase();
@@ -165,8 +165,8 @@ fn seen(word: &str) -> Option<Seen> {
         return Some(Seen::Nothing);
     }
     let (band, target) = match lower.split_once(' ') {
-        Some(("big", number)) => (Some(Band::OuterSingle), number),
-        Some(("small", number)) => (Some(Band::InnerSingle), number),
+        Some(("outer", number)) => (Some(Band::OuterSingle), number),
+        Some(("inner", number)) => (Some(Band::InnerSingle), number),
         _ => (None, word),
     };
     let target: Target = target.trim().parse().ok()?;
@@ -193,7 +193,7 @@ mod tests {
         let places = vec![Point::new(1.5, -2.0), Point::new(0.0, 103.0)];
         let file = "throws.csv".to_owned();
         assert_eq!(read, Throws::Positions { file, places });
-        let read = throws("hit\nT20\n20\nbig 5\nsmall 1\nbull\nmiss\n").expect("beds");
+        let read = throws("hit\nT20\n20\nouter 5\ninner 1\nbull\nmiss\n").expect("beds");
         let Throws::Beds { seen, .. } = read else {
             unreachable!("these are beds")
         };
@@ -219,7 +219,7 @@ mod tests {
         let surplus = throws("x,y\n1,2,3\n1,2,\n").expect_err("a third column");
         assert_eq!(surplus.diagnostics.len(), 1);
         assert!(surplus.diagnostics[0].message.contains("`3`"));
-        let invalid_file = throws("hit\nT21\nbig T20\nT20\n").expect_err("bad");
+        let invalid_file = throws("hit\nT21\nouter T20\nT20\n").expect_err("bad");
         assert_eq!(invalid_file.diagnostics.len(), 2);
         assert_eq!(
             invalid_file.diagnostics[0].remedy,

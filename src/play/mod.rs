@@ -52,7 +52,7 @@ pub use odds::{
 };
 pub use positions::{PositionEstimate, spread_of_positions};
 pub use probability::probability;
-pub use route::{MOST_DARTS, Route, RouteError, known_routes};
+pub use route::{MOST_DARTS, Route, RouteError};
 pub use score::{Score, score};
 pub use target::{Number, Target, TargetError};
 pub use throw::{Spread, SpreadError, Throw};

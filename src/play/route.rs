@@ -53,20 +53,6 @@ impl Route {
     }
 }
 
-/// Routes that everybody knows, by plain names: of the many perfect legs, the
-/// ones that stay on treble twenty longest. House rule: the choice and names.
-pub fn known_routes() -> Vec<(&'static str, Route)> {
-    let known = [
-        ("three treble twenties", "T20 T20 T20"),
-        ("perfect leg of 501", "7xT20 T19 D12"),
-        ("perfect leg of 1001", "15xT20 T17 Bull"),
-    ];
-    let parsed = known
-        .into_iter()
-        .map(|(name, text)| Some((name, text.parse().ok()?)));
-    parsed.flatten().collect()
-}
-
 impl fmt::Display for Route {
     /// Up to three in a row are written out, more as a count: `T20 T20 T20`,
     /// `8xT20 D12`.
@@ -139,22 +125,6 @@ mod tests {
             assert_eq!(route.targets().len(), darts);
             assert_eq!(route.total(), total);
             assert_eq!(printed.parse(), Ok(route));
-        }
-    }
-
-    #[test]
-    fn the_known_routes_are_legs_in_the_fewest_darts() {
-        // Recomputed independently: 501 takes nine darts, 1001 seventeen.
-        let known = known_routes().into_iter();
-        let facts: Vec<_> = known
-            .map(|(_, route)| (route.total(), route.0.len()))
-            .collect();
-        assert_eq!(facts, [(180, 3), (501, 9), (1001, 17)]);
-        for (name, route) in known_routes().into_iter().skip(1) {
-            assert!(
-                route.0.last().is_some_and(|last| last.is_double()),
-                "{name}"
-            );
         }
     }
 

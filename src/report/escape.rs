@@ -84,20 +84,45 @@ pub fn html(text: &str) -> String {
 }
 
 /// Text in a line of Markdown, inside a table too: whatever could start a mark,
-/// a link or an HTML element, or end a cell, is escaped. A line must not begin
-/// with it.
+/// a link or an HTML element, or end a cell, is escaped. A pair of backticks
+/// stays one, and so does what stands between them. A line must not begin with
+/// it.
 pub fn markdown(text: &str) -> String {
     let mut safe = String::with_capacity(text.len() + 16);
-    for c in terminal(text).chars() {
+    let text = terminal(text);
+    let mut rest = &*text;
+    while let Some((before, after)) = rest.split_once('`') {
+        escape_marks(&mut safe, before);
+        rest = after;
+        match after.split_once('`') {
+            // Inside of code a bar would still end a cell, and cannot be escaped.
+            Some((code, behind)) if is_code(code) && !behind.starts_with('`') => {
+                safe.push('`');
+                safe.push_str(code);
+                safe.push('`');
+                rest = behind;
+            }
+            _ => safe.push_str("\\`"),
+        }
+    }
+    escape_marks(&mut safe, rest);
+    safe
+}
+
+fn is_code(text: &str) -> bool {
+    !text.trim().is_empty() && !text.contains(['|', '\\'])
+}
+
+fn escape_marks(safe: &mut String, text: &str) {
+    for c in text.chars() {
         if matches!(
             c,
-            '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '>' | '|' | '&' | '~' | '$' | '#' | '!'
+            '\\' | '*' | '_' | '[' | ']' | '<' | '>' | '|' | '&' | '~' | '$' | '#' | '!'
         ) {
             safe.push('\\');
         }
         safe.push(c);
     }
-    safe
 }
 
 /// A file's text for display in a diagnostic: every unsafe character is
@@ -147,7 +172,12 @@ mod tests {
         assert!(safe.starts_with("&lt;b onclick=&quot;x&quot;&gt;A &amp; &#39;B&#39;"));
         assert_eq!(
             markdown("a|b*c_[d](e)`f`\n#"),
-            "a\\|b\\*c\\_\\[d\\](e)\\`f\\`\\\\u{a}\\#"
+            "a\\|b\\*c\\_\\[d\\](e)`f`\\\\u{a}\\#"
+        );
+        assert_eq!(markdown("`a|b` ``c`` `"), "\\`a\\|b\\` \\`\\`c\\`\\` \\`");
+        assert_eq!(
+            markdown("`<<`, or `a` and `<b>"),
+            "`<<`, or `a` and \\`\\<b\\>"
         );
     }
 

@@ -4,6 +4,7 @@ mod checks;
 mod diagnostic_text;
 mod draw;
 pub mod escape;
+mod fit;
 mod fonts;
 mod mark;
 mod page;
@@ -17,18 +18,19 @@ pub use checks::{
 };
 pub use diagnostic_text::render_invalid_file;
 pub use draw::{DrawingError, What, draw_png, draw_svg};
+pub use page::TextLayout;
 pub use records::comparison::{ComparisonReport, shape as comparison_shape};
 pub use records::findings::{FindingsReport, shape as findings_shape};
 pub use records::lint_records::{LintHead, lint_json, shape as lint_shape};
 pub use records::report::shape as report_shape;
 pub use says::board_text::{Detail, write_board};
 pub use says::comparison::{
-    Plot, comparison_html, comparison_markdown, comparison_plot, comparison_text,
+    Plot, comparison_html, comparison_markdown, comparison_pdf, comparison_plot, comparison_text,
 };
 pub use says::compliance::{BoardLine, Compliance, PaperSize, Pdf, PdfError, ReportFormat};
 pub use says::lint_text::lint_text;
 pub use says::pool_text::write_pooled;
 pub use says::rule_pages::{rule_list, rule_page, rules_markdown, structure_page};
 pub use says::summary_text::{Counts, write_summary};
-pub use says::worksheet::{SheetHead, worksheet_csv, worksheet_html};
+pub use says::worksheet::{SheetHead, worksheet_csv, worksheet_html, worksheet_pdf};
 pub use style::Style;

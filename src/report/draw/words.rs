@@ -1,7 +1,7 @@
 //! How much room text takes. No program tells us which font it will use, so
 //! these are the widths of our own, rounded up.
 
-use crate::report::escape;
+use crate::report::{escape, fit};
 
 /// The width of a line, in the unit of its size.
 pub(super) fn width(text: &str, size: f64) -> f64 {
@@ -23,28 +23,14 @@ pub(super) fn width(text: &str, size: f64) -> f64 {
 /// they are take the room of what is printed for them.
 pub(super) fn wrap(text: &str, size: f64, room: f64, most: usize) -> Vec<String> {
     let text = escape::terminal(text);
-    let mut lines = vec![String::new()];
-    for word in text.split(' ') {
-        let Some(line) = lines.last_mut() else { break };
-        let fits = width(line, size) + width(word, size) + 0.3 * size <= room;
-        if !line.is_empty() && fits {
-            line.push(' ');
-            line.push_str(word);
-            continue;
-        }
-        if !line.is_empty() {
-            lines.push(String::new());
-        }
-        // A word that is longer than a line is broken anywhere.
-        for c in word.chars() {
-            let Some(line) = lines.last_mut() else { break };
-            if width(line, size) + width(c.encode_utf8(&mut [0; 4]), size) > room {
-                lines.push(c.to_string());
-            } else {
-                line.push(c);
-            }
-        }
-    }
+    #[expect(clippy::cast_possible_truncation, reason = "widths of letters")]
+    let letters: Vec<(usize, f32)> = text
+        .char_indices()
+        .map(|(place, c)| (place, width(c.encode_utf8(&mut [0; 4]), size) as f32))
+        .collect();
+    #[expect(clippy::cast_possible_truncation, reason = "the width of a drawing")]
+    let lines = fit::wrap(&text, &letters, room as f32).into_iter();
+    let mut lines: Vec<String> = lines.map(str::to_owned).collect();
     if lines.len() > most {
         lines.truncate(most);
         if let Some(last) = lines.last_mut() {

@@ -3,14 +3,20 @@
 use crate::report::mark::Mark;
 use std::fmt::Write;
 
-use super::model::{Block, Cell, ColumnKind, Fact, Part, Row, Table};
+use super::model::{Block, Cell, ColumnKind, Fact, Grid, Part, Row, beside};
 use super::style;
 use crate::report::draw::{Figure, style as drawing};
 use crate::report::escape;
 
-/// What stands before the first part.
-pub(in crate::report) fn opening(title: &str) -> String {
+/// What stands before the first part. `landscape` is how the page asks to be
+/// printed.
+pub(in crate::report) fn opening(title: &str, landscape: bool) -> String {
     let title = escape::html(title);
+    let paper = if landscape {
+        "@page{size:landscape}"
+    } else {
+        ""
+    };
     // Nothing is loaded and nothing runs, whatever a board file says.
     format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
@@ -18,7 +24,7 @@ pub(in crate::report) fn opening(title: &str) -> String {
          content=\"default-src 'none'; style-src 'unsafe-inline'\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <meta name=\"color-scheme\" content=\"light dark\">\n\
-         <title>{title}</title>\n<style>{}{}</style>\n</head>\n<body>\n<main>\n\
+         <title>{title}</title>\n<style>{}{}{paper}</style>\n</head>\n<body>\n<main>\n\
          <h1 class=\"title\">{title}</h1>\n",
         drawing::page(),
         style::PAGE
@@ -42,8 +48,20 @@ pub(in crate::report) fn part(part: &Part) -> String {
         escape::html(&part.foot),
         escape::html(&part.title)
     );
-    for block in &part.blocks {
-        self::block(&mut out, block);
+    let mut blocks = part.blocks.iter().peekable();
+    while let Some(block) = blocks.next() {
+        let Block::Figure(first) = block else {
+            self::block(&mut out, block);
+            continue;
+        };
+        // Drawings of one group stand side by side where there is room.
+        let mut row = vec![first];
+        while let Some(Block::Figure(next)) =
+            blocks.next_if(|next| matches!(next, Block::Figure(next) if beside(first, next)))
+        {
+            row.push(next);
+        }
+        self::figures(&mut out, &row);
     }
     out.push_str("</article>\n");
     out
@@ -80,14 +98,26 @@ fn block(out: &mut String, block: &Block) {
             self::mark(*mark),
             text(words)
         ),
-        Block::Table(table) => {
-            self::table(out, table);
+        Block::Grid(grid) => {
+            self::grid(out, grid);
             Ok(())
         }
+        Block::Note(words) => writeln!(out, "<p class=\"note\">{}</p>", text(words)),
         Block::Figure(figure) => {
-            self::figure(out, figure);
+            self::figures(out, &[figure]);
             Ok(())
         }
+        Block::Code {
+            caption,
+            text: code,
+        } => writeln!(
+            out,
+            "<figure><figcaption>{}</figcaption><pre tabindex=\"0\">{}</pre></figure>",
+            text(caption),
+            code.lines()
+                .map(|line| text(line) + "\n")
+                .collect::<String>()
+        ),
         Block::Cautions(points) => {
             points_of(out, "cautions", points);
             Ok(())
@@ -117,15 +147,23 @@ fn facts(out: &mut String, class: &str, facts: &[Fact], absent: &str) {
     out.push_str("</dl>\n");
 }
 
-fn figure(out: &mut String, figure: &Figure) {
-    let _ = writeln!(
-        out,
-        "<figure class=\"{}\">{}<figcaption><strong>{}.</strong> {}</figcaption></figure>",
-        figure.group,
-        figure.element(),
-        escape::html(&figure.title),
-        escape::html(&figure.description)
-    );
+fn figures(out: &mut String, row: &[&Figure]) {
+    if row.len() > 1 {
+        out.push_str("<div class=\"beside\">\n");
+    }
+    for figure in row {
+        let _ = writeln!(
+            out,
+            "<figure class=\"{}\">{}<figcaption><strong>{}.</strong> {}</figcaption></figure>",
+            figure.group,
+            figure.element(),
+            escape::html(&figure.title),
+            escape::html(&figure.description)
+        );
+    }
+    if row.len() > 1 {
+        out.push_str("</div>\n");
+    }
 }
 
 fn class(mark: Mark) -> &'static str {
@@ -143,28 +181,28 @@ fn mark(mark: Mark) -> String {
     format!("<span class=\"mark {class}\"><span aria-hidden=\"true\">{sign}</span> {word}</span>")
 }
 
-fn table(out: &mut String, table: &Table) {
+fn grid(out: &mut String, grid: &Grid) {
     // What scrolls sideways on a narrow screen must be reachable by keyboard.
     // Its name is cut before it is escaped: an escape ends with a semicolon.
-    let caption = escape::html(&table.caption);
-    let name = table.caption.split(['.', ';', ':']).next();
+    let caption = escape::html(&grid.caption);
+    let name = grid.caption.split(['.', ';', ':']).next();
     let _ = write!(
         out,
         "<div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"table: {}\"><table>\n\
          <caption>{caption}</caption>\n<thead><tr>",
         escape::html(name.unwrap_or_default())
     );
-    for column in &table.columns {
+    for column in &grid.columns {
         let _ = write!(
             out,
             "<th scope=\"col\"{}>{}</th>",
             kind(column.kind),
-            escape::html(column.head)
+            escape::html(&column.head)
         );
     }
     out.push_str("</tr></thead>\n<tbody>\n");
-    for row in &table.rows {
-        self::row(out, table, row);
+    for row in &grid.rows {
+        self::row(out, grid, row);
     }
     out.push_str("</tbody>\n</table></div>\n");
 }
@@ -174,12 +212,17 @@ fn kind(kind: ColumnKind) -> &'static str {
         ColumnKind::Head | ColumnKind::Words => "",
         ColumnKind::Figures => " class=\"figure\"",
         ColumnKind::Mark => " class=\"word\"",
+        ColumnKind::Room => " class=\"room\"",
     }
 }
 
-fn row(out: &mut String, table: &Table, row: &Row) {
-    let _ = write!(out, "<tr data-key=\"{}\">", escape::html(&row.key));
-    for (column, cell) in table.columns.iter().zip(&row.cells) {
+fn row(out: &mut String, grid: &Grid, row: &Row) {
+    let _ = if row.key.is_empty() {
+        write!(out, "<tr>")
+    } else {
+        write!(out, "<tr data-key=\"{}\">", escape::html(&row.key))
+    };
+    for (column, cell) in grid.columns.iter().zip(&row.cells) {
         let mut words = match cell {
             Cell::Text(words) => escape::html(words),
             Cell::Mark(mark) => self::mark(*mark),

@@ -2,22 +2,23 @@
 
 use std::fmt::Write;
 
-use super::model::{Block, Cell, ColumnKind, Fact, Part, Table};
+use super::model::{Block, Cell, ColumnKind, Fact, Grid, Part};
 use crate::report::escape;
 
 /// One part, with a blank line after it.
 pub(in crate::report) fn part(part: &Part) -> String {
     let text = escape::markdown;
     let mut out = String::new();
-    let _ = write!(
-        out,
-        "# {}\n\n{} · {}\n\n",
-        text(&part.title),
-        text(&part.kicker),
-        text(&part.foot)
-    );
+    let _ = write!(out, "# {}\n\n", text(&part.title));
+    if !part.foot.is_empty() {
+        let _ = write!(out, "{} · {}\n\n", text(&part.kicker), text(&part.foot));
+    }
     for block in &part.blocks {
-        self::block(&mut out, block);
+        if let Block::Grid(grid) = block {
+            self::grid(&mut out, grid, &part.blocks);
+        } else {
+            self::block(&mut out, block);
+        }
     }
     out
 }
@@ -26,7 +27,7 @@ fn block(out: &mut String, block: &Block) {
     let text = escape::markdown;
     let _ = match block {
         Block::Heading(words) => write!(out, "## {}\n\n", text(words)),
-        Block::Text(words) => write!(out, "{}\n\n", sentence(words)),
+        Block::Text(words) | Block::Note(words) => write!(out, "{}\n\n", sentence(words)),
         Block::Points(points) | Block::Cautions(points) => {
             for point in points {
                 let _ = writeln!(out, "- {}", sentence(point));
@@ -44,9 +45,24 @@ fn block(out: &mut String, block: &Block) {
         Block::Verdict { mark, words } => {
             write!(out, "**{mark}.** {}\n\n", text(words))
         }
-        Block::Table(table) => {
-            self::table(out, table);
+        Block::Grid(grid) => {
+            self::grid(out, grid, &[]);
             Ok(())
+        }
+        Block::Code {
+            caption,
+            text: code,
+        } => {
+            // Longer than any fence in the code.
+            let longest = code.split(|c| c != '`').map(str::len).max();
+            let fence = "`".repeat(longest.unwrap_or_default().max(2) + 1);
+            let lines: Vec<_> = code.lines().map(escape::terminal).collect();
+            let code = lines.join("\n");
+            write!(
+                out,
+                "{}\n\n{fence}yaml\n{code}\n{fence}\n\n",
+                sentence(caption)
+            )
         }
         Block::Figure(figure) => write!(
             out,
@@ -86,25 +102,35 @@ fn facts(out: &mut String, facts: &[Fact], absent: &str) {
     out.push('\n');
 }
 
-fn table(out: &mut String, table: &Table) {
-    let _ = write!(out, "{}\n\n|", sentence(&table.caption));
-    for column in &table.columns {
-        let _ = write!(out, " {} |", escape::markdown(column.head));
+/// `blocks` are those of the whole part: a row that links to one of its headings
+/// becomes a link. To other parts there are no links in Markdown.
+fn grid(out: &mut String, grid: &Grid, blocks: &[Block]) {
+    if !grid.caption.is_empty() {
+        let _ = write!(out, "{}\n\n", sentence(&grid.caption));
+    }
+    out.push('|');
+    for column in &grid.columns {
+        let _ = write!(out, " {} |", escape::markdown(&column.head));
     }
     out.push_str("\n|");
-    for column in &table.columns {
+    for column in &grid.columns {
         out.push_str(match column.kind {
             ColumnKind::Figures => " ---: |",
             _ => " :--- |",
         });
     }
     out.push('\n');
-    for row in &table.rows {
+    for row in &grid.rows {
         out.push('|');
+        let leads = |block: &Block| matches!(block, Block::Heading(words) if Some(words) == row.link.as_ref());
+        let mut link = row.link.as_ref().filter(|_| blocks.iter().any(leads));
         for cell in &row.cells {
-            let words = match cell {
-                Cell::Text(words) => escape::markdown(words),
-                Cell::Mark(mark) => mark.to_string(),
+            let words = match (cell, link.take()) {
+                (Cell::Text(words), Some(anchor)) => {
+                    format!("[{}](#{anchor})", escape::markdown(words))
+                }
+                (Cell::Text(words), None) => escape::markdown(words),
+                (Cell::Mark(mark), _) => mark.to_string(),
             };
             let _ = write!(out, " {words} |");
         }

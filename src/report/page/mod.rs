@@ -1,21 +1,24 @@
-//! A report on paper or on a page, as neutral blocks, and its writers.
+//! What is read, as neutral blocks, and its writers.
 //!
-//! What a report says is put together once, as [parts](Part) made of
-//! [blocks](Block). One writer a format turns a part into text or pages; none of
-//! them knows what a limit is.
+//! What a report, a comparison, a worksheet or a rule says is put together once, as
+//! [parts](Part) made of [blocks](Block). One writer a format turns a part into
+//! text or pages; none of them knows what a limit is.
 
 mod html;
 mod markdown;
 mod model;
 mod pdf;
 mod style;
+mod text;
 
 pub(in crate::report) use html::{
     closing as html_closing, opening as html_opening, part as html_part,
 };
 pub(in crate::report) use markdown::part as markdown_part;
-pub(in crate::report) use model::{Block, Cell, Column, ColumnKind, Fact, Part, Row, Table};
+pub(in crate::report) use model::{Block, Cell, Column, ColumnKind, Fact, Grid, Part, Row};
 #[cfg(test)]
 pub(in crate::report) use pdf::printed;
 pub use pdf::{PaperSize, Pdf, PdfError};
 pub(in crate::report) use pdf::{PdfHead, write as pdf};
+pub use text::TextLayout;
+pub(in crate::report) use text::part as text_part;

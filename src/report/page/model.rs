@@ -1,10 +1,13 @@
-//! What a report holds, whatever it is written as. All text here is raw: each
-//! writer escapes it for its format.
+//! What a page holds, whatever it is written as: a report, a comparison, a
+//! worksheet, a rule. All text here is raw: each writer escapes it for its format.
+
+use std::borrow::Cow;
 
 use crate::report::draw::Figure;
 use crate::report::mark::Mark;
 
-/// A part that begins on a new page: the summary of an event, or one board.
+/// A part that begins on a new page: the summary of an event, one board, or all
+/// of a shorter document.
 pub(in crate::report) struct Part {
     /// Unique in its report; ASCII letters, digits, `-` and `.` only, so that it
     /// can stand in a link of any format.
@@ -33,8 +36,15 @@ pub(in crate::report) enum Block {
         /// What it rests on, in a sentence.
         words: String,
     },
-    Table(Table),
+    Grid(Grid),
+    /// A remark on what stands before it.
+    Note(String),
     Figure(Figure),
+    /// A file or a piece of one, line by line as it is.
+    Code {
+        caption: String,
+        text: String,
+    },
     /// What has to be signed: a line to write on beside each name.
     Signature(Vec<Fact>),
     /// Cautions and statements, set apart and never left out.
@@ -49,14 +59,14 @@ pub(in crate::report) struct Fact {
 }
 
 /// A table with a heading for each column, repeated on every page.
-pub(in crate::report) struct Table {
+pub(in crate::report) struct Grid {
     pub(in crate::report) caption: String,
     pub(in crate::report) columns: Vec<Column>,
     pub(in crate::report) rows: Vec<Row>,
 }
 
 pub(in crate::report) struct Column {
-    pub(in crate::report) head: &'static str,
+    pub(in crate::report) head: Cow<'static, str>,
     pub(in crate::report) kind: ColumnKind,
     /// Its share of the width where a writer must choose widths itself.
     pub(in crate::report) weight: f64,
@@ -73,10 +83,13 @@ pub(in crate::report) enum ColumnKind {
     Figures,
     /// A mark and its word, at the left.
     Mark,
+    /// Room to write in, framed.
+    Room,
 }
 
 pub(in crate::report) struct Row {
-    /// Names the row for programs: the limit or band that it is about.
+    /// Names the row for programs: the limit or band that it is about; empty where
+    /// none is needed.
     pub(in crate::report) key: String,
     /// The anchor of the part that says more.
     pub(in crate::report) link: Option<String>,
@@ -87,4 +100,43 @@ pub(in crate::report) struct Row {
 pub(in crate::report) enum Cell {
     Text(String),
     Mark(Mark),
+}
+
+impl Block {
+    pub(in crate::report) fn heading(words: impl Into<String>) -> Self {
+        Self::Heading(words.into())
+    }
+}
+
+impl Column {
+    pub(in crate::report) fn new(
+        head: impl Into<Cow<'static, str>>,
+        kind: ColumnKind,
+        weight: f64,
+    ) -> Self {
+        Self {
+            head: head.into(),
+            kind,
+            weight,
+        }
+    }
+}
+
+impl Row {
+    /// A row of words and figures that no program looks for.
+    pub(in crate::report) fn of<T: Into<String>>(cells: impl IntoIterator<Item = T>) -> Self {
+        let cells = cells.into_iter();
+        Self {
+            key: String::new(),
+            link: None,
+            cells: cells.map(|cell| Cell::Text(cell.into())).collect(),
+        }
+    }
+}
+
+/// Whether two drawings stand side by side: both of one group, and neither as
+/// wide as a page.
+pub(in crate::report) fn beside(one: &Figure, other: &Figure) -> bool {
+    // House rule: a board is drawn about 450 wide, a curve 720.
+    one.group == other.group && one.width + other.width < 1000.0
 }

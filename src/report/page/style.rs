@@ -27,6 +27,10 @@ a{color:inherit}\
 padding:.16rem 0;border-bottom:1px solid var(--line);break-inside:avoid}\
 dt{font-weight:600}dd{margin:0}.absent{font-style:italic}\
 .signature>div{border:0;padding:.5rem 0;align-items:end}\
+pre{overflow-x:auto;font-size:.85rem}.note{font-size:.9rem}\
+.beside{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(20rem,100%),1fr));gap:1rem}\
+.beside figure{margin:.4rem 0}\
+.room{border:1px solid var(--ink);min-width:3.4rem;height:2rem}th.room{text-align:center}\
 .blank{display:block;border-bottom:1px solid var(--ink);height:2rem;max-width:22rem}\
 .wide{overflow-x:auto;margin:.4rem 0}\
 table{border-collapse:collapse;width:100%;font-size:.85rem;line-height:1.35;\
@@ -48,4 +52,4 @@ font:8pt sans-serif}}\
 @media print{body{font-size:9.5pt;padding:0;max-width:none}.wide{overflow:visible}\
 table{font-size:7.8pt}th,td{padding:.15rem .25rem}h3{break-after:avoid}\
 .part{margin:0;break-before:page}h1+.part{break-before:auto}.part+.part{border:0;padding:0}\
-figure svg{max-height:150mm}p,li{orphans:3;widows:3}}";
+figure svg{max-height:150mm}.beside{grid-template-columns:1fr 1fr}p,li{orphans:3;widows:3}}";

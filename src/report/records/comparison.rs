@@ -10,7 +10,7 @@ use super::{Of, to_text};
 use crate::comparison::{
     Assumptions, AverageCurve, AverageRow, AverageTable, BandAreas, BandDifference, BoardAreas,
     ByMetal, Comparison, Curves, Difference, EasiestLeg, LastDart, LegRecord, RouteOdds, ScoreMap,
-    SpreadOrigin, TargetCurve, TargetKind, TargetOdds,
+    SpreadOrigin, TargetCurve, TargetOdds,
 };
 use crate::document::Shape;
 
@@ -70,8 +70,7 @@ records! {
 
     /// A band's free area.
     BandAreasRecord of BandAreas {
-        #[serde(rename = "band")]
-        kind: BandWordRecord,
+        band: BandWordRecord,
         /// Free area of the whole band, in mm².
         free_mm2: f64,
         /// Expanded uncertainty of it (k = 2 for many degrees of freedom), in mm²;
@@ -116,8 +115,7 @@ records! {
 
     /// By how much a band's free area differs from the first board's.
     BandDifferenceRecord of BandDifference {
-        #[serde(rename = "band")]
-        kind: BandWordRecord,
+        band: BandWordRecord,
         /// 100·(free area − first board's)/first board's.
         difference_percent: f64,
         /// Expanded uncertainty of it (k = 2 for many degrees of freedom), in
@@ -131,8 +129,7 @@ records! {
     /// A band's beds as targets on two boards, in the mean over its beds. Ratios
     /// above 1 mean harder than on the first board.
     TargetRecord of TargetOdds {
-        #[serde(rename = "band")]
-        kind: BandWordRecord,
+        band: BandWordRecord,
         /// How many times harder under the area rule: in inverse proportion to the
         /// free area. The same as the spread rule of a very wide spread with every
         /// dart on metal lost.
@@ -204,8 +201,7 @@ records! {
 
     /// A band's beds over the spreads.
     TargetCurveRecord of TargetCurve {
-        #[serde(rename = "band")]
-        kind: BandWordRecord,
+        band: BandWordRecord,
         /// What the area rule says at every spread, and the spread rule tends to
         /// with every dart on metal lost.
         harder_by_area: Option<f64>,
@@ -370,11 +366,5 @@ impl<E, T: Of<E>> Of<ByMetal<E>> for ByMetalRecord<T> {
             lost: T::of(&figure.lost),
             glances: T::of(&figure.glances),
         }
-    }
-}
-
-impl Of<TargetKind> for BandWordRecord {
-    fn of(kind: &TargetKind) -> Self {
-        kind.band().into()
     }
 }

@@ -5,6 +5,9 @@ use crate::board::{Mounting, Profile};
 use crate::document::Separator;
 use crate::readings::{COLUMNS, PlannedItem, READING_COLUMNS};
 use crate::report::escape;
+use crate::report::page::{
+    self, Block, Column, ColumnKind, Fact, Grid, PaperSize, Part, Pdf, PdfError, PdfHead, Row,
+};
 use crate::table::Table;
 
 /// What heads a sheet.
@@ -115,76 +118,129 @@ pub fn worksheet_csv(head: &SheetHead<'_>, rows: &[PlannedItem], separator: Sepa
 }
 
 /// The sheet as a page to print: one self-contained file without scripts.
+///
+/// ```
+/// # use ringrule::{board::{Mounting, Profile}, document::Source, readings::plan, table::Table};
+/// use ringrule::report::{PaperSize, SheetHead, worksheet_html, worksheet_pdf};
+///
+/// # let text = "format: ringrule/table/1
+/// # title: House rules
+/// # source: { document: House rules, provenance: invented }
+/// # limits:
+/// #   treble: { measurand: treble.width, edge: inside, nominal: 8.0 mm, tolerance: 0.2 mm }
+/// # ";
+/// let table = Table::read(Source::new("house.yaml", text), &())?;
+/// let head = SheetHead {
+///     board: Some("FL-99"),
+///     name: None,
+///     mounting: Mounting::Staples,
+///     profile: Profile::Round,
+///     table: &table,
+/// };
+/// let rows = plan(&table, head.mounting, head.profile);
+/// assert!(worksheet_html(&head, &rows).contains("Inspection sheet for board FL-99"));
+/// let pdf = worksheet_pdf(&head, &rows, PaperSize::A4, Vec::new())?;
+/// assert!(pdf.bytes.starts_with(b"%PDF"));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn worksheet_html(head: &SheetHead<'_>, rows: &[PlannedItem]) -> String {
-    let title = match head.board {
-        Some(board) => format!("Inspection sheet for board {}", escape::html(board)),
-        None => "Inspection sheet".to_owned(),
-    };
-    let mut page = format!(
-        "<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
-         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-         <title>{title}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<main>\n\
-         <h1>{title}</h1>\n"
-    );
-    page.push_str(&format!(
-        "<p>For {}; source: {}.</p>\n<table class=\"facts\">\n<caption>The board and the \
-         measurement</caption>\n<tbody>\n",
-        escape::html(&head.table.title),
-        escape::html(&head.table.source.to_string())
-    ));
-    for (word, how, value) in head.facts() {
-        page.push_str(&format!(
-            "<tr><th scope=\"row\">{word}</th><td class=\"how\">{how}</td><td class=\"blank\">{}\
-             </td></tr>\n",
-            escape::html(&value)
-        ));
-    }
-    page.push_str(
-        "</tbody>\n</table>\n<table class=\"readings\">\n<caption>Readings in mm, in the order \
-         round the board; several of each, taken afresh</caption>\n<thead>\n<tr><th \
-         scope=\"col\">what</th><th scope=\"col\">how</th><th scope=\"col\">conforms within</th>",
-    );
-    for n in 1..=READING_COLUMNS {
-        page.push_str(&format!("<th scope=\"col\" class=\"blank\">{n}</th>"));
-    }
-    page.push_str("</tr>\n</thead>\n<tbody>\n");
-    for row in rows {
-        let edge = row
-            .edge
-            .map_or_else(String::new, |edge| format!("<br><b>{edge}</b>"));
-        page.push_str(&format!(
-            "<tr><th scope=\"row\">{}{edge}</th><td class=\"how\">{}</td><td>{}</td>{}</tr>\n",
-            escape::html(&row.item.to_string().replace('_', " ")),
-            escape::html(&row.how),
-            escape::html(&limits(row)),
-            "<td class=\"blank\"></td>".repeat(READING_COLUMNS)
-        ));
-    }
-    page.push_str(
-        "</tbody>\n</table>\n<p class=\"sign\">Signature</p>\n<p class=\"care\">Take the darts \
-         out and the board down before measuring. Old spiders have sprung wire ends and loose \
-         staples: eye protection, and mind your fingers. Rehang the board on sound fixings. The \
-         governing body's current rules and the venue's own safety rules prevail over this \
-         sheet, which is no official approval.</p>\n</main>\n</body>\n</html>\n",
-    );
-    page
+    let part = part(head, rows);
+    page::html_opening(&format!("Inspection sheet: {}", part.foot), true)
+        + &page::html_part(&part)
+        + &page::html_closing()
 }
 
-/// Black on white, made for a pen.
-const STYLE: &str = "
-body { font: 11pt/1.35 Georgia, 'DejaVu Serif', serif; color: #111; background: #fff;
-  margin: 1.2cm auto; max-width: 26cm; padding: 0 .6cm; overflow-wrap: anywhere }
-h1 { font-size: 17pt; border-bottom: 3px double #111; padding-bottom: .2em }
-table { border-collapse: collapse; width: 100%; margin: .7em 0 1.1em }
-caption { text-align: left; font-style: italic; padding: .2em 0 }
-th, td { border: 1px solid #555; padding: .25em .45em; text-align: left; vertical-align: top }
-th { font-weight: 600 } td.how { font-size: 9pt; color: #333 }
-.readings td.blank, .readings th.blank { width: 1.9cm; text-align: center }
-.readings th[scope=row] { width: 4.4cm }
-.facts td.blank { width: 60% } .facts th { width: 6em }
-tr { break-inside: avoid } thead { display: table-header-group }
-.sign { border-top: 1px solid #111; width: 8cm; margin-top: 1.6cm; padding-top: .2em }
-.care { font-size: 9pt; border-left: 3px solid #111; padding-left: .6em }
-@page { size: landscape; margin: 1.2cm }
-@media print { body { margin: 0; max-width: none } }
-";
+/// The sheet as a PDF to print, across the paper; `fonts` are font files for
+/// characters that our own font does not have.
+pub fn worksheet_pdf(
+    head: &SheetHead<'_>,
+    rows: &[PlannedItem],
+    paper: PaperSize,
+    fonts: Vec<Vec<u8>>,
+) -> Result<Pdf, PdfError> {
+    let part = part(head, rows);
+    let head = PdfHead {
+        title: part.title.clone(),
+        identifier: part.title.clone(),
+        subject: Some(head.table.title.clone()),
+        paper,
+        landscape: true,
+        fonts,
+        ..PdfHead::default()
+    };
+    page::pdf(&head, [part].into_iter())
+}
+
+fn part(head: &SheetHead<'_>, rows: &[PlannedItem]) -> Part {
+    let title = match head.board {
+        Some(board) => format!("Inspection sheet for board {board}"),
+        None => "Inspection sheet".to_owned(),
+    };
+    let source = format!("For {}; source: {}.", head.table.title, head.table.source);
+    Part {
+        anchor: "worksheet".to_owned(),
+        title,
+        kicker: "To fill in by hand".to_owned(),
+        foot: head.board.unwrap_or(&head.table.title).to_owned(),
+        blocks: vec![
+            Block::Text(source),
+            Block::Grid(facts(head)),
+            Block::Grid(readings(rows)),
+            Block::Signature(vec![Fact {
+                name: "Signature".to_owned(),
+                value: None,
+            }]),
+            Block::Cautions(CAUTIONS.map(str::to_owned).into()),
+        ],
+    }
+}
+
+fn facts(head: &SheetHead<'_>) -> Grid {
+    let facts = head.facts();
+    Grid {
+        caption: "The board and the measurement".to_owned(),
+        columns: vec![
+            Column::new("what", ColumnKind::Head, 1.0),
+            Column::new("how", ColumnKind::Words, 2.0),
+            Column::new("value", ColumnKind::Room, 6.0),
+        ],
+        rows: facts
+            .iter()
+            .map(|(word, how, value)| Row::of([*word, *how, value.as_str()]))
+            .collect(),
+    }
+}
+
+fn readings(rows: &[PlannedItem]) -> Grid {
+    let columns = [
+        Column::new("what", ColumnKind::Head, 2.0),
+        Column::new("edge", ColumnKind::Words, 0.5),
+        Column::new("how", ColumnKind::Words, 3.0),
+        Column::new("conforms within", ColumnKind::Words, 1.5),
+    ];
+    let room = (1..=READING_COLUMNS).map(|n| Column::new(n.to_string(), ColumnKind::Room, 1.0));
+    let row = |row: &PlannedItem| {
+        let cells = [
+            row.item.to_string().replace('_', " "),
+            row.edge.map(|edge| edge.to_string()).unwrap_or_default(),
+            row.how.clone(),
+            limits(row),
+        ];
+        let room = std::iter::repeat_n(String::new(), READING_COLUMNS);
+        Row::of(cells.into_iter().chain(room))
+    };
+    Grid {
+        caption: "Readings in mm, in the order round the board; several of each, taken afresh"
+            .to_owned(),
+        columns: columns.into_iter().chain(room).collect(),
+        rows: rows.iter().map(row).collect(),
+    }
+}
+
+/// What to mind while measuring.
+const CAUTIONS: [&str; 2] = [
+    "Take the darts out and the board down before measuring. Old spiders have sprung wire ends and \
+     loose staples: wear eye protection, and mind your fingers. Rehang the board on sound fixings.",
+    "The governing body's current rules and the venue's own safety rules prevail over this sheet, \
+     which is not an official approval.",
+];

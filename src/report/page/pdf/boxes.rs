@@ -3,11 +3,11 @@
 use crate::report::mark::Mark;
 use krilla::tagging::{ListNumbering, Tag};
 
+use super::flow::{MARGIN, Strips};
 use super::layout::Layout;
 use super::lines::wrap;
 use super::list::{Item, NodeId};
 use super::look;
-use super::sheet::{MARGIN, Strips};
 
 /// From a frame to its words, in points. House rule.
 const PAD: f32 = 11.0;
@@ -35,27 +35,27 @@ impl Layout<'_> {
             _ => 1.0,
         };
         self.framed(strips, weight);
-        self.sheet.gap(look::GAP + 2.0);
+        self.flow.gap(look::GAP + 2.0);
     }
 
     /// Strips in a frame; where they are too long for a page, each page's share
     /// has a frame of its own.
     fn framed(&mut self, strips: Strips, weight: f32) {
         let width = self.width();
-        self.sheet.begin(strips.height());
-        let mut top = self.sheet.y;
+        self.flow.begin(strips.height());
+        let mut top = self.flow.y;
         let mut strips = strips.0.into_iter().peekable();
         while let Some(strip) = strips.next() {
-            self.sheet.strip(strip);
+            self.flow.strip(strip);
             let full = strips
                 .peek()
-                .is_none_or(|next| next.height > self.sheet.room() + 0.5);
+                .is_none_or(|next| next.height > self.flow.room() + 0.5);
             if full {
-                let (x, height) = (MARGIN, self.sheet.y - top);
+                let (x, height) = (MARGIN, self.flow.y - top);
                 let ink = 0;
                 let half = 0.5 * weight;
-                for (y, x, length) in [(top, x, width), (self.sheet.y, x, width)] {
-                    self.sheet.put(Item::Rule {
+                for (y, x, length) in [(top, x, width), (self.flow.y, x, width)] {
+                    self.flow.put(Item::Rule {
                         x,
                         y,
                         length,
@@ -64,7 +64,7 @@ impl Layout<'_> {
                     });
                 }
                 for x in [x - half, x + width - half] {
-                    self.sheet.put(Item::Bar {
+                    self.flow.put(Item::Bar {
                         x,
                         y: top - half,
                         width: weight,
@@ -73,8 +73,8 @@ impl Layout<'_> {
                     });
                 }
                 if strips.peek().is_some() {
-                    self.sheet.turn();
-                    top = self.sheet.y;
+                    self.flow.turn();
+                    top = self.flow.y;
                 }
             }
         }
@@ -85,22 +85,22 @@ impl Layout<'_> {
             return;
         }
         let list = self.tree.add(parent, Tag::L(ListNumbering::None));
-        self.sheet.gap(3.0);
+        self.flow.gap(3.0);
         let points = words.iter().map(|words| self.point(INDENT, words, list));
         let points: Vec<_> = points.collect();
         // All of them together, so that no page begins with the last of them;
         // unless they are most of a page themselves.
-        let height: f32 = points.iter().map(super::sheet::Strips::height).sum();
-        self.sheet
-            .begin(height.min(0.5 * self.sheet.measure.text_height()));
+        let height: f32 = points.iter().map(super::flow::Strips::height).sum();
+        self.flow
+            .begin(height.min(0.5 * self.flow.measure.text_height()));
         for strips in points {
             for strip in strips.0 {
                 let height = strip.height;
-                self.sheet.strip(strip);
+                self.flow.strip(strip);
                 // A grey bar down the side; it grows line by line, so that it
                 // follows the text over pages.
-                let y = self.sheet.y - height;
-                self.sheet.put(Item::Bar {
+                let y = self.flow.y - height;
+                self.flow.put(Item::Bar {
                     x: MARGIN,
                     y,
                     width: 2.5,
@@ -109,6 +109,6 @@ impl Layout<'_> {
                 });
             }
         }
-        self.sheet.gap(look::GAP);
+        self.flow.gap(look::GAP);
     }
 }

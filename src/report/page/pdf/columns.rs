@@ -4,6 +4,7 @@ use super::super::model::{Column, ColumnKind};
 use super::layout::Layout;
 use super::lines::widest_word;
 use super::look;
+use crate::report::fit::share;
 
 /// A column's place.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -22,7 +23,7 @@ impl Layout<'_> {
         let room = self.width() - gutters;
         let (mut natural, mut wanted, mut least) = (Vec::new(), Vec::new(), Vec::new());
         for (n, column) in columns.iter().enumerate() {
-            let head = widest_word(self.faces, column.head, look::COLUMN);
+            let head = widest_word(self.faces, &column.head, look::COLUMN);
             // Headings may break, so that they do not widen a column of figures.
             let (mut full, mut word): (f32, f32) = (head, head);
             // Marks may be set in bold.
@@ -41,6 +42,7 @@ impl Layout<'_> {
             let (want, need) = match column.kind {
                 ColumnKind::Figures | ColumnKind::Mark => (full, full),
                 ColumnKind::Head => (full.min(room / 3.0), word.min(room / 10.0)),
+                ColumnKind::Room => (full.max(look::ROOM), word.max(0.5 * look::ROOM)),
                 ColumnKind::Words => (word.min(room / 6.0), word.min(room / 10.0)),
             };
             // A little more than measured, so that rounding breaks no line.
@@ -52,6 +54,11 @@ impl Layout<'_> {
         let least = if fits(&wanted) { wanted } else { least };
         let weights: Vec<f32> = columns.iter().map(weight).collect();
         let widths = share(room, &least, &natural, &weights);
+        // A table is as wide as the page.
+        let rest = (room - widths.iter().sum::<f32>()).max(0.0);
+        let total = weights.iter().sum::<f32>();
+        let spread = widths.iter().zip(&weights);
+        let widths = spread.map(|(width, weight)| width + rest * weight / total);
         let mut x = 0.0;
         columns
             .iter()
@@ -74,98 +81,5 @@ fn weight(column: &Column) -> f32 {
         weight.max(0.01)
     } else {
         1.0
-    }
-}
-
-/// Shares `room` among columns: first what each must have, then what it would
-/// like, and what is left by weight.
-fn share(room: f32, least: &[f32], natural: &[f32], weights: &[f32]) -> Vec<f32> {
-    let sum = |widths: &[f32]| widths.iter().sum::<f32>();
-    if sum(least) > room {
-        return level(room, least);
-    }
-    let mut widths = least.to_vec();
-    // Columns reach what they would like at different times, so in rounds; each
-    // round settles at least one column.
-    for _ in 0..=natural.len() {
-        let rest = room - sum(&widths);
-        let open: Vec<bool> = widths
-            .iter()
-            .zip(natural)
-            .map(|(w, n)| w + 0.01 < *n)
-            .collect();
-        let total: f32 = weights
-            .iter()
-            .zip(&open)
-            .filter(|(_, open)| **open)
-            .map(|(w, _)| w)
-            .sum();
-        if rest < 0.05 || total <= 0.0 {
-            break;
-        }
-        for (n, width) in widths.iter_mut().enumerate() {
-            if let (Some(true), Some(most), Some(weight)) =
-                (open.get(n), natural.get(n), weights.get(n))
-            {
-                *width = (*width + rest * weight / total).min(*most);
-            }
-        }
-    }
-    let rest = (room - sum(&widths)).max(0.0);
-    let total = sum(weights);
-    widths
-        .iter()
-        .zip(weights)
-        .map(|(width, weight)| width + rest * weight / total)
-        .collect()
-}
-
-/// Widths when not even what must be has room: the widest columns break, at one
-/// width for all of them, and the narrow ones keep what they need. Scaling all
-/// alike would leave a figure beside an endless word no room at all.
-fn level(room: f32, least: &[f32]) -> Vec<f32> {
-    let mut sorted = least.to_vec();
-    sorted.sort_by(f32::total_cmp);
-    let (mut rest, mut open) = (room, sorted.len() as f32);
-    for width in sorted {
-        if width * open > rest {
-            break;
-        }
-        rest -= width;
-        open -= 1.0;
-    }
-    let most = rest / open.max(1.0);
-    least.iter().map(|width| width.min(most)).collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// Widths to a tenth of a point.
-    fn rounded(widths: &[f32]) -> Vec<f32> {
-        widths
-            .iter()
-            .map(|width| (width * 10.0).round() / 10.0)
-            .collect()
-    }
-
-    #[test]
-    fn columns_get_what_they_need_and_the_rest_by_weight() {
-        let widths = share(100.0, &[10.0, 20.0], &[20.0, 20.0], &[1.0, 2.0]);
-        assert_eq!(rounded(&widths), [40.0, 60.0]);
-        let widths = share(100.0, &[10.0, 20.0], &[15.0, 400.0], &[1.0, 1.0]);
-        assert_eq!(rounded(&widths), [15.0, 85.0]);
-    }
-
-    #[test]
-    fn an_endless_word_leaves_its_neighbours_their_room() {
-        let widths = share(
-            100.0,
-            &[10.0, 5_000.0, 20.0, 9_000.0],
-            &[10.0, 5_000.0, 20.0, 9_000.0],
-            &[1.0; 4],
-        );
-        assert_eq!(rounded(&widths), [10.0, 35.0, 20.0, 35.0]);
     }
 }

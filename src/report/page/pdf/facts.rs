@@ -3,11 +3,11 @@
 use krilla::tagging::{ListNumbering, Tag};
 
 use super::super::model::Fact;
+use super::flow::{Piece, Strip, Strips};
 use super::layout::Layout;
 use super::lines::{Line, Style};
 use super::list::NodeId;
 use super::look;
-use super::sheet::{Piece, Strip, Strips};
 
 /// What a reader finds where nobody stated a value.
 const NOT_STATED: &str = "not stated";
@@ -37,9 +37,9 @@ impl Layout<'_> {
             };
             let values = self.set(value, style, width - x);
             let strips = self.pair(fact, names, x, values, style, list);
-            self.sheet.group(strips);
+            self.flow.group(strips);
         }
-        self.sheet.gap(look::GAP);
+        self.flow.gap(look::GAP);
     }
 
     /// A name and the lines beside it, with a hairline under both.
@@ -75,14 +75,14 @@ impl Layout<'_> {
             strips.0.push(Strip {
                 height: look::BODY.lead,
                 pieces: name.into_iter().chain(value).collect(),
-                rule: None,
+                ..Strip::default()
             });
         }
         let width = self.width();
         strips.0.push(Strip {
             height: 2.0,
-            pieces: Vec::new(),
             rule: Some((0.0, width, look::HAIR, look::GUIDE)),
+            ..Strip::default()
         });
         strips.space(1.5);
         strips
@@ -106,7 +106,7 @@ impl Layout<'_> {
             strips.0.extend(lines.0);
         }
         // Who signs must see all that is signed.
-        self.sheet.group(strips);
-        self.sheet.gap(look::GAP);
+        self.flow.group(strips);
+        self.flow.gap(look::GAP);
     }
 }

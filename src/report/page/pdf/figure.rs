@@ -8,10 +8,10 @@ use resvg::usvg::{Options, Tree, fontdb::Source};
 
 use super::PdfError;
 use super::face::Faces;
+use super::flow::{MARGIN, Strips};
 use super::layout::Layout;
 use super::list::{Item, NodeId};
 use super::look;
-use super::sheet::{MARGIN, Strips};
 use crate::report::draw::{Figure, style, svg::number};
 use crate::report::fonts;
 
@@ -24,7 +24,7 @@ impl Layout<'_> {
     pub(super) fn figures(&mut self, figures: Vec<Figure>, parent: NodeId) {
         let count = figures.len().max(1) as f32;
         let column = (self.width() - look::GUTTER * 2.0 * (count - 1.0)) / count;
-        let tallest = TALLEST * self.sheet.measure.text_height();
+        let tallest = TALLEST * self.flow.measure.text_height();
         let mut x = 0.0;
         let mut placed = Vec::new();
         let mut captions: Vec<Strips> = Vec::new();
@@ -44,10 +44,10 @@ impl Layout<'_> {
         }
         let height = placed.iter().map(|p| p.2).fold(0.0, f32::max);
         let below = captions.iter().map(Strips::height).fold(0.0, f32::max);
-        self.sheet.begin(height + 4.0 + below);
-        let top = self.sheet.y;
+        self.flow.begin(height + 4.0 + below);
+        let top = self.flow.y;
         for (x, width, own, figure, node) in placed {
-            self.sheet.put(Item::Drawing {
+            self.flow.put(Item::Drawing {
                 x: MARGIN + x,
                 // Drawings of one row stand on one line, just above their words.
                 y: top + height - own,
@@ -59,23 +59,23 @@ impl Layout<'_> {
         }
         let top = top + height + 4.0;
         let mut end = top;
-        let page = self.sheet.pages.len();
+        let page = self.flow.pages.len();
         for strips in captions {
-            if self.sheet.pages.len() == page {
-                self.sheet.y = top;
+            if self.flow.pages.len() == page {
+                self.flow.y = top;
             }
             for strip in strips.0 {
-                self.sheet.strip(strip);
+                self.flow.strip(strip);
             }
             // A caption of many pages leaves the figure's page.
-            end = if self.sheet.pages.len() == page {
-                end.max(self.sheet.y)
+            end = if self.flow.pages.len() == page {
+                end.max(self.flow.y)
             } else {
-                self.sheet.y
+                self.flow.y
             };
         }
-        self.sheet.y = end;
-        self.sheet.gap(look::GAP);
+        self.flow.y = end;
+        self.flow.gap(look::GAP);
     }
 }
 

@@ -5,18 +5,18 @@ use std::num::NonZeroU16;
 
 use krilla::tagging::{ListNumbering, Tag};
 
-use super::super::model::{Block, Part};
+use super::super::model::{Block, Part, beside};
 use super::face::Faces;
+use super::flow::{Flow, Measure, Piece, Strip, Strips};
 use super::lines::{Line, Style, wrap};
-use super::list::{Mark, NodeId, Structure};
+use super::list::{Bookmark, NodeId, Structure};
 use super::look;
-use super::sheet::{Measure, Piece, Sheet, Strip, Strips};
 
 pub(super) struct Layout<'f> {
     pub(super) faces: &'f Faces<'f>,
-    pub(super) sheet: Sheet,
+    pub(super) flow: Flow,
     pub(super) tree: Structure,
-    pub(super) marks: Vec<Mark>,
+    pub(super) bookmarks: Vec<Bookmark>,
     pub(super) missing: BTreeSet<char>,
 }
 
@@ -24,15 +24,15 @@ impl<'f> Layout<'f> {
     pub(super) fn new(faces: &'f Faces<'f>, measure: Measure) -> Self {
         Self {
             faces,
-            sheet: Sheet::new(measure),
+            flow: Flow::new(measure),
             tree: Structure::new(),
-            marks: Vec::new(),
+            bookmarks: Vec::new(),
             missing: BTreeSet::new(),
         }
     }
 
     pub(super) fn width(&self) -> f32 {
-        self.sheet.measure.text_width()
+        self.flow.measure.text_width()
     }
 
     pub(super) fn clean(&mut self, text: &str) -> String {
@@ -47,25 +47,26 @@ impl<'f> Layout<'f> {
 
     pub(super) fn part(&mut self, part: Part) {
         let foot = self.clean(&part.foot);
-        self.sheet.begin_part(foot);
+        self.flow.begin_part(foot);
         let section = self.tree.add(Structure::ROOT, Tag::Section);
         self.title(&part, section);
         let mut blocks = part.blocks.into_iter().peekable();
         while let Some(block) = blocks.next() {
             match block {
                 Block::Heading(words) => self.heading(&words, section),
-                Block::Text(words) => self.text(&words, section),
+                Block::Text(words) => self.text(&words, look::BODY, section),
+                Block::Note(words) => self.text(&words, look::CAPTION, section),
+                Block::Code { caption, text } => self.code(&caption, &text, section),
                 Block::Points(points) => self.points(&points, section),
                 Block::Facts(facts) => self.facts(&facts, section),
                 Block::Verdict { mark, words } => self.verdict(mark, &words, section),
-                Block::Table(table) => self.table(&table, section),
+                Block::Grid(grid) => self.grid(&grid, section),
                 Block::Figure(figure) => {
-                    let group = figure.group;
+                    let next = blocks.next_if(
+                        |next| matches!(next, Block::Figure(next) if beside(&figure, next)),
+                    );
                     let mut figures = vec![figure];
-                    // Two of one group stand side by side.
-                    if let Some(Block::Figure(second)) =
-                        blocks.next_if(|next| matches!(next, Block::Figure(f) if f.group == group))
-                    {
+                    if let Some(Block::Figure(second)) = next {
                         figures.push(second);
                     }
                     self.figures(figures, section);
@@ -75,17 +76,17 @@ impl<'f> Layout<'f> {
             }
         }
         // A heading that heads nothing is set all the same.
-        self.sheet.begin(0.0);
+        self.flow.begin(0.0);
     }
 
     fn mark(&mut self, title: String, anchor: Option<String>) -> usize {
-        self.marks.push(Mark {
+        self.bookmarks.push(Bookmark {
             title,
             page: 0,
             y: 0.0,
             anchor,
         });
-        self.marks.len() - 1
+        self.bookmarks.len() - 1
     }
 
     fn title(&mut self, part: &Part, parent: NodeId) {
@@ -110,19 +111,19 @@ impl<'f> Layout<'f> {
         for (height, weight) in [(5.0, look::HEAVY), (2.2, look::LIGHT)] {
             strips.0.push(Strip {
                 height,
-                pieces: Vec::new(),
                 rule: Some((0.0, width, weight, 0)),
+                ..Strip::default()
             });
         }
         strips.space(look::GAP);
-        if strips.height() < 0.5 * self.sheet.measure.text_height() {
-            self.sheet.wait(strips, mark);
+        if strips.height() < 0.5 * self.flow.measure.text_height() {
+            self.flow.wait(strips, mark);
         } else {
             // A title that fills pages is not kept with anything.
-            self.sheet
+            self.flow
                 .landed
-                .push((mark, self.sheet.pages.len() - 1, self.sheet.y));
-            self.sheet.flow(strips);
+                .push((mark, self.flow.pages.len() - 1, self.flow.y));
+            self.flow.flow(strips);
         }
     }
 
@@ -136,27 +137,40 @@ impl<'f> Layout<'f> {
         let lines = wrap(self.faces, &name, look::HEADING, self.width());
         let mark = self.mark(name, None);
         let mut strips = Strips::default();
-        self.sheet.gap(0.6 * look::GAP);
+        self.flow.gap(0.6 * look::GAP);
         strips.lines(0.0, lines, look::HEADING, Some(node));
         strips.space(3.0);
-        if self.sheet.waiting_height() + strips.height() > 0.5 * self.sheet.measure.text_height() {
-            self.sheet.begin(0.0);
-            self.sheet
+        if self.flow.waiting_height() + strips.height() > 0.5 * self.flow.measure.text_height() {
+            self.flow.begin(0.0);
+            self.flow
                 .landed
-                .push((mark, self.sheet.pages.len() - 1, self.sheet.y));
-            self.sheet.flow(strips);
+                .push((mark, self.flow.pages.len() - 1, self.flow.y));
+            self.flow.flow(strips);
         } else {
-            self.sheet.wait(strips, mark);
+            self.flow.wait(strips, mark);
         }
     }
 
-    fn text(&mut self, words: &str, parent: NodeId) {
+    fn text(&mut self, words: &str, style: Style, parent: NodeId) {
         let node = self.tree.add(parent, Tag::P);
-        let lines = self.set(words, look::BODY, self.width());
+        let lines = self.set(words, style, self.width());
         let mut strips = Strips::default();
-        strips.lines(0.0, lines, look::BODY, Some(node));
-        self.sheet.flow(strips);
-        self.sheet.gap(0.7 * look::GAP);
+        strips.lines(0.0, lines, style, Some(node));
+        self.flow.flow(strips);
+        self.flow.gap(0.7 * look::GAP);
+    }
+
+    /// A file, each of its lines by itself.
+    fn code(&mut self, caption: &str, code: &str, parent: NodeId) {
+        self.text(caption, look::CAPTION, parent);
+        let node = self.tree.add(parent, Tag::Code);
+        let mut strips = Strips::default();
+        for line in code.lines() {
+            let lines = self.set(line, look::CAPTION, self.width());
+            strips.lines(0.0, lines, look::CAPTION, Some(node));
+        }
+        self.flow.flow(strips);
+        self.flow.gap(look::GAP);
     }
 
     /// One point of a list: a dash hangs in the margin of its text.
@@ -197,9 +211,9 @@ impl<'f> Layout<'f> {
         let list = self.tree.add(parent, Tag::L(ListNumbering::None));
         for point in points {
             let strips = self.point(0.0, point, list);
-            self.sheet.flow(strips);
-            self.sheet.gap(2.0);
+            self.flow.flow(strips);
+            self.flow.gap(2.0);
         }
-        self.sheet.gap(0.6 * look::GAP);
+        self.flow.gap(0.6 * look::GAP);
     }
 }

@@ -1,6 +1,7 @@
 //! Text broken into lines.
 
 use super::face::Faces;
+use crate::report::fit;
 
 /// How words are set.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -21,82 +22,17 @@ pub(super) struct Line {
     pub(super) width: f32,
 }
 
-/// Ideographs and kana have no spaces between words: a line may end after each.
-fn breaks_anywhere(c: char) -> bool {
-    matches!(u32::from(c), 0x2e80..=0x9fff | 0xac00..=0xd7af | 0xf900..=0xfaff | 0x2_0000..=0x3_ffff)
-}
-
-/// Pieces after which a line may end: after spaces, hyphens, dashes, slashes.
-fn words(text: &str) -> Vec<&str> {
-    let mut out = Vec::new();
-    let mut start = 0;
-    let mut chars = text.char_indices().peekable();
-    while let Some((place, c)) = chars.next() {
-        let end = place + c.len_utf8();
-        let Some(&(_, next)) = chars.peek() else {
-            break;
-        };
-        let may = match c {
-            ' ' => next != ' ',
-            // "3-inch" may break; "-0.5" must keep its sign.
-            '-' | '–' | '/' => next.is_alphabetic() && place > start,
-            c => breaks_anywhere(c) || breaks_anywhere(next),
-        };
-        if may {
-            out.extend(text.get(start..end));
-            start = end;
-        }
-    }
-    out.extend(text.get(start..));
-    out
-}
-
-/// A word of a text with its letters: where each starts in the text, and how
-/// wide it is in points.
-struct Word<'t> {
-    text: &'t str,
-    start: usize,
-    letters: Vec<(usize, f32)>,
-}
-
-impl Word<'_> {
-    fn width(&self) -> f32 {
-        self.letters.iter().map(|&(_, width)| width).sum()
-    }
-
-    /// Without the space after it.
-    fn bare(&self) -> f32 {
-        let end = self.start + self.text.trim_end_matches(' ').len();
-        let letters = self.letters.iter().filter(|&&(start, _)| start < end);
-        letters.map(|&(_, width)| width).sum()
-    }
-}
-
-/// The words of a text, which is shaped only once.
-fn measured<'t>(faces: &Faces<'_>, text: &'t str, style: Style) -> Vec<Word<'t>> {
-    let mut clusters = faces.clusters(text, style.bold).into_iter().peekable();
-    let mut end = 0;
-    let mut out = Vec::new();
-    for word in words(text) {
-        let start = end;
-        end += word.len();
-        let mut letters = Vec::new();
-        while let Some((place, ems)) = clusters.next_if(|&(place, _)| place < end) {
-            letters.push((place, ems * style.size));
-        }
-        out.push(Word {
-            text: word,
-            start,
-            letters,
-        });
-    }
-    out
+/// The letters of a text, which is shaped only once, with their widths in points.
+fn letters(faces: &Faces<'_>, text: &str, style: Style) -> Vec<(usize, f32)> {
+    let clusters = faces.clusters(text, style.bold).into_iter();
+    clusters
+        .map(|(place, ems)| (place, ems * style.size))
+        .collect()
 }
 
 /// The widest piece that a line cannot break, in points.
 pub(super) fn widest_word(faces: &Faces<'_>, text: &str, style: Style) -> f32 {
-    let words = measured(faces, text, style);
-    words.iter().map(Word::bare).fold(0.0, f32::max)
+    fit::widest_word(text, &letters(faces, text, style))
 }
 
 /// A clean text in lines that are no wider than `room`. There is always at least
@@ -116,35 +52,11 @@ pub(super) fn wrap(faces: &Faces<'_>, text: &str, style: Style, room: f32) -> Ve
             return vec![line];
         }
     }
-    let mut lines = Vec::new();
-    let (mut line, mut width) = (String::new(), 0.0);
-    for word in measured(faces, text, style) {
-        let bare = word.bare();
-        if width + bare > room && !line.is_empty() {
-            lines.push(set(&std::mem::take(&mut line)));
-            width = 0.0;
-        }
-        if bare <= room {
-            line.push_str(word.text);
-            width += word.width();
-            continue;
-        }
-        // A word longer than a line breaks between any two letters.
-        for (n, &(start, advance)) in word.letters.iter().enumerate() {
-            let next = word.letters.get(n + 1).map(|&(next, _)| next);
-            let end = next.unwrap_or(word.start + word.text.len());
-            if width + advance > room && !line.is_empty() {
-                lines.push(set(&std::mem::take(&mut line)));
-                width = 0.0;
-            }
-            line.push_str(text.get(start..end).unwrap_or_default());
-            width += advance;
-        }
-    }
-    if !line.is_empty() || lines.is_empty() {
-        lines.push(set(&line));
-    }
-    lines
+    let letters = letters(faces, text, style);
+    fit::wrap(text, &letters, room)
+        .into_iter()
+        .map(set)
+        .collect()
 }
 
 /// The beginning of a clean text, with an ellipsis where it does not fit: for
@@ -192,11 +104,6 @@ mod tests {
         assert_eq!(lines("inner/outer", 30.0), ["inner/", "outer"]);
         assert_eq!(lines("sub-standard", 40.0), ["sub-", "standard"]);
         assert_eq!(lines("", 40.0), [""]);
-    }
-
-    #[test]
-    fn a_sign_stays_with_its_figure() {
-        assert_eq!(words("from -0.5 to 1/2"), ["from ", "-0.5 ", "to ", "1/2"]);
     }
 
     #[test]

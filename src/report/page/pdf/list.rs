@@ -65,7 +65,7 @@ pub(super) struct Page {
 }
 
 /// A bookmark.
-pub(super) struct Mark {
+pub(super) struct Bookmark {
     pub(super) title: String,
     pub(super) page: usize,
     pub(super) y: f32,

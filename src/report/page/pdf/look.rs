@@ -43,5 +43,9 @@ pub(super) const GAP: f32 = 9.0;
 pub(super) const GUTTER: f32 = 9.0;
 /// Height of a line to sign on: 9 mm, room for a signature.
 pub(super) const SIGN: f32 = 9.0 * 72.0 / 25.4;
+/// Height of a row to write in: 8 mm, room for figures by hand.
+pub(super) const WRITE: f32 = 8.0 * 72.0 / 25.4;
+/// Width of what is written in at least: 15 mm.
+pub(super) const ROOM: f32 = 15.0 * 72.0 / 25.4;
 /// A drawing's point is a CSS pixel: 1/96 inch (published: CSS 2, 4.3.2).
 pub(super) const PIXEL: f32 = 72.0 / 96.0;

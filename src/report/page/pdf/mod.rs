@@ -9,12 +9,12 @@ mod columns;
 mod face;
 mod facts;
 mod figure;
+mod flow;
 mod layout;
 mod lines;
 mod list;
 mod look;
 mod render;
-mod sheet;
 mod table;
 mod tags;
 #[cfg(test)]
@@ -30,10 +30,10 @@ use krilla::{Document, SerializeSettings};
 
 use super::model::Part;
 use face::Faces;
+use flow::{MARGIN, Measure, TOP};
 use layout::Layout;
 use list::Item;
 use render::Renderer;
-use sheet::{MARGIN, Measure, TOP};
 
 /// The paper that a report is printed on.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -55,6 +55,8 @@ pub(in crate::report) struct PdfHead {
     /// The day that the report bears; without one, the file has no date.
     pub date: Option<Date>,
     pub paper: PaperSize,
+    /// Whether its pages are wider than high.
+    pub landscape: bool,
     /// Tells this report from every other: the same for each version of it.
     pub identifier: String,
     /// Font files for characters that our own font has not, in the order in
@@ -106,6 +108,20 @@ pub enum PdfError {
     Write(String),
 }
 
+impl PdfHead {
+    fn measure(&self) -> Measure {
+        let Measure { width, height } = self.paper.measure();
+        if self.landscape {
+            Measure {
+                width: height,
+                height: width,
+            }
+        } else {
+            Measure { width, height }
+        }
+    }
+}
+
 impl PaperSize {
     fn measure(self) -> Measure {
         const MM: f32 = 72.0 / 25.4;
@@ -130,12 +146,12 @@ pub(in crate::report) fn write(
     parts: impl Iterator<Item = Part>,
 ) -> Result<Pdf, PdfError> {
     let faces = Faces::new(&head.fonts)?;
-    let measure = head.paper.measure();
+    let measure = head.measure();
     let (mut layout, title) = lay_out(head, &faces, parts)?;
 
     let mut document = Document::new_with(settings()?);
     document.set_metadata(metadata(head, title));
-    let pages = std::mem::take(&mut layout.sheet.pages);
+    let pages = std::mem::take(&mut layout.flow.pages);
     let count = pages.len();
     let mut renderer = Renderer::new(layout, figure::options(&head.fonts));
     for (index, page) in pages.into_iter().enumerate() {
@@ -158,15 +174,15 @@ fn lay_out<'f>(
     faces: &'f Faces<'f>,
     parts: impl Iterator<Item = Part>,
 ) -> Result<(Layout<'f>, String), PdfError> {
-    let mut layout = Layout::new(faces, head.paper.measure());
+    let mut layout = Layout::new(faces, head.measure());
     for part in parts {
         layout.part(part);
     }
-    if layout.sheet.pages.is_empty() {
+    if layout.flow.pages.is_empty() {
         return Err(PdfError::Empty);
     }
-    for &(mark, page, y) in &layout.sheet.landed {
-        if let Some(mark) = layout.marks.get_mut(mark) {
+    for &(mark, page, y) in &layout.flow.landed {
+        if let Some(mark) = layout.bookmarks.get_mut(mark) {
             (mark.page, mark.y) = (page, y);
         }
     }
@@ -181,13 +197,13 @@ fn lay_out<'f>(
 
 /// The head and the foot of each page.
 fn running(layout: &mut Layout<'_>, title: &str) {
-    let measure = layout.sheet.measure;
+    let measure = layout.flow.measure;
     let width = measure.text_width();
     let style = look::RUNNING;
     let faces = layout.faces;
     let head = lines::clip(faces, title, style, width);
-    let count = layout.sheet.pages.len();
-    for (index, page) in layout.sheet.pages.iter_mut().enumerate() {
+    let count = layout.flow.pages.len();
+    for (index, page) in layout.flow.pages.iter_mut().enumerate() {
         let number = format!("page {} of {count}", index + 1);
         let number = lines::clip(faces, &number, style, 0.3 * width);
         let foot = lines::clip(faces, &page.foot, style, 0.65 * width);
@@ -277,7 +293,7 @@ pub(in crate::report) fn printed(head: &PdfHead, parts: impl Iterator<Item = Par
     let faces = Faces::new(&head.fonts).expect("fonts");
     let (layout, _) = lay_out(head, &faces, parts).expect("laid out");
     let mut out = String::new();
-    for (index, page) in layout.sheet.pages.iter().enumerate() {
+    for (index, page) in layout.flow.pages.iter().enumerate() {
         out.push_str(&format!("--- page {}\n", index + 1));
         for item in &page.items {
             match item {

@@ -15,10 +15,10 @@ use krilla_svg::{SurfaceExt, SvgSettings};
 use resvg::usvg::Options;
 
 use super::face::Faces;
+use super::flow::Measure;
 use super::layout::Layout;
 use super::lines::Style;
-use super::list::{Item, Mark, NodeId, Page, Structure};
-use super::sheet::Measure;
+use super::list::{Bookmark, Item, NodeId, Page, Structure};
 use super::tags::{Leaves, destination, enclose, outline, retag, structure};
 use super::{PdfError, figure, look};
 use crate::report::draw::Figure;
@@ -31,7 +31,7 @@ pub(super) struct Renderer<'a> {
     faces: &'a Faces<'a>,
     options: Options<'a>,
     tree: Structure,
-    marks: Vec<Mark>,
+    bookmarks: Vec<Bookmark>,
     anchors: Anchors,
     leaves: Leaves,
     pub(super) missing: BTreeSet<char>,
@@ -48,7 +48,7 @@ struct Pending {
 impl<'a> Renderer<'a> {
     pub(super) fn new(layout: Layout<'a>, options: Options<'a>) -> Self {
         let anchors = layout
-            .marks
+            .bookmarks
             .iter()
             .filter_map(|mark| Some((mark.anchor.clone()?, (mark.page, mark.y))))
             .collect();
@@ -56,7 +56,7 @@ impl<'a> Renderer<'a> {
             faces: layout.faces,
             options,
             tree: layout.tree,
-            marks: layout.marks,
+            bookmarks: layout.bookmarks,
             anchors,
             leaves: Leaves::new(),
             missing: layout.missing,
@@ -92,7 +92,7 @@ impl<'a> Renderer<'a> {
     /// The structure and the bookmarks, when all pages are drawn.
     pub(super) fn finish(mut self, document: &mut Document) {
         document.set_tag_tree(structure(&self.tree, &mut self.leaves));
-        document.set_outline(outline(&self.marks));
+        document.set_outline(outline(&self.bookmarks));
     }
 
     fn leaf(&mut self, node: NodeId, id: Identifier) {

@@ -3,19 +3,19 @@
 use crate::report::mark::Mark;
 use krilla::tagging::{TableHeaderScope, Tag};
 
-use super::super::model::{Cell, Column, ColumnKind, Row, Table};
+use super::super::model::{Cell, Column, ColumnKind, Grid, Row};
 use super::columns::Slot;
+use super::flow::{Piece, Strip, Strips};
 use super::layout::Layout;
 use super::lines::{Line, Style, wrap};
 use super::list::NodeId;
 use super::look;
-use super::sheet::{Piece, Strip, Strips};
 
 /// Space above and below the text of a row, in points. House rule.
 const PAD: f32 = 2.2;
 
 impl Layout<'_> {
-    pub(super) fn table(&mut self, table: &Table, parent: NodeId) {
+    pub(super) fn grid(&mut self, table: &Grid, parent: NodeId) {
         let columns = table.columns.len();
         if columns == 0 {
             return;
@@ -45,22 +45,22 @@ impl Layout<'_> {
             if let Some(mut top) = top.take() {
                 // The head and the first row are one.
                 let both = top.height() + strips.height();
-                self.sheet.begin(both);
+                self.flow.begin(both);
                 top.0.extend(strips.0);
                 self.rows(top, &table.columns, &slots, &blank);
                 continue;
             }
-            if strips.height() > self.sheet.room() + 0.5 {
-                self.sheet.turn();
+            if strips.height() > self.flow.room() + 0.5 {
+                self.flow.turn();
                 let again = self.heads(&table.columns, &slots, &blank);
-                self.sheet.group(again);
+                self.flow.group(again);
             }
             self.rows(strips, &table.columns, &slots, &blank);
         }
         if let Some(top) = top.take() {
-            self.sheet.group(top);
+            self.flow.group(top);
         }
-        self.sheet.gap(look::GAP + 3.0);
+        self.flow.gap(look::GAP + 3.0);
     }
 
     /// Strips of rows; a row taller than a page goes on under a heading of its
@@ -73,19 +73,19 @@ impl Layout<'_> {
         blank: &[Option<NodeId>],
     ) {
         for strip in strips.0 {
-            if strip.height > self.sheet.room() + 0.5 {
-                self.sheet.turn();
+            if strip.height > self.flow.room() + 0.5 {
+                self.flow.turn();
                 let again = self.heads(columns, slots, blank);
                 for head in again.0 {
-                    self.sheet.strip(head);
+                    self.flow.strip(head);
                 }
             }
-            self.sheet.strip(strip);
+            self.flow.strip(strip);
         }
     }
 
     /// Every cell as a clean line, as many as there are columns.
-    fn texts(&mut self, table: &Table) -> Vec<Vec<String>> {
+    fn texts(&mut self, table: &Grid) -> Vec<Vec<String>> {
         let mut all = Vec::with_capacity(table.rows.len());
         for row in &table.rows {
             let mut cells = Vec::with_capacity(table.columns.len());
@@ -110,7 +110,7 @@ impl Layout<'_> {
             .zip(slots)
             .zip(nodes)
             .map(|((column, slot), &node)| {
-                let lines = wrap(self.faces, column.head, look::COLUMN, slot.width);
+                let lines = wrap(self.faces, &column.head, look::COLUMN, slot.width);
                 pieces(lines, *slot, look::COLUMN, node, None)
             })
             .collect();
@@ -159,18 +159,36 @@ impl Layout<'_> {
         let mut strips = Strips::default();
         strips.space(PAD);
         strips.0.extend(stack(cells.into_iter(), look::CELL.lead));
-        strips
-            .0
-            .push(ruled(PAD, self.width(), look::HAIR, look::GUIDE));
+        let sides = sides(columns, slots);
+        if !sides.is_empty() {
+            strips.space((look::WRITE - strips.height() - PAD).max(0.0));
+        }
+        let ink = if sides.is_empty() { look::GUIDE } else { 0 };
+        strips.0.push(ruled(PAD, self.width(), look::HAIR, ink));
+        for strip in &mut strips.0 {
+            strip.sides.clone_from(&sides);
+        }
         strips
     }
+}
+
+/// Where the frames of room to write in stand.
+fn sides(columns: &[Column], slots: &[Slot]) -> Vec<f32> {
+    let rooms = columns.iter().zip(slots);
+    let rooms = rooms.filter(|(column, _)| column.kind == ColumnKind::Room);
+    let half = 0.5 * look::GUTTER;
+    let mut sides: Vec<f32> = rooms
+        .flat_map(|(_, slot)| [slot.x - half, slot.x + slot.width + half])
+        .collect();
+    sides.dedup_by(|a, b| (*a - *b).abs() < 0.5);
+    sides
 }
 
 fn ruled(height: f32, width: f32, weight: f32, ink: u8) -> Strip {
     Strip {
         height,
-        pieces: Vec::new(),
         rule: Some((0.0, width, weight, ink)),
+        ..Strip::default()
     }
 }
 

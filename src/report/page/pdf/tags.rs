@@ -7,8 +7,8 @@ use krilla::geom::{Point, Rect};
 use krilla::outline::{Outline, OutlineNode};
 use krilla::tagging::{BBox, Identifier, TagGroup, TagKind, TagTree};
 
-use super::list::{Mark, NodeId, Structure};
-use super::sheet::MARGIN;
+use super::flow::MARGIN;
+use super::list::{Bookmark, NodeId, Structure};
 
 /// What of a page belongs to which place of the structure.
 pub(super) type Leaves = HashMap<NodeId, Vec<Identifier>>;
@@ -34,10 +34,10 @@ pub(super) fn destination((page, y): (usize, f32)) -> XyzDestination {
 }
 
 /// Bookmarks: parts, with their headings under them.
-pub(super) fn outline(marks: &[Mark]) -> Outline {
+pub(super) fn outline(bookmarks: &[Bookmark]) -> Outline {
     let mut outline = Outline::new();
     let mut part: Option<OutlineNode> = None;
-    for mark in marks {
+    for mark in bookmarks {
         let node = OutlineNode::new(mark.title.clone(), destination((mark.page, mark.y)));
         match (&mark.anchor, &mut part) {
             (None, Some(part)) => part.push_child(node),

@@ -2,9 +2,9 @@
 
 use std::fmt::Write;
 
-use super::words::percent;
+use super::numbers::percent;
 use crate::board::Band;
-use crate::comparison::{Comparison, Difference, Subject, TargetKind};
+use crate::comparison::{Comparison, Difference, Subject};
 use crate::geometry::Bed;
 use crate::report::draw::svg::{Figure, number};
 use crate::report::draw::{face, hatch, labels};
@@ -49,14 +49,14 @@ pub(super) fn figures(comparison: &Comparison, subjects: &[Subject]) -> Vec<Figu
 fn areas(subject: &Subject) -> String {
     let band = |band: Band| {
         let free = subject.face().free_area(&[Bed::new(band, 0)]);
-        format!("{} {free:.1}", TargetKind::from(band))
+        format!("{} {free:.1}", band)
     };
     Band::ALL.map(band).join(", ")
 }
 
 fn changes(difference: &Difference) -> String {
     let change = |band: &crate::comparison::BandDifference| {
-        format!("{} {}", band.kind, percent(band.difference_percent, None))
+        format!("{} {}", band.band, percent(band.difference_percent, None))
     };
     let changes: Vec<String> = difference.bands.iter().map(change).collect();
     changes.join(", ")
@@ -83,8 +83,10 @@ fn drawing(index: usize, subject: &Subject, difference: Option<&Difference>) -> 
 }
 
 fn change_of(difference: &Difference, bed: Bed) -> Option<f64> {
-    let kind = TargetKind::from(bed.band());
-    let band = difference.bands.iter().find(|band| band.kind == kind)?;
+    let band = difference
+        .bands
+        .iter()
+        .find(|band| band.band == bed.band())?;
     band.beds_percent.get(bed.sector()).copied()
 }
 

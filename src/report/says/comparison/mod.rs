@@ -1,22 +1,20 @@
-//! A comparison as a page: for terminals, Markdown and HTML from one set of
-//! tables, as JSON from the data itself, and as plots alone.
+//! A comparison as a page: for terminals, Markdown, HTML and PDF from one set of
+//! blocks, as JSON from the data itself, and as plots alone.
 
 mod boards;
-mod html;
-mod legs;
-mod markdown;
-mod page;
+mod given;
+mod numbers;
 mod plots;
 mod scores;
-mod style;
-mod text;
-mod words;
+mod tables;
 
 use crate::comparison::{Comparison, Subject};
 use crate::report::draw::{Figure, svg};
+use crate::report::page::{self, Block, PaperSize, Part, Pdf, PdfError, PdfHead, TextLayout};
 
 /// What a plot file shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Plot {
     /// The boards, with the beds that shrank.
     Boards,
@@ -28,24 +26,74 @@ pub enum Plot {
     Scores,
 }
 
-/// As text for a terminal.
-pub fn comparison_text(comparison: &Comparison) -> String {
-    text::write(&words::page(comparison))
+impl Plot {
+    /// The heading above it on a page.
+    const fn heading(self) -> &'static str {
+        match self {
+            Self::Boards => "The boards",
+            Self::Odds => "Times harder, against spread",
+            Self::Averages => "Averages, one against the other",
+            Self::Scores => "Expected scores",
+        }
+    }
 }
 
-/// As a Markdown document.
+/// As text for a terminal.
+///
+/// ```
+/// # use ringrule::comparison::{CompareOptions, Subject, compare};
+/// # use ringrule::{board::Mounting, document::Source, table::Table};
+/// use ringrule::report::{TextLayout, comparison_markdown, comparison_text};
+///
+/// # let path = std::path::Path::new("tolerances/wdf.yaml");
+/// # let text = std::fs::read_to_string(path)?;
+/// # let source = Source::new("wdf.yaml", text);
+/// # let table = Table::read(source, &ringrule::table::shelf_of(path))?;
+/// let boards = [
+///     Subject::of_nominal(&table, Mounting::Embedded)?,
+///     Subject::of_nominal(&table, Mounting::Staples)?,
+/// ];
+/// let comparison = compare(&boards, &CompareOptions::default())?;
+/// let text = comparison_text(&comparison, TextLayout::new(72));
+/// assert!(text.lines().all(|line| line.chars().count() <= 72));
+/// assert!(text.contains("perfect leg of 501"));
+/// assert!(comparison_markdown(&comparison).starts_with("# "));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn comparison_text(comparison: &Comparison, layout: TextLayout) -> String {
+    page::text_part(&part(comparison, &[]), layout)
+}
+
+/// As a Markdown document, without drawings.
 pub fn comparison_markdown(comparison: &Comparison) -> String {
-    markdown::write(&words::page(comparison))
+    page::markdown_part(&part(comparison, &[]))
 }
 
 /// As one self-contained HTML page. `subjects` are the boards that were
 /// compared, in the same order.
 pub fn comparison_html(comparison: &Comparison, subjects: &[Subject]) -> String {
-    let figures = [Plot::Boards, Plot::Odds, Plot::Averages, Plot::Scores]
-        .into_iter()
-        .flat_map(|plot| figures(plot, comparison, subjects))
-        .collect::<Vec<_>>();
-    html::write(&words::page(comparison), &figures)
+    let part = part(comparison, subjects);
+    let title = format!("{}: {}", part.kicker, part.foot);
+    page::html_opening(&title, false) + &page::html_part(&part) + &page::html_closing()
+}
+
+/// As a PDF; `fonts` are font files for characters that our own font does not
+/// have.
+pub fn comparison_pdf(
+    comparison: &Comparison,
+    subjects: &[Subject],
+    paper: PaperSize,
+    fonts: Vec<Vec<u8>>,
+) -> Result<Pdf, PdfError> {
+    let part = part(comparison, subjects);
+    let head = PdfHead {
+        title: part.title.clone(),
+        identifier: part.title.clone(),
+        paper,
+        fonts,
+        ..PdfHead::default()
+    };
+    page::pdf(&head, [part].into_iter())
 }
 
 /// One plot as an SVG file of its own.
@@ -59,5 +107,43 @@ fn figures(plot: Plot, comparison: &Comparison, subjects: &[Subject]) -> Vec<Fig
         Plot::Odds => plots::odds(comparison),
         Plot::Averages => plots::averages(comparison),
         Plot::Scores => scores::figures(comparison, subjects),
+    }
+}
+
+/// All that is said of a comparison; with drawings where the boards are at hand.
+fn part(comparison: &Comparison, subjects: &[Subject]) -> Part {
+    let labels: Vec<&str> = comparison.boards.iter().map(|b| b.label.as_str()).collect();
+    let (first, others) = labels.split_first().unwrap_or((&"", &[]));
+    let pair = format!("{} against {first}", others.join(", "));
+    let drawn = |plot: Plot| {
+        let figures = if subjects.is_empty() {
+            Vec::new()
+        } else {
+            figures(plot, comparison, subjects)
+        };
+        let heading = (!figures.is_empty()).then(|| Block::heading(plot.heading()));
+        heading
+            .into_iter()
+            .chain(figures.into_iter().map(Block::Figure))
+    };
+    let mut blocks = vec![
+        Block::heading("What was assumed"),
+        Block::Points(given::assumptions(comparison)),
+    ];
+    blocks.extend(drawn(Plot::Boards));
+    for difference in &comparison.differences {
+        blocks.extend(tables::difference(comparison, difference));
+    }
+    blocks.extend(tables::legs(&comparison.legs, &comparison.boards));
+    for plot in [Plot::Odds, Plot::Averages, Plot::Scores] {
+        blocks.extend(drawn(plot));
+    }
+    blocks.push(Block::Cautions(given::CAUTIONS.map(str::to_owned).into()));
+    Part {
+        anchor: "comparison".to_owned(),
+        title: format!("What the difference does to the game: {pair}"),
+        kicker: "Comparison of dartboards".to_owned(),
+        foot: pair,
+        blocks,
     }
 }

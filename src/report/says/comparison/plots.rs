@@ -2,7 +2,8 @@
 
 use std::fmt::Write;
 
-use crate::comparison::{Comparison, Difference, TargetKind};
+use crate::board::Band;
+use crate::comparison::{Comparison, Difference};
 use crate::report::draw::svg::{Figure, number, text};
 
 const WIDTH: f64 = 720.0;
@@ -16,12 +17,12 @@ const BOTTOM: f64 = 46.0;
 struct Series {
     label: String,
     dash: &'static str,
-    mark: Mark,
+    sign: Sign,
     points: Vec<(f64, f64)>,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Mark {
+enum Sign {
     None,
     Circle,
     Square,
@@ -42,27 +43,27 @@ pub(super) fn odds(comparison: &Comparison) -> Vec<Figure> {
         let (name, than) = names(comparison, difference);
         let curves = &difference.curves;
         let mut series = Vec::new();
-        for (kind, mark) in [
-            (TargetKind::Treble, Mark::Circle),
-            (TargetKind::Double, Mark::Square),
-            // The 25 is left to the table: a sure player's aim at its middle is
-            // an aim at the bull, and its curve would flatten all others.
-            (TargetKind::Bull, Mark::Diamond),
+        for (band, sign) in [
+            (Band::Treble, Sign::Circle),
+            (Band::Double, Sign::Square),
+            // The outer bull is left to the table: a sure player's aim at its
+            // middle is an aim at the inner bull, and its curve would flatten all others.
+            (Band::InnerBull, Sign::Diamond),
         ] {
-            let Some(curve) = curves.targets.iter().find(|curve| curve.kind == kind) else {
+            let Some(curve) = curves.targets.iter().find(|curve| curve.band == band) else {
                 continue;
             };
             let mut add = |values: &[Option<f64>], words: &str, dash| {
                 series.push(Series {
-                    label: format!("{kind}, {words}"),
+                    label: format!("{band}, {words}"),
                     dash,
-                    mark,
+                    sign,
                     points: along(&curves.spreads_mm, values),
                 });
             };
             add(&curve.harder_by_spread.lost, "all lost", "");
             let chosen = &curve.harder_by_spread.chosen;
-            if matches!(kind, TargetKind::Treble | TargetKind::Double) {
+            if matches!(band, Band::Treble | Band::Double) {
                 add(&curve.harder_by_spread.glances, "all glance", "2 4");
                 let extremes = [
                     &curve.harder_by_spread.lost,
@@ -72,13 +73,11 @@ pub(super) fn odds(comparison: &Comparison) -> Vec<Figure> {
                     add(chosen, "as set", "9 4");
                 }
             }
-            if let (TargetKind::Treble | TargetKind::Double, Some(area)) =
-                (kind, curve.harder_by_area)
-            {
+            if let (Band::Treble | Band::Double, Some(area)) = (band, curve.harder_by_area) {
                 series.push(Series {
-                    label: format!("{kind}, area rule"),
+                    label: format!("{band}, area rule"),
                     dash: "1 3",
-                    mark: Mark::None,
+                    sign: Sign::None,
                     points: vec![(3.0, area), (60.0, area)],
                 });
             }
@@ -101,7 +100,7 @@ pub(super) fn odds(comparison: &Comparison) -> Vec<Figure> {
                 curves
                     .targets
                     .iter()
-                    .filter_map(|c| Some(format!("{} {:.3}", c.kind, c.harder_by_area?)))
+                    .filter_map(|c| Some(format!("{} {:.3}", c.band, c.harder_by_area?)))
                     .collect::<Vec<_>>()
                     .join(", ")
             ),
@@ -114,26 +113,26 @@ pub(super) fn averages(comparison: &Comparison) -> Vec<Figure> {
     let figure = |difference: &Difference| {
         let (name, than) = names(comparison, difference);
         let curve = &difference.curves.averages;
-        let one = |label: &str, dash, mark, values: &[Option<f64>]| Series {
+        let one = |label: &str, dash, sign, values: &[Option<f64>]| Series {
             label: label.to_owned(),
             dash,
-            mark,
+            sign,
             points: along(&curve.on_first, values),
         };
         let same: Vec<Option<f64>> = curve.on_first.iter().copied().map(Some).collect();
         let mut series = vec![
-            one("the same average", "1 3", Mark::None, &same),
-            one("all glance", "2 4", Mark::Square, &curve.worth.glances),
-            one("all lost", "", Mark::Circle, &curve.worth.lost),
+            one("the same average", "1 3", Sign::None, &same),
+            one("all glance", "2 4", Sign::Square, &curve.worth.glances),
+            one("all lost", "", Sign::Circle, &curve.worth.lost),
             one(
                 "simple rule",
                 "12 3 2 3",
-                Mark::Triangle,
+                Sign::Triangle,
                 &curve.worth_simply,
             ),
         ];
         if ![&curve.worth.lost, &curve.worth.glances].contains(&&curve.worth.chosen) {
-            series.push(one("as set", "9 4", Mark::Diamond, &curve.worth.chosen));
+            series.push(one("as set", "9 4", Sign::Diamond, &curve.worth.chosen));
         }
         Figure {
             group: "averages",
@@ -148,7 +147,7 @@ pub(super) fn averages(comparison: &Comparison) -> Vec<Figure> {
             ),
             title: format!("Averages on {than}, and what they are worth on {name}"),
             description: "Spread rule at both extremes of what metal does, and the simple rule, \
-                          which speaks of averages from 60 up only."
+                          which holds for averages from 60 up only."
                 .to_owned(),
         }
     };
@@ -274,7 +273,7 @@ impl Axes {
         );
         let every = (series.points.len() / 6).max(1);
         for (x, y) in series.points.iter().step_by(every) {
-            mark(out, series.mark, self.px(*x), self.py(*y));
+            sign(out, series.sign, self.px(*x), self.py(*y));
         }
     }
 
@@ -307,7 +306,7 @@ impl Axes {
                 number(x - 17.0),
                 number(*place)
             );
-            mark(out, series.mark, x - 9.0, *place);
+            sign(out, series.sign, x - 9.0, *place);
             text(out, x, place + 4.0, 12.0, "start", "", &series.label);
         }
     }
@@ -323,14 +322,14 @@ fn ticks((low, high, step): (f64, f64, f64)) -> Vec<f64> {
     ticks
 }
 
-fn mark(out: &mut String, mark: Mark, x: f64, y: f64) {
+fn sign(out: &mut String, sign: Sign, x: f64, y: f64) {
     let (x, y) = (number(x), number(y));
-    let shape = match mark {
-        Mark::None => return,
-        Mark::Circle => "m-3.5 0a3.5 3.5 0 1 0 7 0a3.5 3.5 0 1 0 -7 0",
-        Mark::Square => "m-3.2 -3.2h6.4v6.4h-6.4z",
-        Mark::Triangle => "m0 -4.2l4 7h-8z",
-        Mark::Diamond => "m0 -4.6l4.2 4.6l-4.2 4.6l-4.2 -4.6z",
+    let shape = match sign {
+        Sign::None => return,
+        Sign::Circle => "m-3.5 0a3.5 3.5 0 1 0 7 0a3.5 3.5 0 1 0 -7 0",
+        Sign::Square => "m-3.2 -3.2h6.4v6.4h-6.4z",
+        Sign::Triangle => "m0 -4.2l4 7h-8z",
+        Sign::Diamond => "m0 -4.6l4.2 4.6l-4.2 4.6l-4.2 -4.6z",
     };
     let _ = write!(out, "<path class=\"mark\" d=\"M{x} {y}{shape}\"/>");
 }

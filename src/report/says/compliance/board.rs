@@ -20,10 +20,6 @@ pub(super) fn fact(name: &str, value: Option<impl Into<String>>) -> Fact {
     }
 }
 
-pub(super) fn heading(words: &str) -> Block {
-    Block::Heading(words.to_owned())
-}
-
 pub(super) fn part(
     report: &Compliance<'_>,
     line: &BoardLine,
@@ -37,46 +33,46 @@ pub(super) fn part(
             mark: line.verdict.into(),
             words: sentence(line),
         },
-        heading("The inspection"),
+        Block::heading("The inspection"),
         Block::Facts(inspection(report.event, line, board)),
-        heading("The board"),
+        Block::heading("The board"),
         Block::Facts(identity(board)),
-        heading("What it was checked against"),
+        Block::heading("What it was checked against"),
         Block::Facts(rule(report.table)),
     ];
     if !figures.is_empty() {
-        blocks.push(heading("Drawings"));
+        blocks.push(Block::heading("Drawings"));
         blocks.extend(figures.into_iter().map(Block::Figure));
     }
-    blocks.push(heading("Limits"));
-    blocks.push(Block::Table(tables::limits(assessment, &mut sources)));
-    blocks.push(heading("Bands"));
-    blocks.push(Block::Table(tables::bands(assessment, &mut sources)));
+    blocks.push(Block::heading("Limits"));
+    blocks.push(Block::Grid(tables::limits(assessment, &mut sources)));
+    blocks.push(Block::heading("Bands"));
+    blocks.push(Block::Grid(tables::bands(assessment, &mut sources)));
     blocks.push(Block::Points(sources.lines()));
     if let Some(drivers) = tables::drivers(assessment) {
-        blocks.push(heading("What drives each deviation"));
-        blocks.push(Block::Table(drivers));
+        blocks.push(Block::heading("What drives each deviation"));
+        blocks.push(Block::Grid(drivers));
     }
     let undecided = undecided(assessment);
     if !undecided.is_empty() {
-        blocks.push(heading("What is not decided, and why"));
+        blocks.push(Block::heading("What is not decided, and why"));
         blocks.push(Block::Points(undecided));
     }
     let unchecked = unchecked(assessment);
     if !unchecked.is_empty() {
-        blocks.push(heading("What could not be checked"));
+        blocks.push(Block::heading("What could not be checked"));
         blocks.push(Block::Points(unchecked));
     }
-    blocks.push(heading("What was measured"));
-    blocks.push(Block::Table(tables::measured(board)));
+    blocks.push(Block::heading("What was measured"));
+    blocks.push(Block::Grid(tables::measured(board)));
     if !report.has_summary() {
-        blocks.push(heading("Method"));
+        blocks.push(Block::heading("Method"));
         blocks.extend(statements::METHOD.map(|words| Block::Text(words.to_owned())));
         blocks.extend(departures(report.event));
     }
-    blocks.push(heading("Remarks"));
+    blocks.push(Block::heading("Remarks"));
     blocks.push(remarks(report.event, assessment));
-    blocks.push(heading("Authorisation"));
+    blocks.push(Block::heading("Authorisation"));
     blocks.push(Block::Signature(signature(report.event)));
     blocks.push(Block::Cautions(cautions()));
     Part {

@@ -91,7 +91,7 @@ impl<'a> Compliance<'a> {
         match format {
             ReportFormat::Html => {
                 let summary = self.summary().map(|part| page::html_part(&part));
-                page::html_opening(&title) + &summary.unwrap_or_default()
+                page::html_opening(&title, false) + &summary.unwrap_or_default()
             }
             ReportFormat::Markdown => {
                 let summary = self.summary().map(|part| page::markdown_part(&part));
@@ -165,6 +165,7 @@ impl<'a> Compliance<'a> {
             subject: Some(self.table.title.clone()),
             date: event.issued,
             paper,
+            landscape: false,
             identifier: number.unwrap_or(&title).to_owned(),
             title,
             fonts,

@@ -3,12 +3,12 @@
 use crate::report::mark::Mark;
 use std::collections::BTreeMap;
 
-use super::board::{cautions, departures, fact, heading, rule, signature};
-use super::tables::{column, text};
+use super::board::{cautions, departures, fact, rule, signature};
+use super::tables::text;
 use super::{BoardLine, Compliance, statements};
 use crate::conformity::Verdict;
 use crate::event::{Event, Person};
-use crate::report::page::{Block, Cell, ColumnKind, Fact, Part, Row, Table};
+use crate::report::page::{Block, Cell, Column, ColumnKind, Fact, Grid, Part, Row};
 use crate::report::says::phrases;
 
 pub(super) fn part(report: &Compliance<'_>) -> Part {
@@ -18,25 +18,25 @@ pub(super) fn part(report: &Compliance<'_>) -> Part {
             mark: overall(&report.lines),
             words: counts(&report.lines),
         },
-        heading("The inspection"),
+        Block::heading("The inspection"),
         Block::Facts(inspection(event)),
-        heading("Boards"),
-        Block::Table(boards(&report.lines)),
+        Block::heading("Boards"),
+        Block::Grid(boards(&report.lines)),
     ];
     if let Some(failing) = failing(&report.lines) {
-        blocks.push(heading("Which checks fail most"));
-        blocks.push(Block::Table(failing));
+        blocks.push(Block::heading("Which checks fail most"));
+        blocks.push(Block::Grid(failing));
     }
-    blocks.push(heading("What the boards were checked against"));
+    blocks.push(Block::heading("What the boards were checked against"));
     blocks.push(Block::Facts(rule(report.table)));
-    blocks.push(heading("Method"));
+    blocks.push(Block::heading("Method"));
     blocks.extend(statements::METHOD.map(|words| Block::Text(words.to_owned())));
     blocks.extend(departures(event));
     if let Some(remarks) = &event.remarks {
-        blocks.push(heading("Remarks"));
+        blocks.push(Block::heading("Remarks"));
         blocks.push(Block::Text(remarks.clone()));
     }
-    blocks.push(heading("Authorisation"));
+    blocks.push(Block::heading("Authorisation"));
     blocks.push(Block::Signature(signature(event)));
     blocks.push(Block::Cautions(cautions()));
     Part {
@@ -95,7 +95,7 @@ fn inspection(event: &Event) -> Vec<Fact> {
     ]
 }
 
-fn boards(lines: &[BoardLine]) -> Table {
+fn boards(lines: &[BoardLine]) -> Grid {
     let row = |line: &BoardLine| {
         let tally = &line.tally;
         let worst = line.worst.as_ref();
@@ -118,26 +118,26 @@ fn boards(lines: &[BoardLine]) -> Table {
             ],
         }
     };
-    Table {
+    Grid {
         caption: "Every board, with how many of its checks conform, and the band whose area comes \
                   closest to its limit, or farthest beyond it, with its deviation."
             .to_owned(),
         rows: lines.iter().map(row).collect(),
         columns: vec![
-            column("board", ColumnKind::Head, 11.0),
-            column("where it hangs", ColumnKind::Words, 26.0),
-            column("verdict", ColumnKind::Mark, 16.0),
-            column("conform", ColumnKind::Figures, 10.0),
-            column("fail", ColumnKind::Figures, 6.0),
-            column("open", ColumnKind::Figures, 7.0),
-            column("not checked", ColumnKind::Figures, 9.0),
-            column("worst band", ColumnKind::Words, 22.0),
+            Column::new("board", ColumnKind::Head, 11.0),
+            Column::new("where it hangs", ColumnKind::Words, 26.0),
+            Column::new("verdict", ColumnKind::Mark, 16.0),
+            Column::new("conform", ColumnKind::Figures, 10.0),
+            Column::new("fail", ColumnKind::Figures, 6.0),
+            Column::new("open", ColumnKind::Figures, 7.0),
+            Column::new("not checked", ColumnKind::Figures, 9.0),
+            Column::new("worst band", ColumnKind::Words, 22.0),
         ],
     }
 }
 
 /// The checks that fail on most boards; `None` if every check conforms.
-fn failing(lines: &[BoardLine]) -> Option<Table> {
+fn failing(lines: &[BoardLine]) -> Option<Grid> {
     let mut checks: BTreeMap<&str, [usize; 3]> = BTreeMap::new();
     for check in lines.iter().flat_map(|line| &line.doubtful) {
         let counts = checks.entry(&check.subject).or_default();
@@ -159,16 +159,16 @@ fn failing(lines: &[BoardLine]) -> Option<Table> {
             .chain(counts.map(|count| text(count.to_string())))
             .collect(),
     };
-    (!rows.is_empty()).then(|| Table {
+    (!rows.is_empty()).then(|| Grid {
         caption: "On how many boards each check does not conform, is inconclusive, or could not \
                   be made."
             .to_owned(),
         rows: rows.into_iter().map(row).collect(),
         columns: vec![
-            column("check", ColumnKind::Head, 52.0),
-            column("does not conform", ColumnKind::Figures, 16.0),
-            column("inconclusive", ColumnKind::Figures, 16.0),
-            column("not checked", ColumnKind::Figures, 16.0),
+            Column::new("check", ColumnKind::Head, 52.0),
+            Column::new("does not conform", ColumnKind::Figures, 16.0),
+            Column::new("inconclusive", ColumnKind::Figures, 16.0),
+            Column::new("not checked", ColumnKind::Figures, 16.0),
         ],
     })
 }

@@ -10,15 +10,11 @@ use crate::conformity::{
     Outcome,
 };
 use crate::document::Passage;
-use crate::report::page::{Cell, Column, ColumnKind, Row, Table};
+use crate::report::page::{Cell, Column, ColumnKind, Grid, Row};
 use crate::table::{Citation, Demand};
 use crate::units::{Percent, Uncertainty};
 
 const NONE: &str = "–";
-
-pub(super) const fn column(head: &'static str, kind: ColumnKind, weight: f64) -> Column {
-    Column { head, kind, weight }
-}
 
 pub(super) fn text(words: impl Into<String>) -> Cell {
     Cell::Text(words.into())
@@ -45,7 +41,7 @@ impl<'a> Sources<'a> {
 }
 
 /// Every limit that is for this board.
-pub(super) fn limits<'a>(assessment: &'a Assessment<'_>, sources: &mut Sources<'a>) -> Table {
+pub(super) fn limits<'a>(assessment: &'a Assessment<'_>, sources: &mut Sources<'a>) -> Grid {
     let rows = assessment.limits.iter().map(|finding| {
         let [
             measured,
@@ -89,22 +85,22 @@ pub(super) fn limits<'a>(assessment: &'a Assessment<'_>, sources: &mut Sources<'
             ],
         }
     });
-    Table {
+    Grid {
         caption: "Every limit that is for this kind of board; lengths in mm. Deviation: from the \
                   limit's nominal value. Beyond: outside the limits. Probability: probability of \
                   conformity."
             .to_owned(),
         rows: rows.collect(),
         columns: vec![
-            column("limit", ColumnKind::Head, 40.0),
-            column("measured", ColumnKind::Figures, 9.5),
-            column("± U", ColumnKind::Figures, 8.5),
-            column("conforms within", ColumnKind::Figures, 17.0),
-            column("deviation", ColumnKind::Figures, 10.0),
-            column("beyond", ColumnKind::Figures, 8.5),
-            column("probability", ColumnKind::Figures, 9.5),
-            column("verdict", ColumnKind::Mark, 17.5),
-            column("source", ColumnKind::Figures, 7.0),
+            Column::new("limit", ColumnKind::Head, 40.0),
+            Column::new("measured", ColumnKind::Figures, 9.5),
+            Column::new("± U", ColumnKind::Figures, 8.5),
+            Column::new("conforms within", ColumnKind::Figures, 17.0),
+            Column::new("deviation", ColumnKind::Figures, 10.0),
+            Column::new("beyond", ColumnKind::Figures, 8.5),
+            Column::new("probability", ColumnKind::Figures, 9.5),
+            Column::new("verdict", ColumnKind::Mark, 17.5),
+            Column::new("source", ColumnKind::Figures, 7.0),
         ],
     }
 }
@@ -184,28 +180,28 @@ fn probability(probability: Option<f64>) -> String {
 }
 
 /// The free areas of the six bands.
-pub(super) fn bands<'a>(assessment: &'a Assessment<'_>, sources: &mut Sources<'a>) -> Table {
+pub(super) fn bands<'a>(assessment: &'a Assessment<'_>, sources: &mut Sources<'a>) -> Grid {
     let rows = assessment.bands.iter().map(|finding| Row {
         key: finding.band.key().to_owned(),
         link: None,
         cells: band_cells(finding, sources),
     });
-    Table {
+    Grid {
         caption: "Free areas in mm²; metal, deviation and its uncertainty in percent of area. \
                   Limits without a source are derived from the limits on lengths."
             .to_owned(),
         rows: rows.collect(),
         columns: vec![
-            column("band", ColumnKind::Head, 13.0),
-            column("free", ColumnKind::Figures, 10.0),
-            column("nominal", ColumnKind::Figures, 10.0),
-            column("metal", ColumnKind::Figures, 7.5),
-            column("deviation", ColumnKind::Figures, 10.0),
-            column("± U", ColumnKind::Figures, 10.0),
-            column("conforms within", ColumnKind::Figures, 15.0),
-            column("probability", ColumnKind::Figures, 9.5),
-            column("verdict", ColumnKind::Mark, 17.5),
-            column("source", ColumnKind::Figures, 7.0),
+            Column::new("band", ColumnKind::Head, 13.0),
+            Column::new("free", ColumnKind::Figures, 10.0),
+            Column::new("nominal", ColumnKind::Figures, 10.0),
+            Column::new("metal", ColumnKind::Figures, 7.5),
+            Column::new("deviation", ColumnKind::Figures, 10.0),
+            Column::new("± U", ColumnKind::Figures, 10.0),
+            Column::new("conforms within", ColumnKind::Figures, 15.0),
+            Column::new("probability", ColumnKind::Figures, 9.5),
+            Column::new("verdict", ColumnKind::Mark, 17.5),
+            Column::new("source", ColumnKind::Figures, 7.0),
         ],
     }
 }
@@ -261,7 +257,7 @@ fn within(band: &ComparedBand<'_>) -> String {
 }
 
 /// What drives each deviation; `None` if nothing is worth a line.
-pub(super) fn drivers(assessment: &Assessment<'_>) -> Option<Table> {
+pub(super) fn drivers(assessment: &Assessment<'_>) -> Option<Grid> {
     let construction = &assessment.board.construction;
     let mut rows = Vec::new();
     for finding in &assessment.bands {
@@ -290,7 +286,7 @@ pub(super) fn drivers(assessment: &Assessment<'_>) -> Option<Table> {
             });
         }
     }
-    (!rows.is_empty()).then(|| Table {
+    (!rows.is_empty()).then(|| Grid {
         caption: format!(
             "How much of each band's area deviation would vanish if this length were nominal, in \
              percent of area, where that is {} or more.",
@@ -298,11 +294,11 @@ pub(super) fn drivers(assessment: &Assessment<'_>) -> Option<Table> {
         ),
         rows,
         columns: vec![
-            column("band", ColumnKind::Head, 16.0),
-            column("driven by", ColumnKind::Words, 34.0),
-            column("measured, mm", ColumnKind::Figures, 16.0),
-            column("nominal, mm", ColumnKind::Figures, 16.0),
-            column("share of area, %", ColumnKind::Figures, 18.0),
+            Column::new("band", ColumnKind::Head, 16.0),
+            Column::new("driven by", ColumnKind::Words, 34.0),
+            Column::new("measured, mm", ColumnKind::Figures, 16.0),
+            Column::new("nominal, mm", ColumnKind::Figures, 16.0),
+            Column::new("share of area, %", ColumnKind::Figures, 18.0),
         ],
     })
 }
@@ -312,7 +308,7 @@ fn input_decimals(input: &Input) -> usize {
 }
 
 /// Every length that the board's file records.
-pub(super) fn measured(board: &Board) -> Table {
+pub(super) fn measured(board: &Board) -> Grid {
     let rows = board.construction.inputs.iter().map(|input| {
         let decimals = input_decimals(input);
         let place = Passage {
@@ -341,19 +337,19 @@ pub(super) fn measured(board: &Board) -> Table {
             ],
         }
     });
-    Table {
+    Grid {
         caption: "Every length that the board's file records, in mm, with the edge of the wire \
                   that it was taken to, what its uncertainty rests on, and the line of the file."
             .to_owned(),
         rows: rows.collect(),
         columns: vec![
-            column("length", ColumnKind::Head, 26.0),
-            column("gauge", ColumnKind::Figures, 10.0),
-            column("value", ColumnKind::Figures, 11.0),
-            column("± U", ColumnKind::Figures, 14.0),
-            column("edge", ColumnKind::Words, 10.0),
-            column("rests on", ColumnKind::Words, 22.0),
-            column("line", ColumnKind::Figures, 7.0),
+            Column::new("length", ColumnKind::Head, 26.0),
+            Column::new("gauge", ColumnKind::Figures, 10.0),
+            Column::new("value", ColumnKind::Figures, 11.0),
+            Column::new("± U", ColumnKind::Figures, 14.0),
+            Column::new("edge", ColumnKind::Words, 10.0),
+            Column::new("rests on", ColumnKind::Words, 22.0),
+            Column::new("line", ColumnKind::Figures, 7.0),
         ],
     }
 }

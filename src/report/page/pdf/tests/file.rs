@@ -168,9 +168,9 @@ fn no_text_breaks_the_writer() {
                 mark: Mark::NoLimit,
                 words: word(),
             },
-            Block::Table(rows),
-            Block::Table(short),
-            Block::Table(Table {
+            Block::Grid(rows),
+            Block::Grid(short),
+            Block::Grid(Grid {
                 caption: word(),
                 columns: Vec::new(),
                 rows: Vec::new(),
@@ -202,7 +202,7 @@ fn no_text_breaks_the_writer() {
 
 #[test]
 fn a_link_to_nothing_is_plain_words() {
-    let parts = || one(vec![Block::Table(table(3, Some("nowhere")))]);
+    let parts = || one(vec![Block::Grid(table(3, Some("nowhere")))]);
     let pdf = write(&head(), parts().into_iter()).expect("a PDF");
     assert!(!occurs(&pdf.bytes, "/Subtype/Link"));
     assert!(words_of(&pages_of(&head(), parts())).contains("outside radius 2"));

@@ -6,7 +6,7 @@ mod pages;
 use crate::report::mark::Mark;
 use std::collections::BTreeSet;
 
-use super::super::model::{Block, Cell, Column, ColumnKind, Fact, Part, Row, Table};
+use super::super::model::{Block, Cell, Column, ColumnKind, Fact, Grid, Part, Row};
 use super::*;
 use crate::report::draw::Figure;
 
@@ -18,11 +18,11 @@ fn fact(name: &str, value: Option<&str>) -> Fact {
 }
 
 fn column(head: &'static str, kind: ColumnKind, weight: f64) -> Column {
-    Column { head, kind, weight }
+    Column::new(head, kind, weight)
 }
 
-fn table(rows: usize, link: Option<&str>) -> Table {
-    let marks = [
+fn table(rows: usize, link: Option<&str>) -> Grid {
+    let bookmarks = [
         Mark::Conforms,
         Mark::DoesNotConform,
         Mark::Inconclusive,
@@ -35,7 +35,7 @@ fn table(rows: usize, link: Option<&str>) -> Table {
             Cell::Text(format!("Double ring, outside radius {n}")),
             Cell::Text(format!("{}.{:02} mm", 170 + n % 3, n % 100)),
             Cell::Text("170.0 ± 0.5 mm".to_owned()),
-            Cell::Mark(marks[n % 4]),
+            Cell::Mark(bookmarks[n % 4]),
             Cell::Text(if n % 7 == 3 {
                 "measured three times, the last with another gauge; spread above what the gauge explains".to_owned()
             } else {
@@ -43,7 +43,7 @@ fn table(rows: usize, link: Option<&str>) -> Table {
             }),
         ],
     };
-    Table {
+    Grid {
         caption: "Limits and what was measured".to_owned(),
         columns: vec![
             column("limit", ColumnKind::Head, 2.0),
@@ -104,7 +104,7 @@ fn sample() -> Vec<Part> {
             "Summary of the event",
             vec![
                 Block::Text(words.to_owned()),
-                Block::Table(table(9, Some("board-1"))),
+                Block::Grid(table(9, Some("board-1"))),
                 Block::Cautions(vec![
                     "Two boards were not checked.".to_owned(),
                     words.repeat(2),
@@ -131,7 +131,7 @@ fn sample() -> Vec<Part> {
                 ]),
                 Block::Heading("What was found".to_owned()),
                 Block::Points(vec!["One point.".to_owned(), words.repeat(2), long.clone()]),
-                Block::Table(table(60, None)),
+                Block::Grid(table(60, None)),
                 Block::Heading("Drawings".to_owned()),
                 Block::Figure(figure("The board and its rings")),
                 Block::Figure(figure(
@@ -186,7 +186,7 @@ fn pages_of(head: &PdfHead, parts: Vec<Part>) -> Vec<list::Page> {
     lay_out(head, &faces, parts.into_iter())
         .expect("laid out")
         .0
-        .sheet
+        .flow
         .pages
 }
 

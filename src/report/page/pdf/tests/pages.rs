@@ -48,7 +48,7 @@ fn each_page_says_how_many_there_are() {
 fn a_long_table_has_its_heading_on_each_page() {
     for paper in [PaperSize::A4, PaperSize::Letter] {
         let head = PdfHead { paper, ..head() };
-        let pages = pages_of(&head, one(vec![Block::Table(table(100, None))]));
+        let pages = pages_of(&head, one(vec![Block::Grid(table(100, None))]));
         assert!(pages.len() >= 3, "{}", pages.len());
         is_tidy(&pages, paper.measure());
         for (index, page) in pages.iter().enumerate() {
@@ -85,7 +85,7 @@ fn a_heading_is_never_left_alone_at_the_foot() {
             .map(|_| Block::Text("A line.".to_owned()))
             .collect();
         blocks.push(Block::Heading("Found here".to_owned()));
-        blocks.push(Block::Table(table(2, None)));
+        blocks.push(Block::Grid(table(2, None)));
         for page in pages_of(&head(), one(blocks)) {
             let words = boxes(&page);
             let has = |what: &str| words.iter().any(|(_, words, _)| words.starts_with(what));
@@ -105,6 +105,6 @@ fn long_words_wrap_inside_their_cells() {
     wide.rows[2].cells[4] = Cell::Text("Unbroken".repeat(400));
     wide.rows[2].cells[1] = Cell::Text("1234567890".repeat(30));
     let head = head();
-    let pages = pages_of(&head, one(vec![Block::Table(wide)]));
+    let pages = pages_of(&head, one(vec![Block::Grid(wide)]));
     is_tidy(&pages, head.paper.measure());
 }

@@ -48,6 +48,8 @@ pub(super) struct Strip {
     pub(super) pieces: Vec<Piece>,
     /// Left edge, length, weight and ink of a rule along its lower edge.
     pub(super) rule: Option<(f32, f32, f32, u8)>,
+    /// Where hairlines stand that frame room to write in.
+    pub(super) sides: Vec<f32>,
 }
 
 /// Lines set one below the other.
@@ -76,13 +78,13 @@ impl Strips {
                 node,
                 link: None,
             }],
-            rule: None,
+            ..Strip::default()
         }));
     }
 }
 
 /// The pages so far and the place reached on the last one.
-pub(super) struct Sheet {
+pub(super) struct Flow {
     pub(super) measure: Measure,
     pub(super) pages: Vec<Page>,
     pub(super) y: f32,
@@ -94,7 +96,7 @@ pub(super) struct Sheet {
     waiting_marks: Vec<(usize, f32)>,
 }
 
-impl Sheet {
+impl Flow {
     pub(super) fn new(measure: Measure) -> Self {
         Self {
             measure,
@@ -150,14 +152,14 @@ impl Sheet {
     /// below the headings that wait, and sets those.
     pub(super) fn begin(&mut self, first: f32) {
         let waiting = std::mem::take(&mut self.waiting);
-        let marks = std::mem::take(&mut self.waiting_marks);
+        let bookmarks = std::mem::take(&mut self.waiting_marks);
         let need = waiting.height() + first.min(self.measure.text_height() - waiting.height());
         // Half a point forgives what rounding adds up to; nothing needs no page.
         if need > 0.0 && need > self.room() + 0.5 && !self.is_fresh() {
             self.turn();
         }
         let page = self.pages.len().saturating_sub(1);
-        for (mark, below) in marks {
+        for (mark, below) in bookmarks {
             self.landed.push((mark, page, self.y + below));
         }
         for strip in waiting.0 {
@@ -203,6 +205,15 @@ impl Sheet {
                     node,
                 });
             }
+        }
+        for x in strip.sides {
+            self.put(Item::Bar {
+                x: MARGIN + x,
+                y: top,
+                width: 0.4,
+                height: strip.height,
+                ink: 0,
+            });
         }
         self.y = top + strip.height;
         if let Some((x, length, weight, ink)) = strip.rule {

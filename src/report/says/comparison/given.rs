@@ -1,0 +1,114 @@
+//! What a comparison assumes, in words.
+
+use crate::comparison::{Assumptions, BoardAreas, Comparison, MetalFrom, SpreadOrigin};
+use crate::play::AimRule;
+
+/// What the figures depend on, a line each.
+pub(super) fn assumptions(comparison: &Comparison) -> Vec<String> {
+    let given = &comparison.assumptions;
+    let first = comparison
+        .boards
+        .first()
+        .map_or("", |board| board.label.as_str());
+    let mut lines = vec![
+        format!(
+            "spread: {}, {}",
+            spread(given),
+            origin(&given.spread_from, first)
+        ),
+        format!(
+            "that averages {:.1} on {first} (scoring darts, best aim, metal as set)",
+            given.average_on_first
+        ),
+        match given.aim {
+            AimRule::Middle => {
+                "aim: the middle of the bed on each board; for the outer bull, the middle of the inner bull"
+                    .to_owned()
+            }
+            AimRule::MostHits => {
+                "aim: where the target is hit most often on each board; curves aim at the middle"
+                    .to_owned()
+            }
+        },
+    ];
+    for board in &comparison.boards {
+        lines.push(format!("metal of {}: {}", board.label, metal(board)));
+    }
+    lines.push(
+        "\"as set\" is each board with its own setting; \"all lost\": every dart on metal is lost, \
+         on every board; \"all glance\": every one falls to its side of the apex"
+            .to_owned(),
+    );
+    lines
+}
+
+fn spread(given: &Assumptions) -> String {
+    let (x, y) = (given.spread_x_mm, given.spread_y_mm);
+    if (x - y).abs() < 1e-9 && given.correlation.abs() < 1e-9 {
+        return format!("{x:.2} mm in every direction");
+    }
+    let rho = given.correlation;
+    format!("{x:.2} mm sideways, {y:.2} mm up and down, correlation {rho:.2}")
+}
+
+fn origin(origin: &SpreadOrigin, first: &str) -> String {
+    match origin {
+        SpreadOrigin::Assumed => "assumed because none was named (house rule)".to_owned(),
+        SpreadOrigin::Given => "as given".to_owned(),
+        SpreadOrigin::Average { average } => {
+            format!("from a three-dart average of {average} on {first}")
+        }
+        SpreadOrigin::Throws {
+            file,
+            darts,
+            from,
+            target,
+            uncertainty_x_mm,
+            uncertainty_y_mm,
+        } => {
+            let at = target.as_ref().map_or_else(
+                || "about where they landed in the mean".to_owned(),
+                |target| format!("thrown at {target}"),
+            );
+            let u = if (uncertainty_x_mm - uncertainty_y_mm).abs() < 1e-12 {
+                format!("{uncertainty_x_mm:.2} mm")
+            } else {
+                format!("{uncertainty_x_mm:.2} mm sideways, {uncertainty_y_mm:.2} mm up and down")
+            };
+            format!(
+                "estimated from the {from} of {darts} darts in {file}, {at} (standard uncertainty \
+                 {u})"
+            )
+        }
+    }
+}
+
+/// What a board's metal does, and who said so.
+fn metal(board: &BoardAreas) -> String {
+    let share = board.metal.lost_percent;
+    let what = if share >= 100.0 {
+        "a dart on it is lost".to_owned()
+    } else if share <= 0.0 {
+        "a dart on it glances to its side of the apex".to_owned()
+    } else {
+        format!("{share} % of the darts on it are lost, the others glance")
+    };
+    let from = match board.metal.from {
+        MetalFrom::Default => "the default, a house rule",
+        MetalFrom::File => "as its file says",
+        MetalFrom::Run => "as asked for",
+    };
+    format!("{what} ({from})")
+}
+
+/// What the figures are, and what they are not.
+pub(super) const CAUTIONS: [&str; 3] = [
+    "Area rule: a target is harder in inverse proportion to its free area. Spread rule: throws \
+     scatter normally about the aim. They are different questions, and neither is a measurement \
+     of play.",
+    "No published share of darts that bounce out is known; every board lies between \"all lost\" \
+     and \"all glance\".",
+    "This is a calculation, not an official approval: the governing body's current rules prevail. \
+     Rounded points and bent wires make bounce-outs likelier: keep spectators behind the throwing \
+     line.",
+];
