@@ -5,6 +5,11 @@ use std::fmt::Write;
 use super::model::{Block, Cell, ColumnKind, Fact, Grid, Part};
 use crate::report::escape;
 
+/// A document of one part.
+pub(in crate::report) fn document(part: &Part) -> String {
+    format!("{}\n", self::part(part).trim_end())
+}
+
 /// One part, with a blank line after it.
 pub(in crate::report) fn part(part: &Part) -> String {
     let text = escape::markdown;

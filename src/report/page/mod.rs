@@ -14,7 +14,7 @@ mod text;
 pub(in crate::report) use html::{
     closing as html_closing, opening as html_opening, part as html_part,
 };
-pub(in crate::report) use markdown::part as markdown_part;
+pub(in crate::report) use markdown::{document as markdown, part as markdown_part};
 pub(in crate::report) use model::{Block, Cell, Column, ColumnKind, Fact, Grid, Part, Row};
 #[cfg(test)]
 pub(in crate::report) use pdf::printed;

@@ -87,7 +87,7 @@ pub fn rules_markdown() -> String {
         ),
         Block::Grid(faults("`")),
     ]);
-    page::markdown_part(&part("The rules of `ringrule lint`".to_owned(), blocks))
+    page::markdown(&part("The rules of `ringrule lint`".to_owned(), blocks))
 }
 
 fn part(title: String, blocks: Vec<Block>) -> Part {

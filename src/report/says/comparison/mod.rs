@@ -66,7 +66,7 @@ pub fn comparison_text(comparison: &Comparison, layout: TextLayout) -> String {
 
 /// As a Markdown document, without drawings.
 pub fn comparison_markdown(comparison: &Comparison) -> String {
-    page::markdown_part(&part(comparison, &[]))
+    page::markdown(&part(comparison, &[]))
 }
 
 /// As one self-contained HTML page. `subjects` are the boards that were
