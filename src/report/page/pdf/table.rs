@@ -159,8 +159,12 @@ impl Layout<'_> {
         let mut strips = Strips::default();
         strips.space(PAD);
         strips.0.extend(stack(cells.into_iter(), look::CELL.lead));
-        let sides = sides(columns, slots);
-        if !sides.is_empty() {
+        let sides = sides(columns, slots, self.width());
+        let blank = columns.iter().zip(&row.cells).any(|(column, cell)| {
+            let empty = matches!(cell, Cell::Text(words) if words.is_empty());
+            column.kind == ColumnKind::Room && empty
+        });
+        if blank {
             strips.space((look::WRITE - strips.height() - PAD).max(0.0));
         }
         let ink = if sides.is_empty() { look::GUIDE } else { 0 };
@@ -172,13 +176,13 @@ impl Layout<'_> {
     }
 }
 
-/// Where the frames of room to write in stand.
-fn sides(columns: &[Column], slots: &[Slot]) -> Vec<f32> {
+/// Where the frames of room to write in stand, none of them off the table.
+fn sides(columns: &[Column], slots: &[Slot], width: f32) -> Vec<f32> {
     let rooms = columns.iter().zip(slots);
     let rooms = rooms.filter(|(column, _)| column.kind == ColumnKind::Room);
     let half = 0.5 * look::GUTTER;
     let mut sides: Vec<f32> = rooms
-        .flat_map(|(_, slot)| [slot.x - half, slot.x + slot.width + half])
+        .flat_map(|(_, slot)| [slot.x - half, (slot.x + slot.width + half).min(width)])
         .collect();
     sides.dedup_by(|a, b| (*a - *b).abs() < 0.5);
     sides
