@@ -2,7 +2,6 @@
 
 use std::fmt::Write;
 
-use super::band;
 use super::places::Places;
 use super::svg::{Figure, circle, number, safe, text};
 use super::{face, hatch, key, labels, words};
@@ -46,7 +45,7 @@ pub(in crate::report) fn board(assessment: &Assessment<'_>, names: &str) -> Figu
 }
 
 fn description(assessment: &Assessment<'_>, places: &Places<'_>) -> String {
-    let bands: Vec<String> = assessment.bands.iter().map(band::sentence).collect();
+    let bands: Vec<String> = assessment.bands.iter().map(key::sentence).collect();
     let missing = places.missing();
     let missing = if missing.is_empty() {
         String::new()
@@ -106,7 +105,7 @@ impl Layout<'_> {
 
     /// A band's outline, along its edges and within them.
     fn outline(&self, out: &mut String, finding: &BandFinding<'_>) {
-        let Some((stroke, dashes)) = band::outline(Mark::from(&finding.outcome)) else {
+        let Some((stroke, dashes)) = key::outline(Mark::from(&finding.outcome)) else {
             return;
         };
         let [(inner_centre, inner), (centre, outer)] = self.places.edges(finding.band);
@@ -128,7 +127,7 @@ impl Layout<'_> {
     fn band(&self, out: &mut String, finding: &BandFinding<'_>) {
         let band = finding.band;
         let [(inner_centre, inner), (centre, outer)] = self.places.edges(band);
-        let sentence = band::sentence(finding);
+        let sentence = key::sentence(finding);
         let safe_sentence = safe(&sentence);
         let _ = write!(
             out,
@@ -139,7 +138,7 @@ impl Layout<'_> {
             circle(inner_centre, inner)
         );
         let middle = f64::midpoint(inner, outer);
-        let figure = band::figure(finding);
+        let figure = key::figure(finding);
         let notice = Mark::from(&finding.outcome) == Mark::DoesNotConform;
         match band {
             Band::InnerBull => labels::beside_bull(out, band, 0.0, &figure, notice),
@@ -153,7 +152,7 @@ impl Layout<'_> {
                 labels::on_bed(out, at, factor * labels::size(band), &figure, notice);
             }
         }
-        self.figures(out, &sentence, band::details(finding).as_deref());
+        self.figures(out, &sentence, key::details(finding).as_deref());
         out.push_str("</g>");
     }
 

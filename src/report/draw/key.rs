@@ -1,13 +1,13 @@
-//! What hatchings and marks mean.
+//! What hatchings and marks mean, and how a band is marked with its outcome.
 
-use std::fmt::Write;
-
-use super::band::outline;
 use super::hatch::{UNCHANGED, hatchings};
 use super::labels;
 use super::svg::{number, text};
+use crate::conformity::{BandFinding, BandOutcome};
 use crate::geometry::Point;
 use crate::report::mark::Mark;
+use crate::report::says::{phrases, reasons};
+use std::fmt::Write;
 
 /// Height of a key, in mm.
 pub(super) const HEIGHT: f64 = 74.0;
@@ -76,4 +76,57 @@ fn swatch(out: &mut String, (x, y): (f64, f64), fill: &str) {
         number(x),
         number(y)
     );
+}
+
+/// Stroke and dashes of a band's outline; one that is in order has none, and one
+/// that was not checked has no edges to speak of.
+pub(super) const fn outline(mark: Mark) -> Option<(f64, &'static str)> {
+    match mark {
+        Mark::Conforms | Mark::NoLimit | Mark::NotChecked => None,
+        Mark::DoesNotConform => Some((2.0, "none")),
+        Mark::Inconclusive => Some((1.3, "6 3")),
+    }
+}
+
+/// The figure on a band.
+pub(super) fn figure(finding: &BandFinding<'_>) -> String {
+    let sign = Mark::from(&finding.outcome).sign();
+    let figure = match &finding.outcome {
+        BandOutcome::Compared(band) => phrases::signed(band.deviation).replace('-', "−"),
+        BandOutcome::NoNominal(free) => format!("{:.0} mm²", free.area.free.as_mm2()),
+        BandOutcome::NotChecked(_) => return "– not checked".to_owned(),
+    };
+    format!("{figure} {sign}").trim_end().to_owned()
+}
+
+/// The band in a sentence, for who cannot see the drawing.
+pub(super) fn sentence(finding: &BandFinding<'_>) -> String {
+    let band = finding.band;
+    match &finding.outcome {
+        BandOutcome::Compared(compared) => format!(
+            "{band}: {}; {}",
+            phrases::deviation(compared),
+            Mark::from(&finding.outcome).word()
+        ),
+        BandOutcome::NoNominal(free) => format!(
+            "{band}: free area {:.1} mm²; the table has no nominal board to set it against",
+            free.area.free.as_mm2()
+        ),
+        BandOutcome::NotChecked(missing) => {
+            format!("{band}: not checked; needs {}", reasons::needs(missing))
+        }
+    }
+}
+
+/// What is shown besides, while a band is pointed at.
+pub(super) fn details(finding: &BandFinding<'_>) -> Option<String> {
+    let BandOutcome::Compared(band) = &finding.outcome else {
+        return None;
+    };
+    Some(format!(
+        "free area {:.1} mm², nominal {:.1} mm²; conforms within {}",
+        band.free.area.free.as_mm2(),
+        band.nominal.as_mm2(),
+        phrases::within(band.bounds.as_ref())
+    ))
 }

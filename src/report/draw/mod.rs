@@ -1,6 +1,5 @@
 //! Drawings as SVG: pieces and look, shared by every report.
 
-mod band;
 mod board;
 pub(in crate::report) mod face;
 pub(in crate::report) mod hatch;
@@ -8,7 +7,6 @@ mod key;
 pub(in crate::report) mod labels;
 mod places;
 mod png;
-mod scale;
 mod section;
 mod section_rows;
 mod section_wires;

@@ -3,8 +3,8 @@
 
 use std::fmt::Write;
 
-use super::scale::Scale;
 use super::section_rows::{Row, rows};
+use super::section_wires::Scale;
 use super::section_wires::{self as wires, Cut};
 use super::svg::{Figure, number, text};
 use super::words;

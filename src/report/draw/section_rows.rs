@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use super::scale::Scale;
+use super::section_wires::Scale;
 use super::svg::{number, text};
 use super::words;
 use crate::board::{Band, Edge};

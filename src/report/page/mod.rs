@@ -8,7 +8,6 @@ mod html;
 mod markdown;
 mod model;
 mod pdf;
-mod style;
 mod text;
 
 pub(in crate::report) use html::{

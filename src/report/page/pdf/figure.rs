@@ -8,10 +8,11 @@ use resvg::usvg::{Options, Tree, fontdb::Source};
 
 use super::PdfError;
 use super::face::Faces;
-use super::flow::{MARGIN, Strips};
+use super::flow::Strips;
 use super::layout::Layout;
 use super::list::{Item, NodeId};
 use super::look;
+use super::look::MARGIN;
 use crate::report::draw::{Figure, style, svg::number};
 use crate::report::fonts;
 

@@ -2,6 +2,7 @@
 
 use super::lines::{Line, Style};
 use super::list::{Item, NodeId, Page};
+use super::look::MARGIN;
 
 /// The sizes of a page, in points.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -10,8 +11,6 @@ pub(super) struct Measure {
     pub(super) height: f32,
 }
 
-/// 20 mm, the margin of a page that may be punched and filed: common practice.
-pub(super) const MARGIN: f32 = 20.0 * 72.0 / 25.4;
 /// The first line, below the running head.
 pub(super) const TOP: f32 = MARGIN + 10.0;
 

@@ -49,3 +49,5 @@ pub(super) const WRITE: f32 = 8.0 * 72.0 / 25.4;
 pub(super) const ROOM: f32 = 15.0 * 72.0 / 25.4;
 /// A drawing's point is a CSS pixel: 1/96 inch (published: CSS 2, 4.3.2).
 pub(super) const PIXEL: f32 = 72.0 / 96.0;
+/// 20 mm, the margin of a page that may be punched and filed: common practice.
+pub(super) const MARGIN: f32 = 20.0 * 72.0 / 25.4;

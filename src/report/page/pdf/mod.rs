@@ -7,7 +7,6 @@
 mod boxes;
 mod columns;
 mod face;
-mod facts;
 mod figure;
 mod flow;
 mod layout;
@@ -16,7 +15,6 @@ mod list;
 mod look;
 mod render;
 mod table;
-mod tags;
 #[cfg(test)]
 mod tests;
 
@@ -30,9 +28,10 @@ use krilla::{Document, SerializeSettings};
 
 use super::model::Part;
 use face::Faces;
-use flow::{MARGIN, Measure, TOP};
+use flow::{Measure, TOP};
 use layout::Layout;
 use list::Item;
+use look::MARGIN;
 use render::Renderer;
 
 /// The paper that a report is printed on.

@@ -19,7 +19,7 @@ use super::flow::Measure;
 use super::layout::Layout;
 use super::lines::Style;
 use super::list::{Bookmark, Item, NodeId, Page, Structure};
-use super::tags::{Leaves, destination, enclose, outline, retag, structure};
+use super::list::{Leaves, destination, enclose, outline, retag, structure};
 use super::{PdfError, figure, look};
 use crate::report::draw::Figure;
 

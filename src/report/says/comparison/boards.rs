@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use super::numbers::percent;
+use super::words::percent;
 use crate::board::Band;
 use crate::comparison::{Comparison, Difference, Subject};
 use crate::geometry::Bed;

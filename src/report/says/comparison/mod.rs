@@ -2,11 +2,10 @@
 //! blocks, as JSON from the data itself, and as plots alone.
 
 mod boards;
-mod given;
-mod numbers;
 mod plots;
 mod scores;
 mod tables;
+mod words;
 
 use crate::comparison::{Comparison, Subject};
 use crate::report::draw::{Figure, svg};
@@ -128,7 +127,7 @@ fn part(comparison: &Comparison, subjects: &[Subject]) -> Part {
     };
     let mut blocks = vec![
         Block::heading("What was assumed"),
-        Block::Points(given::assumptions(comparison)),
+        Block::Points(words::assumptions(comparison)),
     ];
     blocks.extend(drawn(Plot::Boards));
     for difference in &comparison.differences {
@@ -138,7 +137,7 @@ fn part(comparison: &Comparison, subjects: &[Subject]) -> Part {
     for plot in [Plot::Odds, Plot::Averages, Plot::Scores] {
         blocks.extend(drawn(plot));
     }
-    blocks.push(Block::Cautions(given::CAUTIONS.map(str::to_owned).into()));
+    blocks.push(Block::Cautions(words::CAUTIONS.map(str::to_owned).into()));
     Part {
         anchor: "comparison".to_owned(),
         title: format!("What the difference does to the game: {pair}"),

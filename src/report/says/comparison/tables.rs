@@ -1,6 +1,6 @@
 //! The tables of a comparison, with their remarks.
 
-use super::numbers::{one_in, percent, ratio, tenth};
+use super::words::{one_in, percent, ratio, tenth};
 use crate::comparison::{
     AverageTable, BoardAreas, ByMetal, Comparison, Difference, LastDart, LegRecord, RouteOdds,
 };
