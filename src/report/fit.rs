@@ -2,6 +2,10 @@
 //! room that there is. Terminals, pages and drawings each measure letters in a
 //! unit of their own; what follows from the measures is the same.
 
+use unicode_width::UnicodeWidthChar;
+
+use super::escape;
+
 /// Ideographs and kana have no spaces between words: a line may end after each.
 fn breaks_anywhere(c: char) -> bool {
     matches!(u32::from(c), 0x2e80..=0x9fff | 0xac00..=0xd7af | 0xf900..=0xfaff | 0x2_0000..=0x3_ffff)
@@ -112,6 +116,36 @@ pub(in crate::report) fn wrap<'t>(
     }
     lines.push(line(start, text.len()));
     lines
+}
+
+/// A text for a terminal, without harmful characters, in lines that end between
+/// words. A word that is longer than a line stays whole, so that the name of a file
+/// can be copied.
+pub(in crate::report) fn lines(text: &str, columns: usize) -> Vec<String> {
+    let text = escape::terminal(text);
+    let mut lines = Vec::new();
+    let (mut line, mut used) = (String::new(), 0);
+    for word in text.split(' ') {
+        let width: usize = word.chars().filter_map(UnicodeWidthChar::width).sum();
+        if used > 0 && used + 1 + width > columns {
+            lines.push(std::mem::take(&mut line).trim_end().to_owned());
+            used = 0;
+        } else if used > 0 {
+            line.push(' ');
+            used += 1;
+        }
+        line.push_str(word);
+        used += width;
+    }
+    lines.push(line);
+    lines
+}
+
+/// The letters of a text as a terminal shows them.
+pub(in crate::report) fn letters(text: &str) -> Vec<(usize, f32)> {
+    let width = |c: char| c.width().unwrap_or_default() as f32;
+    let all = text.char_indices();
+    all.map(|(place, c)| (place, width(c))).collect()
 }
 
 /// Shares `room` among columns: first what each must have, then what it would

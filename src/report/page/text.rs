@@ -2,11 +2,11 @@
 
 use std::fmt::Write;
 
-use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
+use unicode_width::UnicodeWidthStr;
 
 use super::model::{Block, Cell, ColumnKind, Fact, Grid, Part};
 use crate::report::escape;
-use crate::report::fit;
+use crate::report::fit::{self, letters, lines};
 use crate::report::style::Style;
 
 /// Space before a line that belongs to a heading.
@@ -70,19 +70,6 @@ impl Default for TextLayout {
     fn default() -> Self {
         Self::new(Self::MOST)
     }
-}
-
-/// A text without harmful characters in lines of at most so many columns.
-pub(in crate::report) fn lines(text: &str, columns: usize) -> Vec<String> {
-    let text = escape::terminal(text);
-    let lines = fit::wrap(&text, &letters(&text), columns as f32);
-    lines.into_iter().map(str::to_owned).collect()
-}
-
-fn letters(text: &str) -> Vec<(usize, f32)> {
-    let width = |c: char| c.width().unwrap_or_default() as f32;
-    let all = text.char_indices();
-    all.map(|(place, c)| (place, width(c))).collect()
 }
 
 /// A part as text. What kind of page it is and its foot are left out: who reads
@@ -254,7 +241,7 @@ impl Cells {
         // Headings break, at their comma if they have one, so that they do not
         // widen a column of figures.
         let word = fit::widest_word(head, &letters(head));
-        let phrases = head.split_inclusive(", ").map(|phrase| phrase.trim_end());
+        let phrases = head.split_inclusive(", ").map(str::trim_end);
         let phrase = phrases.map(UnicodeWidthStr::width).max();
         let cells = self.rows.iter().filter_map(|row| row.get(column));
         let full = cells.clone().map(|cell| cell.width()).max();
@@ -331,7 +318,9 @@ impl Cells {
             .iter()
             .map(|&(column, width)| {
                 let cell = cells.get(column).map(String::as_str);
-                lines(cell.unwrap_or_default(), width)
+                let cell = cell.unwrap_or_default();
+                let lines = fit::wrap(cell, &letters(cell), width as f32);
+                lines.into_iter().map(str::to_owned).collect()
             })
             .collect();
         let tallest = broken.iter().map(Vec::len).max().unwrap_or_default();

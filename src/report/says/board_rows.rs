@@ -2,20 +2,17 @@
 
 use std::fmt::{self, Display, Write};
 
-use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
+use unicode_width::UnicodeWidthStr;
 
 use super::{phrases, reasons};
 use crate::board::{Board, Contribution, InputId};
 use crate::conformity::{Decidable, Verdict};
 use crate::document::Passage;
 use crate::report::escape;
+use crate::report::fit;
 use crate::report::style::Style;
 use crate::table::Decision;
 use crate::units::Uncertainty;
-
-/// The least room that a line is given: what the table of bands needs in two
-/// parts. House rule.
-pub(in crate::report) const LEAST: usize = 60;
 
 /// Columns before a label, and before what it is a label of.
 const LABEL: usize = 6;
@@ -57,7 +54,7 @@ impl Writer<'_, '_> {
     ) -> fmt::Result {
         write!(self.out, "{before}")?;
         let room = self.columns.saturating_sub(columns);
-        for (index, line) in lines(words, room).iter().enumerate() {
+        for (index, line) in fit::lines(words, room).iter().enumerate() {
             if index > 0 {
                 write!(self.out, "\n{:columns$}", "")?;
             }
@@ -146,25 +143,4 @@ impl Writer<'_, '_> {
             Passage { document, span }.to_string()
         })
     }
-}
-
-/// A text without harmful characters in lines that end between words.
-pub(in crate::report) fn lines(text: &str, columns: usize) -> Vec<String> {
-    let text = escape::terminal(text);
-    let mut lines = Vec::new();
-    let (mut line, mut used) = (String::new(), 0);
-    for word in text.split(' ') {
-        let width: usize = word.chars().filter_map(UnicodeWidthChar::width).sum();
-        if used > 0 && used + 1 + width > columns {
-            lines.push(std::mem::take(&mut line).trim_end().to_owned());
-            used = 0;
-        } else if used > 0 {
-            line.push(' ');
-            used += 1;
-        }
-        line.push_str(word);
-        used += width;
-    }
-    lines.push(line);
-    lines
 }

@@ -2,13 +2,14 @@
 
 use std::fmt::{self, Write};
 
-use super::board_rows::{Grounds, LEAST, Writer};
+use super::board_rows::{Grounds, Writer};
 use super::phrases;
 use crate::conformity::{
     Assessment, BandFinding, BandOutcome, BoundsOrigin, ComparedBand, LengthFinding, LimitFinding,
     Missing, Outcome, Suspicion, Verdict,
 };
 use crate::report::escape;
+use crate::report::page::TextLayout;
 use crate::report::says::reasons::{self, WORTH_NAMING};
 use crate::report::style::Style;
 use crate::units::Area;
@@ -42,7 +43,7 @@ pub fn write_board(
         out,
         board: assessment.board,
         decision: assessment.table.decision,
-        columns: columns.max(LEAST),
+        columns: columns.max(TextLayout::LEAST),
         everything: detail == Detail::Everything,
     };
     writer.verdict_line(assessment.verdict)?;

@@ -2,9 +2,10 @@
 
 use std::fmt::{self, Write};
 
-use super::board_rows::{LEAST, lines};
 use super::phrases;
 use crate::conformity::{Assessment, Verdict};
+use crate::report::fit::lines;
+use crate::report::page::TextLayout;
 use crate::report::style::Style;
 use crate::table::Table;
 
@@ -53,7 +54,7 @@ pub fn write_summary(
     columns: usize,
 ) -> fmt::Result {
     let boards = phrases::count(counts.boards(), "board", "boards");
-    let columns = columns.max(LEAST);
+    let columns = columns.max(TextLayout::LEAST);
     for line in lines(&format!("{boards} against {}", table.title), columns) {
         writeln!(out, "{}", Style::Strong.paint(line))?;
     }

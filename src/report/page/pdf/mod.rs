@@ -36,6 +36,7 @@ use render::Renderer;
 
 /// The paper that a report is printed on.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum PaperSize {
     /// 210 by 297 mm.
     #[default]
@@ -64,6 +65,7 @@ pub(in crate::report) struct PdfHead {
 }
 
 /// A finished file.
+#[non_exhaustive]
 pub struct Pdf {
     /// The file.
     pub bytes: Vec<u8>,
@@ -75,6 +77,7 @@ pub struct Pdf {
 
 /// Why there is no PDF.
 #[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
 pub enum PdfError {
     /// There is nothing to print.
     #[error("a report without a part has no page to print")]

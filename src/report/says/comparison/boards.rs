@@ -49,7 +49,7 @@ pub(super) fn figures(comparison: &Comparison, subjects: &[Subject]) -> Vec<Figu
 fn areas(subject: &Subject) -> String {
     let band = |band: Band| {
         let free = subject.face().free_area(&[Bed::new(band, 0)]);
-        format!("{} {free:.1}", band)
+        format!("{band} {free:.1}")
     };
     Band::ALL.map(band).join(", ")
 }

@@ -23,6 +23,7 @@ pub use line::BoardLine;
 
 /// The formats that are written piece by piece.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum ReportFormat {
     /// One self-contained page.
     Html,
@@ -33,6 +34,35 @@ pub enum ReportFormat {
 }
 
 /// A report on one board, or on all boards of an event.
+///
+/// ```
+/// use ringrule::board::Board;
+/// use ringrule::conformity::Judge;
+/// use ringrule::document::Source;
+/// use ringrule::event::Event;
+/// use ringrule::report::{Compliance, PaperSize, ReportFormat};
+/// use ringrule::table::{Table, shelf_of};
+///
+/// let read = |path: &str| Ok::<_, std::io::Error>(Source::new(path, std::fs::read_to_string(path)?));
+/// let path = "tolerances/wdf.yaml";
+/// let table = Table::read(read(path)?, &shelf_of(path.as_ref()))?;
+/// let board = Board::read(read("specs/demo/03-narrow-treble.yaml")?)?;
+/// let event = Event::read(read("specs/events/fenwick-lane-autumn.yaml")?)?;
+/// let judge = Judge::new(&table);
+///
+/// let mut report = Compliance::new(&event, &table);
+/// report.add(&judge.judge(&board));
+/// let mut page = report.opening(ReportFormat::Markdown);
+/// for line in report.lines() {
+///     page += &report.board(ReportFormat::Markdown, line, &judge.judge(&board));
+/// }
+/// page += &report.closing(ReportFormat::Markdown);
+/// assert!(page.contains("does not conform"));
+///
+/// let pdf = report.pdf([judge.judge(&board)].into_iter(), PaperSize::A4, Vec::new())?;
+/// assert!(pdf.missing.is_empty());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[derive(Clone, Debug)]
 pub struct Compliance<'a> {
     event: &'a Event,
