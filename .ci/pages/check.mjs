@@ -10,7 +10,7 @@ import { browse, browser } from "./browse.mjs";
 import { make } from "./inputs.mjs";
 import { markup } from "./markup.mjs";
 import { numbers } from "./numbers.mjs";
-import { pdf } from "./pdf.mjs";
+import { others as pdfs, pdf } from "./pdf.mjs";
 import { find } from "./run.mjs";
 import { check, close } from "./tally.mjs";
 
@@ -45,6 +45,7 @@ try {
   const rest = async () => {
     for (const report of reports.slice(0, -1)) await read(report);
     for (const page of others) await browse(window, page);
+    await pdfs(folder);
   };
   await Promise.all([valid, read(reports.at(-1)), rest()]);
 } finally {

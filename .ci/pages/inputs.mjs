@@ -93,8 +93,9 @@ export async function make(program, folder) {
   const at = (name) => join(folder, name);
   const strip = `${DEMO}/02-strip-to-rule.yaml`;
   const others = [
-    output(program, "compare", at("hostile.yaml"), strip, "--average", "60", "--format", "html", "-o", at("compare.html")),
+    output(program, "compare", at("hostile.yaml"), strip, "--average", "60", "--format", "html", "-o", at("compare.html"), "--also", at("compare.pdf")),
     output(program, "worksheet", at("hostile.yaml"), "-t", WDF, "--format", "html", "-o", at("worksheet.html")),
+    output(program, "worksheet", at("hostile.yaml"), "-t", WDF, "-o", at("worksheet.pdf")),
     output(program, "draw", `${DEMO}/03-narrow-treble.yaml`, "-t", WDF, "-o", at("drawing.svg")),
     output(program, "draw", at("hostile.yaml"), "-t", WDF, "-o", at("hostile.svg")),
   ];

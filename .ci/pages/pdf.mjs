@@ -39,7 +39,9 @@ function structure(text) {
   return tables.map(({ rows }) => rows);
 }
 
-async function one(name, report, file, [width, height], parts) {
+/** What every PDF must be: its text, in the order of the content. */
+export async function sound(name, file, sides, title) {
+  const [width, height] = sides ?? PAPERS.A4;
   await check(`${name}: is sound`, async ({ equal, holds }) => {
     const { code, out, err } = await run("qpdf", "--check", file);
     equal("exit code of qpdf", code, 0);
@@ -49,7 +51,7 @@ async function one(name, report, file, [width, height], parts) {
     const info = await output("pdfinfo", "-f", "1", "-l", "-1", file);
     const value = (key) => info.match(new RegExp(`^${key}:\\s+(.*)$`, "m"))?.[1];
     equal("Tagged", value("Tagged"), "yes");
-    holds("Title", (value("Title") ?? "").startsWith("Compliance report"), "Compliance report…", value("Title") ?? "none");
+    holds("Title", (value("Title") ?? "").startsWith(title), `${title}…`, value("Title") ?? "none");
     const sizes = [...info.matchAll(/size:\s+([\d.]+) x ([\d.]+)/g)];
     equal("pages with a size", sizes.length, Number(value("Pages")));
     sizes.forEach(([, w, h], i) =>
@@ -75,6 +77,31 @@ async function one(name, report, file, [width, height], parts) {
       holds(number, rest.length > 2, "more than head and foot", rest);
     });
   });
+  return raw;
+}
+
+/** The PDFs of a comparison and of a worksheet: their pages' words, and drawings that are described. */
+export async function others(folder) {
+  const across = [...PAPERS.A4].reverse();
+  for (const [name, sides, title, figures] of [
+    ["compare", PAPERS.A4, "What the difference does", 6],
+    ["worksheet", across, "Inspection sheet", 0],
+  ]) {
+    const file = `${folder}/${name}.pdf`;
+    const raw = await sound(`${name}, PDF`, file, sides, title);
+    await check(`${name}, PDF: its structure`, async ({ equal, holds }) => {
+      const text = await output("pdfinfo", "-struct-text", file);
+      equal("drawings", text.match(/^ *Figure/gm)?.length ?? 0, figures);
+      const tables = structure(text);
+      holds("tables", tables.length > 1, "at least two", tables.length);
+      for (const row of tables.flat(1)) holds("row", row.length > 1, "several cells", row);
+      holds("markup as text", raw.replace(/\s+/g, "").includes("H<1>"), "H<1>", "no such text");
+    });
+  }
+}
+
+async function one(name, report, file, sides, parts) {
+  const raw = await sound(name, file, sides, "Compliance report");
   await check(`${name}: verdicts, marks and rows of the page`, ({ holds }) => {
     const json = JSON.parse(readFileSync(report.json, "utf8"));
     const text = raw.replace(/\s+/g, " ");

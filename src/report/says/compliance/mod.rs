@@ -3,7 +3,7 @@
 //! [`Compliance`] collects a line for each board, then hands out the report
 //! piece by piece, so that a run over a thousand boards never holds a thousand
 //! pages. What the pages say is put together here; the writers in
-//! [`paper`] know how they look.
+//! [`page`] know how they look.
 
 mod board;
 mod line;
