@@ -199,7 +199,7 @@ fn spans(text: &str, at: usize, separator: u8, problems: &mut Problems) -> Vec<S
             Fault::Syntax,
             Span { start, end },
             "a quoted cell is never closed",
-            "close it with a quotation mark; everything behind it was taken for its text",
+            "close it with a quotation mark; everything after it was taken for its text",
         ));
     }
     spans

@@ -195,7 +195,7 @@ impl<'a> Builder<'a> {
             span,
             format!("this is not well-formed YAML: {}", error.info()),
             "check the indentation, the quotes and the brackets on this line and the one before; \
-             nothing behind it could be read",
+             nothing after it could be read",
         )
     }
 

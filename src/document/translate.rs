@@ -205,7 +205,7 @@ impl Translator<'_> {
         self.problems.add(Problem::new(
             Fault::UnknownWord,
             node.span,
-            format!("`{word}` cannot stand here"),
+            format!("`{word}` is not one of the words that are allowed here"),
             nearest(word, &words),
         ));
     }
@@ -235,9 +235,9 @@ impl Translator<'_> {
                 format!("{} in quotes is a text, not a number", self.quoted(node))
             }
             Value::Null => "there is no value here".to_owned(),
-            Value::Map(_) | Value::List(_) => format!("{} cannot stand here", node.kind()),
+            Value::Map(_) | Value::List(_) => format!("{} is not allowed here", node.kind()),
             _ => format!(
-                "{} is {}, which cannot stand here",
+                "{} is {}, which is not allowed here",
                 self.quoted(node),
                 node.kind()
             ),

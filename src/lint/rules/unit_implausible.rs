@@ -30,7 +30,7 @@ fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
                     in_mm(input.value),
                     input.quantity
                 ),
-                "write the unit behind the number (`0.064 in`), or correct `units`",
+                "write the unit after the number (`0.064 in`), or correct `units`",
             ),
             Some(Misreading::Millimetres) => (
                 format!(
@@ -38,7 +38,7 @@ fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
                     in_mm(input.value),
                     input.quantity
                 ),
-                "write the unit behind the number (`107.0 mm`), or correct `units`",
+                "write the unit after the number (`107.0 mm`), or correct `units`",
             ),
             _ => continue,
         };

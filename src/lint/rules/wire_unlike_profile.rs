@@ -45,7 +45,7 @@ fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
         // A thickness that was misread is no sign of another profile.
         if wire && odd && misreading(input).is_none() {
             let message = format!(
-                "{} is no usual thickness of {}",
+                "{} is not a usual thickness of {}",
                 in_mm(input.value),
                 match profile {
                     Profile::Round => "round wire",

@@ -143,7 +143,7 @@ fn patterns(texts: &[Located<String>], problems: &mut Problems) -> Option<Patter
             problems.add(Problem::new(
                 Fault::Notation,
                 faulty.map(|faulty| faulty.span).unwrap_or_default(),
-                format!("`{text}` is no pattern of paths: {why}"),
+                format!("`{text}` is not a pattern of paths: {why}"),
                 "write a path relative to this file; `*` stands for part of a name, `**` for any \
                  folders",
             ));
