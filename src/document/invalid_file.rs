@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::{Diagnostic, Fault, Place, Problem, Source, Span};
+use super::{Diagnostic, Document, Fault, Place, Problem, Problems, Source, Span};
 
 /// A file that cannot be used, with everything that is wrong with it.
 ///
@@ -60,6 +60,37 @@ impl InvalidFile {
     pub fn faults(&self) -> Vec<Fault> {
         let codes = self.diagnostics.iter().map(|found| &found.code);
         codes.filter_map(|code| Fault::with_code(code)).collect()
+    }
+}
+
+impl Problems {
+    /// The text as an invalid file if there are any, in the order of the file.
+    pub fn into_result(self, source: &Arc<Source>) -> Result<(), InvalidFile> {
+        self.placed(source, |span| Place::in_text(source, span))
+    }
+
+    /// The same for a parsed file: every place has its pointer too.
+    pub fn into_result_in(self, document: &Document) -> Result<(), InvalidFile> {
+        let place = |span| Place::in_document(document, span);
+        self.placed(&document.source, place)
+    }
+
+    fn placed(
+        self,
+        source: &Arc<Source>,
+        place: impl Fn(Span) -> Place,
+    ) -> Result<(), InvalidFile> {
+        if self.is_empty() {
+            return Ok(());
+        }
+        let (problems, unlisted) = self.listed();
+        let place = |span| place(span).with_line_before(source);
+        let problems = problems.into_iter();
+        Err(InvalidFile {
+            file: Arc::clone(source),
+            diagnostics: problems.map(|p| p.into_diagnostic(place)).collect(),
+            unlisted,
+        })
     }
 }
 

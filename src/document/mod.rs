@@ -16,6 +16,7 @@ mod kind;
 mod located;
 mod nearest;
 mod node;
+mod open;
 mod parse;
 mod place;
 mod problem;

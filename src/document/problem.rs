@@ -1,8 +1,6 @@
 //! What readers find wrong, collected while they read.
 
-use std::sync::Arc;
-
-use super::{Diagnostic, Document, Fault, InvalidFile, Level, Place, Source, Span};
+use super::{Diagnostic, Fault, Level, Place, Span};
 
 /// One thing that is wrong, as bytes of the file that is being read. It becomes
 /// a [`Diagnostic`] of the file when reading ends.
@@ -93,36 +91,13 @@ impl Problems {
         self.0.retain(|problem| problem.fault == fault);
     }
 
-    /// The text as an invalid file if there are any, in the order of the file.
-    pub fn into_result(self, source: &Arc<Source>) -> Result<(), InvalidFile> {
-        self.placed(source, |span| Place::in_text(source, span))
-    }
-
-    /// The same for a parsed file: every place has its pointer too.
-    pub fn into_result_in(self, document: &Document) -> Result<(), InvalidFile> {
-        let place = |span| Place::in_document(document, span);
-        self.placed(&document.source, place)
-    }
-
-    fn placed(
-        mut self,
-        source: &Arc<Source>,
-        place: impl Fn(Span) -> Place,
-    ) -> Result<(), InvalidFile> {
-        if self.0.is_empty() {
-            return Ok(());
-        }
+    /// Those that are listed, in the order of the file, and how many are not.
+    pub(super) fn listed(mut self) -> (Vec<Problem>, usize) {
         self.0
             .sort_by(|a, b| (a.span, a.fault, &a.message).cmp(&(b.span, b.fault, &b.message)));
         self.0.dedup();
         let unlisted = self.0.len().saturating_sub(MOST_LISTED);
         self.0.truncate(MOST_LISTED);
-        let place = |span| place(span).with_line_before(source);
-        let problems = self.0.into_iter();
-        Err(InvalidFile {
-            file: Arc::clone(source),
-            diagnostics: problems.map(|p| p.into_diagnostic(place)).collect(),
-            unlisted,
-        })
+        (self.0, unlisted)
     }
 }

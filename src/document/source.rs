@@ -1,14 +1,9 @@
 //! A file's name and text, and places in it.
 
-use std::fs::File;
-use std::io::Read;
 use std::ops::Range;
-use std::path::Path;
 use std::sync::Arc;
 
 use sha2::{Digest, Sha256};
-
-use super::{InvalidFile, budget};
 
 /// A named text.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -74,48 +69,6 @@ impl Source {
             name: name.into(),
             text,
             lines,
-        }
-    }
-
-    /// Reads a file as UTF-8 text and names it. Reading stops a little behind
-    /// the budget, so that an endless file costs no memory;
-    /// that it is too large is then said by the parser.
-    pub fn read(path: &Path, name: &str) -> Result<Self, InvalidFile> {
-        let unreadable = |error| {
-            InvalidFile::unreadable(
-                name,
-                &format!("this file cannot be read: {error}"),
-                "check the path; a folder may be named too",
-            )
-        };
-        Self::from_reader(File::open(path).map_err(unreadable)?, name)
-    }
-
-    /// The same from a stream that is open already, such as standard input.
-    pub fn from_reader(stream: impl Read, name: &str) -> Result<Self, InvalidFile> {
-        let mut bytes = Vec::new();
-        let limit = u64::try_from(budget::BYTES)
-            .unwrap_or(u64::MAX)
-            .saturating_add(1);
-        if let Err(error) = stream.take(limit).read_to_end(&mut bytes) {
-            return Err(InvalidFile::unreadable(
-                name,
-                &format!("this file cannot be read: {error}"),
-                "check the path; a folder may be named too",
-            ));
-        }
-        match String::from_utf8(bytes) {
-            Ok(text) => Ok(Self::new(name, text)),
-            Err(error) => {
-                let at = error.utf8_error().valid_up_to();
-                let before = error.as_bytes().iter().take(at);
-                let line = before.filter(|&&byte| byte == b'\n').count() + 1;
-                Err(InvalidFile::unreadable(
-                    name,
-                    &format!("line {line} holds a byte that is not UTF-8 text"),
-                    "save the file as UTF-8",
-                ))
-            }
         }
     }
 

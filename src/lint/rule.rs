@@ -9,9 +9,9 @@ pub struct Example {
     /// The file's name.
     pub name: &'static str,
     /// Its text before the changes.
-    base: &'static str,
+    pub(super) base: &'static str,
     /// What stands there, and what takes its place: the pattern itself.
-    changes: &'static [(&'static str, &'static str)],
+    pub(super) changes: &'static [(&'static str, &'static str)],
     /// Other files that it needs.
     pub beside: &'static [Self],
 }
@@ -119,44 +119,4 @@ pub struct Rule {
     pub passing: Example,
     /// What it looks at.
     pub scope: Scope,
-}
-
-impl Rule {
-    /// Every rule, in the order of the documentation.
-    pub const ALL: &'static [&'static Self] = super::rules::ALL;
-
-    /// The rule with this code.
-    pub fn find(code: &str) -> Option<&'static Self> {
-        Self::ALL.iter().find(|rule| rule.code == code).copied()
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn every_change_of_an_example_has_its_one_place() {
-        for rule in Rule::ALL {
-            let examples = rule.failing.files().chain(rule.passing.files());
-            for example in examples {
-                for (from, _) in example.changes {
-                    let places = example.base.matches(from).count();
-                    assert_eq!(places, 1, "{}: {from:?} in {}", rule.code, example.base);
-                }
-            }
-            assert_ne!(
-                (
-                    rule.failing.name,
-                    rule.failing.files().map(Example::text).collect::<Vec<_>>()
-                ),
-                (
-                    rule.passing.name,
-                    rule.passing.files().map(Example::text).collect::<Vec<_>>()
-                ),
-                "{}",
-                rule.code
-            );
-        }
-    }
 }

@@ -36,7 +36,7 @@ fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
                 sheet.head(),
                 "no instrument is named on this sheet",
                 "fill in the row `instrument`, in the first column for readings",
-            ))
+            ));
         }
         _ => {}
     }

@@ -33,7 +33,7 @@ use super::Rule;
 
 /// Every rule: what was measured first, then who measured it, ids, tables,
 /// events, waivers.
-pub(super) const ALL: &[&Rule] = &[
+const ALL: &[&Rule] = &[
     &unit_implausible::RULE,
     &unit_mixed::RULE,
     &decimal_slipped::RULE,
@@ -63,6 +63,16 @@ pub(super) const ALL: &[&Rule] = &[
     &waiver_expired::RULE,
     &waiver_malformed::RULE,
 ];
+
+impl Rule {
+    /// Every rule, in the order of the documentation.
+    pub const ALL: &'static [&'static Self] = ALL;
+
+    /// The rule with this code.
+    pub fn find(code: &str) -> Option<&'static Self> {
+        Self::ALL.iter().find(|rule| rule.code == code).copied()
+    }
+}
 
 #[cfg(test)]
 mod tests;

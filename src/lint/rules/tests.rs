@@ -122,3 +122,28 @@ fn every_way_in_which_a_rule_can_be_broken_is_found() {
         assert_eq!(found, [code], "{}", example.text());
     }
 }
+
+#[test]
+fn every_change_of_an_example_has_its_one_place() {
+    for rule in ALL {
+        let examples = rule.failing.files().chain(rule.passing.files());
+        for example in examples {
+            for (from, _) in example.changes {
+                let places = example.base.matches(from).count();
+                assert_eq!(places, 1, "{}: {from:?} in {}", rule.code, example.base);
+            }
+        }
+        assert_ne!(
+            (
+                rule.failing.name,
+                rule.failing.files().map(Example::text).collect::<Vec<_>>()
+            ),
+            (
+                rule.passing.name,
+                rule.passing.files().map(Example::text).collect::<Vec<_>>()
+            ),
+            "{}",
+            rule.code
+        );
+    }
+}
