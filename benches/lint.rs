@@ -13,7 +13,7 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use jiff::civil::date;
 use rayon::prelude::*;
 use ringrule::board::Board;
-use ringrule::document::{Source, parse};
+use ringrule::document::{Disk, Source, parse};
 use ringrule::lint::{Input, Job, Levels, Options, Settings, lint};
 
 const FILES: usize = 10_000;
@@ -101,14 +101,22 @@ fn benches(c: &mut Criterion) {
         });
     });
     group.bench_function("lint, from disk", |b| {
-        b.iter(|| lint(black_box(&on_disk), &options).findings().count());
+        b.iter(|| {
+            lint(black_box(&on_disk), &options, &Disk)
+                .findings()
+                .count()
+        });
     });
     group.bench_function("lint, from memory", |b| {
-        b.iter(|| lint(black_box(&in_memory), &options).findings().count());
+        b.iter(|| {
+            lint(black_box(&in_memory), &options, &Disk)
+                .findings()
+                .count()
+        });
     });
     group.finish();
     assert_eq!(
-        lint(&on_disk, &options).findings().count(),
+        lint(&on_disk, &options, &Disk).findings().count(),
         0,
         "sound files"
     );

@@ -11,7 +11,7 @@ use std::sync::Arc;
 use common::{ringrule, root, transcript};
 use jiff::civil::date;
 use proptest::prelude::*;
-use ringrule::document::{Level, Source};
+use ringrule::document::{Disk, Level, Source};
 use ringrule::lint::{Input, Job, Levels, Linted, Options, Rule, Settings, lint};
 use ringrule::report::{LintHead, lint_json, lint_text};
 
@@ -318,7 +318,11 @@ fn the_number_of_threads_changes_no_byte() {
         .collect();
     let run = |threads| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build();
-        in_bytes(&pool.expect("threads").install(|| lint(&jobs, &options())))
+        in_bytes(
+            &pool
+                .expect("threads")
+                .install(|| lint(&jobs, &options(), &Disk)),
+        )
     };
     let alone = run(1);
     for threads in [2, 5] {
@@ -350,13 +354,13 @@ fn the_order_of_files_changes_no_finding() {
         .iter()
         .map(|(name, text)| text_job(name, text))
         .collect();
-    let forwards = by_file(&lint(&jobs, &options()));
+    let forwards = by_file(&lint(&jobs, &options(), &Disk));
     jobs.reverse();
-    assert_eq!(by_file(&lint(&jobs, &options())), forwards);
+    assert_eq!(by_file(&lint(&jobs, &options(), &Disk)), forwards);
 }
 
 fn sound(name: &str, text: &str) {
-    let linted = lint(&[text_job(name, text)], &options());
+    let linted = lint(&[text_job(name, text)], &options(), &Disk);
     for finding in linted.findings() {
         let found = &finding.diagnostic;
         let related = found.related.iter().map(|related| &related.place);

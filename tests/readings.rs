@@ -111,7 +111,7 @@ fn a_sheet_goes_round_from_blank_to_verdict() {
     assert!(String::from_utf8_lossy(&output.stdout).starts_with("conforms          FL-01"));
 
     let input = run(&["pool", &a, "--output", &a, "--overwrite"], 2);
-    assert!(String::from_utf8_lossy(&input.stderr).contains("is an input"));
+    assert!(String::from_utf8_lossy(&input.stderr).contains("end it with .yaml"));
 }
 
 #[test]

@@ -4,19 +4,16 @@ use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 use ringrule::board::{Board, Metal, MetalError, Mounting};
-use ringrule::comparison::{
-    CompareOptions, Comparison, SpreadSource, Subject, compare, read_throws,
-};
-use ringrule::document::{InvalidFile, InvalidFiles};
+use ringrule::comparison::{CompareOptions, SpreadSource, Subject, compare, read_throws};
 use ringrule::play::{AimRule, Route, Spread, Target};
 use ringrule::report::{
-    ComparisonReport, Plot, TextLayout, comparison_html, comparison_markdown, comparison_plot,
-    comparison_text,
+    ComparisonReport, Plot, TextLayout, comparison_html, comparison_markdown, comparison_pdf,
+    comparison_plot, comparison_text, picture,
 };
-use ringrule::table::{Table, shelf_of};
+use ringrule::table::Table;
 
-use super::output::Output;
-use super::{Ending, Screen, inputs};
+use super::context::{Context, Ending, Output, Stop, by_ending};
+use super::pdf_choice::{PdfChoice, say_missing};
 
 /// Say what the difference between boards does to the game.
 ///
@@ -30,7 +27,7 @@ use super::{Ending, Screen, inputs};
     ringrule compare nominal:embedded nominal:staples --table tolerances/wdf.yaml\n  \
     ringrule compare strip.yaml round.yaml --player-average 85 --route \"T20 T20 D20\"\n  \
     ringrule compare strip.yaml round.yaml --throws mine.csv --at T20 --metal \"30 %\"\n  \
-    ringrule compare strip.yaml round.yaml --format html --output page.html --also data.json\n  \
+    ringrule compare strip.yaml round.yaml --output page.html --also data.json\n  \
     ringrule compare strip.yaml round.yaml --plot odds --output odds.svg\n\n\
     Throws are a CSV file with the columns `x` and `y` (mm right of and above the centre), or \
     with the column `hit` (`T20`, `D16`, `outer 5`, `inner 5`, `25`, `Bull`, `miss`).\n\n\
@@ -41,7 +38,8 @@ pub(crate) struct Compare {
     /// Board files, or `nominal:staples` and `nominal:embedded` of the table.
     #[arg(required = true, num_args = 2.., value_name = "BOARD")]
     boards: Vec<String>,
-    /// The tolerance table whose nominal boards are named.
+    /// The tolerance table whose nominal boards are named; left out, the one that the settings file
+    /// names (`ringrule.yaml` in the first board's folder or above).
     #[arg(long, short, value_name = "FILE")]
     table: Option<PathBuf>,
     #[command(flatten)]
@@ -53,7 +51,7 @@ pub(crate) struct Compare {
     #[arg(long, value_enum, default_value_t = Aim::Middle, value_name = "WHERE")]
     aim: Aim,
     /// What a dart on metal does: `lost`, `glances`, or the share that bounces
-    /// out, such as `30 %`; for one board as `MARK=SETTING`. May be given
+    /// out, such as `30 %`; for one board as `ID=SETTING`. May be given
     /// several times.
     #[arg(long, value_name = "SETTING")]
     metal: Vec<String>,
@@ -68,16 +66,19 @@ pub(crate) struct Compare {
     /// the easiest of them is the perfect leg. May be given several times.
     #[arg(long, value_name = "TOTAL", value_delimiter = ',')]
     start: Vec<u32>,
-    /// How the result is written.
-    #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
-    format: Format,
-    /// One plot alone, as SVG.
+    /// How the result is written [default: by the ending of --output (txt, json, md, html, pdf),
+    /// else text].
+    #[arg(long, value_enum, value_name = "FORMAT")]
+    format: Option<Format>,
+    /// One plot alone, as SVG, or as PNG where the ending of --output says so.
     #[arg(long, value_enum, value_name = "PLOT", conflicts_with = "format")]
     plot: Option<PlotChoice>,
     #[command(flatten)]
+    pdf: PdfChoice,
+    #[command(flatten)]
     output: Output,
     /// Also write to this file, in the format of its ending (txt, json, md,
-    /// html). May be given several times.
+    /// html, pdf). May be given several times.
     #[arg(long, value_name = "FILE", requires = "output")]
     also: Vec<PathBuf>,
 }
@@ -120,6 +121,29 @@ enum Format {
     Html,
 }
 
+const ENDINGS: [(&str, Form); 5] = [
+    ("txt", Form::Report(Format::Text)),
+    ("json", Form::Report(Format::Json)),
+    ("md", Form::Report(Format::Markdown)),
+    ("html", Form::Report(Format::Html)),
+    ("pdf", Form::Pdf),
+];
+
+/// One thing that is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Form {
+    Report(Format),
+    Pdf,
+    Svg(PlotChoice),
+    Png(PlotChoice),
+}
+
+/// What the name of a table's nominal board begins with.
+const NOMINAL: &str = "nominal:";
+
+/// Pixels across a plot: as `draw` has them. House rule.
+const PLOT_WIDTH: u32 = 1600;
+
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 enum PlotChoice {
     /// The boards, with the beds that shrank.
@@ -143,92 +167,101 @@ impl From<PlotChoice> for Plot {
     }
 }
 
-/// Why a comparison cannot be made: files, or what was asked of them.
-enum Fault {
-    Files(Vec<InvalidFile>),
-    Said(String),
-}
-
-impl From<InvalidFiles> for Fault {
-    fn from(InvalidFiles(all): InvalidFiles) -> Self {
-        Self::Files(all)
-    }
-}
-
-impl From<InvalidFile> for Fault {
-    fn from(invalid_file: InvalidFile) -> Self {
-        Self::Files(vec![invalid_file])
-    }
-}
-
-fn said(error: impl std::fmt::Display) -> Fault {
-    Fault::Said(error.to_string())
-}
-
 impl Compare {
-    pub(crate) fn run(&self, screen: &mut Screen) -> Ending {
-        match self.write(screen) {
-            Ok(ending) => ending,
-            Err(Fault::Files(invalid_files)) => {
-                for invalid_file in &invalid_files {
-                    screen.invalid_file(invalid_file);
-                }
-                Ending::Unusable
+    pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
+        let own = match self.plot {
+            None => {
+                let named = self.format.map(Form::Report);
+                let otherwise = Form::Report(Format::Text);
+                self.output.format(named, &ENDINGS, otherwise)?
             }
-            Err(Fault::Said(why)) => {
-                screen.note(&format!("the boards cannot be compared: {why}"));
-                Ending::Unusable
+            Some(plot) => {
+                let known = [("svg", Form::Svg(plot)), ("png", Form::Png(plot))];
+                self.output.format(None, &known, Form::Svg(plot))?
             }
-        }
-    }
-
-    fn write(&self, screen: &mut Screen) -> Result<Ending, Fault> {
-        let also: Vec<(&PathBuf, Format)> = self
-            .also
-            .iter()
-            .map(|path| Ok((path, format_of(path)?)))
-            .collect::<Result<_, Fault>>()?;
-        let subjects = self.subjects()?;
-        let settings = self.settings(&also)?;
-        let comparison = compare(&subjects, &settings).map_err(said)?;
-        let text = match self.plot {
-            Some(plot) => comparison_plot(plot.into(), &comparison, &subjects),
-            None => written(self.format, &comparison, &subjects)?,
         };
-        let read = self.inputs();
-        let mut ending = screen.deliver(&self.output, &text, &read, Ending::Good);
-        for (path, format) in also {
-            let text = written(format, &comparison, &subjects)?;
-            if let Err(why) = self.output.write(path, text.as_bytes(), &read) {
-                screen.note(&why);
-                ending = Ending::Unusable;
-            } else {
-                screen.note(&format!("written: {}", path.display()));
-            }
+        let mut forms = vec![(self.output.output.as_deref(), own)];
+        for path in &self.also {
+            forms.push((Some(path), by_ending(path, &ENDINGS)?));
         }
-        Ok(ending)
+        let result = self.write(&forms, context);
+        result.map(|()| Ending::Good).map_err(|stop| match stop {
+            Stop::Said(why) => Stop::Said(format!("the boards cannot be compared: {why}")),
+            files @ Stop::Files(_) => files,
+        })
     }
 
-    /// Every file that the run reads.
-    fn inputs(&self) -> Vec<PathBuf> {
-        let boards = self.boards.iter().map(PathBuf::from);
-        let others = self.table.iter().chain(&self.player.throws).cloned();
-        boards.chain(others).collect()
+    fn write(&self, forms: &[(Option<&Path>, Form)], context: &mut Context) -> Result<(), Stop> {
+        let subjects = self.subjects(context)?;
+        let settings = self.settings(forms, context)?;
+        // What may not be written is known before anything is worked out.
+        let mut outputs = None;
+        let mut claims = Vec::new();
+        for (path, _) in forms {
+            claims.push(match path {
+                Some(path) => {
+                    let outputs =
+                        outputs.get_or_insert_with(|| context.outputs(self.output.overwrite));
+                    Some(outputs.claim(path)?)
+                }
+                None => None,
+            });
+        }
+        let comparison = compare(&subjects, &settings).map_err(Stop::said)?;
+        let plotted = |plot: PlotChoice| comparison_plot(plot.into(), &comparison, &subjects);
+        for ((_, form), claim) in forms.iter().zip(claims) {
+            let layout = match claim {
+                Some(_) => TextLayout::default(),
+                None => context.layout(),
+            };
+            let bytes = match form {
+                Form::Report(Format::Text) => comparison_text(&comparison, layout).into_bytes(),
+                Form::Report(Format::Markdown) => comparison_markdown(&comparison).into_bytes(),
+                Form::Report(Format::Html) => comparison_html(&comparison, &subjects).into_bytes(),
+                Form::Report(Format::Json) => {
+                    let report = ComparisonReport::new(&comparison);
+                    report.to_json().map_err(Stop::said)?.into_bytes()
+                }
+                Form::Pdf => {
+                    let fonts = self.pdf.fonts(context)?;
+                    let pdf = comparison_pdf(&comparison, &subjects, self.pdf.paper(), fonts);
+                    let pdf = pdf.map_err(Stop::said)?;
+                    say_missing(&pdf.missing, context);
+                    pdf.bytes
+                }
+                Form::Svg(plot) => plotted(*plot).into_bytes(),
+                Form::Png(plot) => picture(&plotted(*plot), PLOT_WIDTH).map_err(Stop::said)?,
+            };
+            match claim {
+                // A file has no colours.
+                Some(claim) if *form == Form::Report(Format::Text) => {
+                    claim.append_text(&String::from_utf8_lossy(&bytes))?;
+                }
+                Some(claim) => claim.append(&bytes)?,
+                None => context.report(&String::from_utf8_lossy(&bytes)),
+            }
+        }
+        outputs.map_or(Ok(()), |outputs| context.keep(outputs))
     }
 
     /// The boards, every faulty file reported.
-    fn subjects(&self) -> Result<Vec<Subject>, Fault> {
-        let table = match &self.table {
-            Some(path) => Some(Table::read(inputs::read(path)?, &shelf_of(path))?),
-            None => None,
+    fn subjects(&self, context: &mut Context) -> Result<Vec<Subject>, Stop> {
+        let boards = self.boards.iter().filter(|name| !name.starts_with(NOMINAL));
+        let boards: Vec<PathBuf> = boards.map(PathBuf::from).collect();
+        let wanted = self.table.is_some() || boards.len() < self.boards.len();
+        let table = if wanted {
+            context.table_if_any(self.table.as_deref(), &boards)?
+        } else {
+            None
         };
+        let inputs = context.inputs();
         let mut subjects = Vec::new();
         let mut invalid_files = Vec::new();
         for name in &self.boards {
-            let subject = match name.strip_prefix("nominal:") {
+            let subject = match name.strip_prefix(NOMINAL) {
                 Some(mounting) => nominal(table.as_ref(), mounting)?,
-                None => match inputs::read(Path::new(name)).and_then(Board::read) {
-                    Ok(board) => Subject::of_board(&board).map_err(said)?,
+                None => match inputs.text(Path::new(name)).and_then(Board::read) {
+                    Ok(board) => Subject::of_board(&board).map_err(Stop::said)?,
                     Err(invalid_file) => {
                         invalid_files.push(invalid_file);
                         continue;
@@ -238,34 +271,34 @@ impl Compare {
             subjects.push(subject);
         }
         if !invalid_files.is_empty() {
-            return Err(Fault::Files(invalid_files));
+            return Err(Stop::Files(invalid_files));
         }
         self.set_metal(subjects)
     }
 
-    /// Metal as the run says, for all boards or for the one with this mark.
-    fn set_metal(&self, mut subjects: Vec<Subject>) -> Result<Vec<Subject>, Fault> {
+    /// Metal as the run says, for all boards or for the one with this id.
+    fn set_metal(&self, mut subjects: Vec<Subject>) -> Result<Vec<Subject>, Stop> {
         for setting in &self.metal {
-            let (mark, word) = match setting.rsplit_once('=') {
-                Some((mark, word)) => (Some(mark), word),
+            let (id, word) = match setting.rsplit_once('=') {
+                Some((id, word)) => (Some(id), word),
                 None => (None, setting.as_str()),
             };
             let metal: Metal = word
                 .parse()
-                .map_err(|error: MetalError| Fault::Said(format!("{error}; {}", error.remedy())))?;
+                .map_err(|error: MetalError| Stop::Said(format!("{error}; {}", error.remedy())))?;
             let known: Vec<String> = subjects.iter().map(|s| s.label.clone()).collect();
-            if let Some(mark) = mark
-                && !known.iter().any(|label| label == mark)
+            if let Some(id) = id
+                && !known.iter().any(|label| label == id)
             {
-                return Err(Fault::Said(format!(
-                    "no board is called `{mark}`; there are {}",
+                return Err(Stop::Said(format!(
+                    "no board is called `{id}`; there are {}",
                     known.join(", ")
                 )));
             }
             subjects = subjects
                 .into_iter()
-                .map(|subject| match mark {
-                    Some(mark) if subject.label != mark => subject,
+                .map(|subject| match id {
+                    Some(id) if subject.label != id => subject,
                     _ => subject.with_metal(metal),
                 })
                 .collect();
@@ -273,7 +306,11 @@ impl Compare {
         Ok(subjects)
     }
 
-    fn settings(&self, also: &[(&PathBuf, Format)]) -> Result<CompareOptions, Fault> {
+    fn settings(
+        &self,
+        forms: &[(Option<&Path>, Form)],
+        context: &Context,
+    ) -> Result<CompareOptions, Stop> {
         let player = &self.player;
         let spread = match (
             player.spread.as_slice(),
@@ -283,14 +320,20 @@ impl Compare {
             ([], None, None) => SpreadSource::Assumed,
             ([], Some(average), _) => SpreadSource::Average(average),
             ([], None, Some(path)) => {
-                SpreadSource::Throws(read_throws(inputs::read(path)?)?, self.at)
+                SpreadSource::Throws(read_throws(context.inputs().text(path)?)?, self.at)
             }
-            ([sigma], ..) => SpreadSource::Given(Spread::new(*sigma).map_err(said)?),
-            ([x, y], ..) => SpreadSource::Given(Spread::with(*x, *y, 0.0).map_err(said)?),
-            ([x, y, rho], ..) => SpreadSource::Given(Spread::with(*x, *y, *rho).map_err(said)?),
-            _ => return Err(Fault::Said("a spread has one to three numbers".to_owned())),
+            ([sigma], ..) => SpreadSource::Given(Spread::new(*sigma).map_err(Stop::said)?),
+            ([x, y], ..) => SpreadSource::Given(Spread::with(*x, *y, 0.0).map_err(Stop::said)?),
+            ([x, y, rho], ..) => {
+                SpreadSource::Given(Spread::with(*x, *y, *rho).map_err(Stop::said)?)
+            }
+            _ => return Err(Stop::Said("a spread has one to three numbers".to_owned())),
         };
-        let html = self.format == Format::Html || also.iter().any(|(_, f)| *f == Format::Html);
+        let drawn = |form: &Form| match form {
+            Form::Report(format) => *format == Format::Html,
+            Form::Pdf => true,
+            Form::Svg(plot) | Form::Png(plot) => *plot == PlotChoice::Scores,
+        };
         Ok(CompareOptions {
             spread,
             aim: match self.aim {
@@ -300,14 +343,14 @@ impl Compare {
             routes: self.route.clone(),
             averages: self.average.clone(),
             starts: self.start.clone(),
-            maps: html || self.plot == Some(PlotChoice::Scores),
+            maps: forms.iter().any(|(_, form)| drawn(form)),
         })
     }
 }
 
-fn nominal(table: Option<&Table>, mounting: &str) -> Result<Subject, Fault> {
+fn nominal(table: Option<&Table>, mounting: &str) -> Result<Subject, Stop> {
     let Some(table) = table else {
-        return Err(Fault::Said(format!(
+        return Err(Stop::Said(format!(
             "`nominal:{mounting}` needs a table: add `--table FILE`"
         )));
     };
@@ -315,38 +358,9 @@ fn nominal(table: Option<&Table>, mounting: &str) -> Result<Subject, Fault> {
         .into_iter()
         .find(|known| known.key() == mounting);
     let mounting = found.ok_or_else(|| {
-        Fault::Said(format!(
+        Stop::Said(format!(
             "there is no mounting `{mounting}`: write `nominal:staples` or `nominal:embedded`"
         ))
     })?;
-    Subject::of_nominal(table, mounting).map_err(said)
-}
-
-fn written(format: Format, comparison: &Comparison, subjects: &[Subject]) -> Result<String, Fault> {
-    Ok(match format {
-        Format::Text => comparison_text(comparison, TextLayout::default()),
-        Format::Markdown => comparison_markdown(comparison),
-        Format::Html => comparison_html(comparison, subjects),
-        Format::Json => ComparisonReport::new(comparison).to_json().map_err(said)?,
-    })
-}
-
-/// The format that a file's ending asks for.
-fn format_of(path: &Path) -> Result<Format, Fault> {
-    let ending = path
-        .extension()
-        .and_then(|ending| ending.to_str())
-        .unwrap_or_default();
-    Ok(match ending {
-        "txt" => Format::Text,
-        "json" => Format::Json,
-        "md" => Format::Markdown,
-        "html" => Format::Html,
-        _ => {
-            return Err(Fault::Said(format!(
-                "`{}` names no format: end it with .txt, .json, .md or .html",
-                path.display()
-            )));
-        }
-    })
+    Subject::of_nominal(table, mounting).map_err(Stop::said)
 }

@@ -1,16 +1,12 @@
 //! `ringrule draw`: a judged board as a picture.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use ringrule::board::Board;
 use ringrule::conformity::Judge;
-use ringrule::document::InvalidFiles;
-use ringrule::report::{DrawingError, What, draw_png, draw_svg};
-use ringrule::table::{Table, shelf_of};
+use ringrule::report::{What, draw_png, draw_svg};
 
-use super::output::Output;
-use super::{Ending, Screen, inputs};
+use super::context::{Context, Ending, Output, Stop};
 
 /// Draw a board and a section through its rings, with its deviations.
 ///
@@ -32,9 +28,10 @@ pub(crate) struct Draw {
     /// The board file.
     #[arg(value_name = "BOARD")]
     board: PathBuf,
-    /// The tolerance table.
+    /// The tolerance table; left out, the one that the settings file names (`ringrule.yaml` in
+    /// the board's folder or above).
     #[arg(long, short, value_name = "FILE")]
-    table: PathBuf,
+    table: Option<PathBuf>,
     /// What the drawing shows.
     #[arg(long, value_enum, default_value_t = WhatChoice::Both, value_name = "WHAT")]
     what: WhatChoice,
@@ -68,6 +65,8 @@ enum Format {
     Png,
 }
 
+const ENDINGS: [(&str, Format); 2] = [("svg", Format::Svg), ("png", Format::Png)];
+
 impl From<WhatChoice> for What {
     fn from(choice: WhatChoice) -> Self {
         match choice {
@@ -79,87 +78,19 @@ impl From<WhatChoice> for What {
 }
 
 impl Draw {
-    pub(crate) fn run(&self, screen: &mut Screen) -> Ending {
-        let format = match self.output.output.as_deref().map(format_of) {
-            None => Format::Svg,
-            Some(Ok(format)) => format,
-            Some(Err(why)) => {
-                screen.note(&why);
-                return Ending::Unusable;
-            }
-        };
-        match self.read() {
-            Ok((table, board)) => self.draw(&table, &board, format, screen),
-            Err(invalid_files) => {
-                for invalid_file in &invalid_files.0 {
-                    screen.invalid_file(invalid_file);
-                }
-                Ending::Unusable
-            }
-        }
-    }
-
-    /// The table and the board, or what is wrong with either.
-    fn read(&self) -> Result<(Table, Board), InvalidFiles> {
-        let table = inputs::read(&self.table).map_err(InvalidFiles::from);
-        let table = table.and_then(|source| Table::read(source, &shelf_of(&self.table)));
-        let board = inputs::read(&self.board).and_then(Board::read);
-        match (table, board) {
-            (Ok(table), Ok(board)) => Ok((table, board)),
-            (Err(mut invalid_files), Err(invalid_file)) => {
-                invalid_files.0.push(invalid_file);
-                Err(invalid_files)
-            }
-            (Err(invalid_files), Ok(_)) => Err(invalid_files),
-            (Ok(_), Err(invalid_file)) => Err(invalid_file.into()),
-        }
-    }
-
-    fn draw(&self, table: &Table, board: &Board, format: Format, screen: &mut Screen) -> Ending {
-        let judge = Judge::new(table);
-        let assessment = judge.judge(board);
+    pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
+        let format = self.output.format(None, &ENDINGS, Format::Svg)?;
+        let (table, board) = context.table_and_board(self.table.as_deref(), &self.board)?;
+        let judge = Judge::new(&table);
+        let assessment = judge.judge(&board);
         let what = self.what.into();
-        let drawn: Result<Vec<u8>, DrawingError> = match format {
+        let drawn = match format {
             Format::Svg => draw_svg(&assessment, what).map(String::into_bytes),
             Format::Png => draw_png(&assessment, what, self.width),
         };
-        let bytes = match drawn {
-            Ok(bytes) => bytes,
-            Err(error) => {
-                screen.note(&format!("`{}`: {error}", self.board.display()));
-                return Ending::Unusable;
-            }
-        };
-        // The table may extend others: they are inputs too.
-        let tables = table.documents.iter();
-        let tables = tables.map(|document| PathBuf::from(document.source.name()));
-        let read: Vec<PathBuf> = [self.board.clone()].into_iter().chain(tables).collect();
-        let Some(path) = &self.output.output else {
-            screen.report(&String::from_utf8_lossy(&bytes));
-            return Ending::Good;
-        };
-        match self.output.write(path, &bytes, &read) {
-            Ok(path) => {
-                screen.note(&format!("written: {}", path.display()));
-                Ending::Good
-            }
-            Err(why) => {
-                screen.note(&why);
-                Ending::Unusable
-            }
-        }
-    }
-}
-
-/// The format that a file's ending asks for.
-fn format_of(path: &Path) -> Result<Format, String> {
-    let ending = path.extension().and_then(|ending| ending.to_str());
-    match ending {
-        Some(ending) if ending.eq_ignore_ascii_case("svg") => Ok(Format::Svg),
-        Some(ending) if ending.eq_ignore_ascii_case("png") => Ok(Format::Png),
-        _ => Err(format!(
-            "`{}` names no format: end it with .svg or .png",
-            path.display()
-        )),
+        let name = self.board.display();
+        let bytes = drawn.map_err(|error| Stop::Said(format!("`{name}`: {error}")))?;
+        context.deliver(&self.output, &bytes)?;
+        Ok(Ending::Good)
     }
 }

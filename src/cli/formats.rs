@@ -1,12 +1,11 @@
 //! The formats that `validate` and `lint` share, and their files.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use ringrule::report::{AnnotationHost, Checks, annotations, junit, sarif};
 
-use super::output::Pending;
-use super::{Ending, Screen};
+use super::context::{Claim, Context, Outputs, Stop, by_ending};
 
 /// As what findings are written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -27,12 +26,19 @@ pub(crate) enum Format {
     Gitlab,
 }
 
+const ENDINGS: [(&str, Format); 4] = [
+    ("txt", Format::Text),
+    ("json", Format::Json),
+    ("sarif", Format::Sarif),
+    ("xml", Format::Junit),
+];
+
 /// Where findings go.
 #[derive(Debug, Args)]
 pub(crate) struct Formats {
     /// What to write to standard output.
     #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
-    pub(crate) format: Format,
+    format: Format,
     /// Also write the findings to this file; its ending says as what: .txt,
     /// .json, .sarif, or .xml for `JUnit`. May be given several times.
     #[arg(long, value_name = "FILE")]
@@ -42,102 +48,89 @@ pub(crate) struct Formats {
     overwrite: bool,
 }
 
-/// A run's findings in the forms that were asked for.
-pub(crate) struct Written<'a> {
-    pub(crate) text: &'a str,
-    pub(crate) json: Option<String>,
-    pub(crate) checks: &'a Checks,
+/// A run's findings on their way out.
+pub(crate) struct Findings {
+    format: Format,
+    files: Vec<(Claim, Format)>,
+    outputs: Option<Outputs>,
 }
 
 impl Formats {
-    /// The files, with their formats.
-    pub(crate) fn files(&self) -> Result<Vec<(&Path, Format)>, String> {
-        let files = self.also.iter().map(|path| {
-            let ending = path.extension().and_then(|ending| ending.to_str());
-            let format = match ending.unwrap_or_default() {
-                "txt" => Format::Text,
-                "json" => Format::Json,
-                "sarif" => Format::Sarif,
-                "xml" => Format::Junit,
-                _ => {
-                    return Err(format!(
-                        "`{}` names no format: end it with .txt, .json, .sarif or .xml",
-                        path.display()
-                    ));
-                }
-            };
-            Ok((path.as_path(), format))
-        });
-        files.collect()
-    }
-
-    /// Whether this format is wanted anywhere.
-    pub(crate) fn wants(&self, format: Format) -> bool {
-        let files = self.files().unwrap_or_default();
-        self.format == format || files.iter().any(|(_, other)| *other == format)
-    }
-
-    /// Whether any format is wanted that is made of checks.
-    pub(crate) fn wants_checks(&self) -> bool {
-        let of_checks = |format| !matches!(format, Format::Text | Format::Json);
-        let files = self.files().unwrap_or_default();
-        of_checks(self.format) || files.iter().any(|(_, format)| of_checks(*format))
-    }
-
-    /// Writes all of it: the files whole or not at all, then standard output,
-    /// where text has been shown as it came.
-    pub(crate) fn deliver(
-        &self,
-        written: &Written<'_>,
-        read: &[PathBuf],
-        screen: &mut Screen,
-    ) -> Ending {
-        let mut ending = Ending::Good;
-        if self.format != Format::Text {
-            match form(self.format, written) {
-                Ok(text) => screen.report(&text),
-                Err(why) => {
-                    screen.note(&why);
-                    ending = Ending::Unusable;
-                }
-            }
+    /// Begins every file, or says which cannot be written.
+    pub(crate) fn begin(&self, context: &mut Context) -> Result<Findings, Stop> {
+        let mut findings = Findings {
+            format: self.format,
+            files: Vec::new(),
+            outputs: None,
+        };
+        if self.also.is_empty() {
+            return Ok(findings);
         }
-        match self.write_files(written, read) {
-            Ok(paths) => {
-                for path in paths {
-                    screen.note(&format!("written: {}", path.display()));
-                }
-            }
-            Err(why) => {
-                screen.note(&why);
-                ending = Ending::Unusable;
-            }
+        let mut outputs = context.outputs(self.overwrite);
+        for path in &self.also {
+            let format = by_ending(path, &ENDINGS)?;
+            findings.files.push((outputs.claim(path)?, format));
         }
-        ending
-    }
-
-    fn write_files(&self, written: &Written<'_>, read: &[PathBuf]) -> Result<Vec<PathBuf>, String> {
-        let mut ready = Vec::new();
-        for (path, format) in self.files()? {
-            let mut file = Pending::begin(path, self.overwrite, read)?;
-            file.put(form(format, written)?.as_bytes())?;
-            ready.push(file.finish()?);
-        }
-        ready.into_iter().map(super::output::Ready::keep).collect()
+        findings.outputs = Some(outputs);
+        Ok(findings)
     }
 }
 
-fn form(format: Format, written: &Written<'_>) -> Result<String, String> {
-    let host = |host| annotations(written.checks, host).map_err(|error| error.to_string());
-    match format {
-        // A file has no colours.
-        Format::Text => Ok(anstream::adapter::strip_str(written.text).to_string()),
-        Format::Json => {
-            let json = written.json.clone();
-            json.ok_or_else(|| "the findings cannot be written as JSON".to_owned())
+impl Findings {
+    /// Whether JSON is wanted anywhere.
+    pub(crate) fn want_json(&self) -> bool {
+        self.want(|format| format == Format::Json)
+    }
+
+    /// Whether any format is wanted that is made of checks.
+    pub(crate) fn want_checks(&self) -> bool {
+        self.want(|format| !matches!(format, Format::Text | Format::Json))
+    }
+
+    fn want(&self, of: impl Fn(Format) -> bool) -> bool {
+        of(self.format) || self.files.iter().any(|&(_, format)| of(format))
+    }
+
+    /// Text as it comes, wherever it is wanted.
+    pub(crate) fn text(&self, text: &str, context: &mut Context) -> Result<(), Stop> {
+        if self.format == Format::Text {
+            context.report(text);
         }
-        Format::Sarif => sarif(written.checks).map_err(|error| error.to_string()),
-        Format::Junit => junit(written.checks).map_err(|error| error.to_string()),
+        for (file, _) in self.files.iter().filter(|(_, f)| *f == Format::Text) {
+            file.append_text(text)?;
+        }
+        Ok(())
+    }
+
+    /// Everything else, once all is known: standard output, then the files,
+    /// all of them or none.
+    pub(crate) fn finish(
+        self,
+        json: Option<String>,
+        checks: Option<&Checks>,
+        context: &mut Context,
+    ) -> Result<(), Stop> {
+        let json = json.unwrap_or_default();
+        let none = Checks::default();
+        let checks = checks.unwrap_or(&none);
+        if self.format != Format::Text {
+            context.report(&written(self.format, &json, checks)?);
+        }
+        for (file, format) in self.files.iter().filter(|(_, f)| *f != Format::Text) {
+            file.append(written(*format, &json, checks)?.as_bytes())?;
+        }
+        self.outputs.map_or(Ok(()), |outputs| context.keep(outputs))
+    }
+}
+
+fn written(format: Format, json: &str, checks: &Checks) -> Result<String, Stop> {
+    let host = |host| annotations(checks, host).map_err(Stop::said);
+    match format {
+        // It was written as it came.
+        Format::Text => Ok(String::new()),
+        Format::Json => Ok(json.to_owned()),
+        Format::Sarif => sarif(checks).map_err(Stop::said),
+        Format::Junit => junit(checks).map_err(Stop::said),
         Format::Github => host(AnnotationHost::GitHub),
         Format::Azure => host(AnnotationHost::Azure),
         Format::Gitlab => host(AnnotationHost::GitLab),

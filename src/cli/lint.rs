@@ -1,21 +1,21 @@
 //! `ringrule lint`: can these files be trusted?
 
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
 
 use clap::{Args, ValueEnum};
 use jiff::civil::Date;
 use jiff::{Timestamp, tz::TimeZone};
-use ringrule::document::{InvalidFile, Level, Source};
+use ringrule::document::{InvalidFile, Level};
 use ringrule::lint::{
-    FileFindings, Finder, Input, Job, Levels, Linted, Options, Rule, RuleLevel, Settings, lint,
+    FileFindings, Input, Job, Levels, Linted, Options, Rule, RuleLevel, Settings, lint,
 };
-use ringrule::report::{Checks, LintHead, lint_checks, lint_json, lint_text};
+use ringrule::report::{LintHead, lint_checks, lint_json, lint_text};
 
-use super::formats::{Format, Formats, Written};
-use super::inputs::{self, Inputs, STANDARD_INPUT, Wanted};
-use super::screen::DIAGNOSTIC_WIDTH;
-use super::{Ending, Screen, tidy};
+use super::context::{
+    Context, DIAGNOSTIC_WIDTH, Ending, Found, Inputs, STANDARD_INPUT, Stop, Wanted,
+};
+use super::formats::{Findings, Formats};
+use super::tidy;
 
 /// Say whether files can be trusted to say what was measured.
 ///
@@ -116,21 +116,18 @@ fn day(text: &str) -> Result<Date, String> {
 }
 
 impl Lint {
-    pub(crate) fn run(&self, screen: &mut Screen) -> Ending {
-        if let Err(why) = self.formats.files() {
-            screen.note(&why);
-            return Ending::Unusable;
+    pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
+        let inputs = context.inputs();
+        inputs.name_standard_input(&self.stdin_name);
+        let findings = self.formats.begin(context)?;
+        if let Some(path) = &self.settings {
+            context.use_settings(Settings::read(inputs.text(path)?)?);
+        } else if self.no_settings {
+            context.use_settings(Settings::default());
         }
-        let mut settings = match self.chosen_settings() {
-            Ok(settings) => settings,
-            Err(invalid_file) => {
-                screen.invalid_file(&invalid_file);
-                return Ending::Unusable;
-            }
-        };
-        let found = inputs::collect(&self.paths, Wanted::YamlAndSheets);
+        let found = context.find(&self.paths, Wanted::YamlAndSheets);
         if self.tidy {
-            return self.tidied(&found, &mut settings, screen);
+            return self.tidied(found, context);
         }
         let mut levels = Levels::default();
         for &(rule, level) in &self.level {
@@ -143,140 +140,75 @@ impl Lint {
         let mut refused: Vec<InvalidFile> = found.invalid_files;
         let mut jobs = Vec::new();
         for path in &found.files {
-            let own = settings.of(path).unwrap_or_else(|invalid_file| {
-                if !refused.contains(&invalid_file) {
-                    refused.push(invalid_file);
-                }
-                Arc::default()
-            });
-            if !self.paths.contains(path) && own.excludes(path) {
-                continue;
-            }
-            match self.input(path) {
-                Ok(input) => jobs.push(Job {
-                    input,
-                    settings: own,
-                }),
+            let settings = context.settings_for(path);
+            match input(path, &inputs) {
+                Ok(input) => jobs.push(Job { input, settings }),
                 Err(invalid_file) => refused.push(invalid_file),
             }
         }
         if jobs.is_empty() && refused.is_empty() {
-            screen.note("there was nothing to look at: every file was excluded");
-            return Ending::Unusable;
+            return Err(Stop::said(
+                "there was nothing to look at: every file was excluded",
+            ));
         }
-        let mut linted = lint(&jobs, &options);
+        let mut linted = lint(&jobs, &options, &*inputs);
         let unusable = !refused.is_empty() || linted.unreadable();
         linted.files.extend(refused.iter().map(FileFindings::from));
         if linted.dated && self.on.is_none() {
-            screen.note(&format!(
+            context.note(&format!(
                 "note: waivers expire by today's date, {} (UTC); `--on` names another day",
                 options.today
             ));
         }
-        self.finish(&linted, options.today, unusable, screen)
+        let ending = self.finish(&linted, options.today, findings, context)?;
+        Ok(if unusable { Ending::Unusable } else { ending })
     }
 
     /// Tidies the YAML files among these.
-    fn tidied(&self, found: &Inputs, settings: &mut Chosen, screen: &mut Screen) -> Ending {
-        let mut ending = Ending::Good;
-        for invalid_file in &found.invalid_files {
-            screen.invalid_file(invalid_file);
-            ending = Ending::Unusable;
+    fn tidied(&self, found: Found, context: &mut Context) -> Result<Ending, Stop> {
+        if found
+            .files
+            .iter()
+            .any(|path| path.as_os_str() == STANDARD_INPUT)
+        {
+            return Err(Stop::said(
+                "standard input cannot be tidied in place: name a file",
+            ));
         }
-        let mut files = Vec::new();
-        for path in &found.files {
-            if path.as_os_str() == STANDARD_INPUT {
-                screen.note("standard input cannot be tidied in place: name a file");
-                return Ending::Unusable;
-            }
-            match settings.of(path) {
-                Ok(own) if !self.paths.contains(path) && own.excludes(path) => {}
-                // A sheet is written by a spreadsheet, which has its own ways.
-                Ok(_) if Wanted::Yaml.includes(path) => files.push(path.clone()),
-                Ok(_) => {}
-                Err(invalid_file) => {
-                    screen.invalid_file(&invalid_file);
-                    ending = Ending::Unusable;
-                }
-            }
+        if !found.invalid_files.is_empty() {
+            return Err(Stop::Files(found.invalid_files));
         }
-        if ending == Ending::Unusable {
-            screen.note("nothing was written");
-            return ending;
-        }
-        tidy::run(&files, self.preview, screen)
+        // A sheet is written by a spreadsheet, which has its own ways.
+        let mut files = found.files;
+        files.retain(|path| Wanted::Yaml.includes(path));
+        tidy::run(&files, self.preview, context)
     }
 
-    fn finish(&self, linted: &Linted, on: Date, unusable: bool, screen: &mut Screen) -> Ending {
+    fn finish(
+        &self,
+        linted: &Linted,
+        on: Date,
+        findings: Findings,
+        context: &mut Context,
+    ) -> Result<Ending, Stop> {
         let threshold = Level::from(self.fail_at);
-        let ending = if unusable {
-            Ending::Unusable
-        } else if linted.worst().is_some_and(|worst| worst >= threshold) {
-            Ending::Findings
-        } else {
-            Ending::Good
-        };
-        let text = lint_text(linted, self.waived, DIAGNOSTIC_WIDTH);
-        if self.formats.format == Format::Text {
-            screen.report(&text);
-        }
-        // Where nothing asks for checks, none are put together.
-        let checks = if self.formats.wants_checks() {
-            lint_checks(linted)
-        } else {
-            Checks::default()
-        };
-        let wants_json = self.formats.wants(Format::Json);
-        let json = wants_json.then(|| lint_json(linted, &LintHead { on, threshold }));
-        let written = Written {
-            text: &text,
-            json: json.and_then(Result::ok),
-            checks: &checks,
-        };
-        let read: Vec<PathBuf> = linted.files.iter().map(|f| f.file.clone().into()).collect();
-        ending.max(self.formats.deliver(&written, &read, screen))
-    }
-
-    fn input(&self, path: &Path) -> Result<Input, InvalidFile> {
-        if path.as_os_str() != STANDARD_INPUT {
-            return Ok(Input::File(path.to_owned()));
-        }
-        let source = Source::from_reader(std::io::stdin().lock(), &self.stdin_name)?;
-        Ok(Input::Text(Box::new(source)))
-    }
-
-    fn chosen_settings(&self) -> Result<Chosen, InvalidFile> {
-        if self.no_settings {
-            return Ok(Chosen::One(Arc::default()));
-        }
-        match &self.settings {
-            None => Ok(Chosen::Found(Finder::default(), self.stdin_name.clone())),
-            Some(path) => {
-                let settings = Settings::read(inputs::read(path)?)?;
-                Ok(Chosen::One(Arc::new(settings)))
-            }
-        }
+        findings.text(&lint_text(linted, self.waived, DIAGNOSTIC_WIDTH), context)?;
+        let json = || lint_json(linted, &LintHead { on, threshold });
+        let json = findings.want_json().then(json).transpose();
+        let checks = findings.want_checks().then(|| lint_checks(linted));
+        findings.finish(json.map_err(Stop::said)?, checks.as_ref(), context)?;
+        Ok(match linted.worst() {
+            Some(worst) if worst >= threshold => Ending::Findings,
+            _ => Ending::Good,
+        })
     }
 }
 
-/// Whose settings hold.
-enum Chosen {
-    /// The same for every file.
-    One(Arc<Settings>),
-    /// Those of each file's folder; standard input has that of its name.
-    Found(Finder, String),
-}
-
-impl Chosen {
-    fn of(&mut self, path: &Path) -> Result<Arc<Settings>, InvalidFile> {
-        match self {
-            Self::One(settings) => Ok(Arc::clone(settings)),
-            Self::Found(finder, name) if path.as_os_str() == STANDARD_INPUT => {
-                finder.settings_for(Path::new(name))
-            }
-            Self::Found(finder, _) => finder.settings_for(path),
-        }
+fn input(path: &Path, inputs: &Inputs) -> Result<Input, InvalidFile> {
+    if path.as_os_str() != STANDARD_INPUT {
+        return Ok(Input::File(path.to_owned()));
     }
+    Ok(Input::Text(Box::new(inputs.text(path)?)))
 }
 
 /// The day by the system's clock, in UTC: no file of time zones is needed, and

@@ -1,29 +1,25 @@
-//! One file a command: wiring only.
+//! One file a command: wiring only. What commands share is their context.
 
 mod compare;
+mod context;
 mod draw;
 mod formats;
-mod inputs;
 mod lint;
-mod output;
+mod pdf_choice;
 mod pool;
-mod project;
 mod report;
 mod report_files;
 mod rules;
 mod schema;
-mod screen;
 mod sheet_format;
 mod tidy;
 mod validate;
 mod worksheet;
 
-use std::process::ExitCode;
-
 use clap::{Parser, Subcommand, ValueEnum};
 use ringrule::board::Mounting;
 
-use screen::Screen;
+use context::{Colour, Context, Ending};
 
 /// Says whether a dartboard is built to rule, and by how much its rings, wires
 /// and beds deviate.
@@ -41,18 +37,12 @@ use screen::Screen;
 )]
 pub(crate) struct Arguments {
     /// When to use colours. `auto` looks at the environment (NO_COLOR, then
-    /// CLICOLOR_FORCE), then at whether the output is a terminal.
+    /// CLICOLOR_FORCE), then at whether the output is a terminal. Files never
+    /// have colours.
     #[arg(long, global = true, value_enum, default_value_t = Colour::Auto, value_name = "WHEN")]
     colour: Colour,
     #[command(subcommand)]
     command: Command,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum Colour {
-    Auto,
-    Always,
-    Never,
 }
 
 #[derive(Debug, Subcommand)]
@@ -93,42 +83,21 @@ impl From<MountingChoice> for Mounting {
     }
 }
 
-/// How a run ended.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) enum Ending {
-    /// Everything is in order.
-    Good,
-    /// Something was found.
-    Findings,
-    /// Input could not be used, or output not written.
-    Unusable,
-}
-
-impl From<Ending> for ExitCode {
-    fn from(ending: Ending) -> Self {
-        Self::from(match ending {
-            Ending::Good => 0,
-            Ending::Findings => 1,
-            Ending::Unusable => 2,
-        })
-    }
-}
-
 /// Runs a command.
 pub(crate) fn run(arguments: &Arguments) -> Ending {
-    let mut screen = Screen::new(arguments.colour);
-    let ending = match &arguments.command {
-        Command::Validate(command) => command.run(&mut screen),
-        Command::Report(command) => command.run(&mut screen),
-        Command::Lint(command) => command.run(&mut screen),
-        Command::Rules(command) => command.run(&mut screen),
-        Command::Compare(command) => command.run(&mut screen),
-        Command::Draw(command) => command.run(&mut screen),
-        Command::Worksheet(command) => command.run(&mut screen),
-        Command::Pool(command) => command.run(&mut screen),
-        Command::Schema(command) => command.run(&mut screen),
+    let mut context = Context::new(arguments.colour);
+    let ended = match &arguments.command {
+        Command::Validate(command) => command.run(&mut context),
+        Command::Report(command) => command.run(&mut context),
+        Command::Lint(command) => command.run(&mut context),
+        Command::Rules(command) => command.run(&mut context),
+        Command::Compare(command) => command.run(&mut context),
+        Command::Draw(command) => command.run(&mut context),
+        Command::Worksheet(command) => command.run(&mut context),
+        Command::Pool(command) => command.run(&mut context),
+        Command::Schema(command) => command.run(&mut context),
     };
-    screen.finish(ending)
+    context.finish(ended)
 }
 
 #[cfg(test)]

@@ -3,12 +3,11 @@
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use ringrule::readings::{OnDisagreement, Pooled, Sheet, board_file, pool, to_yaml};
+use ringrule::readings::{OnDisagreement, Sheet, board_file, pool, to_yaml};
 use ringrule::report::write_pooled;
 
-use super::output::Output;
+use super::context::{Context, Ending, Output, Stop};
 use super::sheet_format::{DecimalChoice, SheetFormat};
-use super::{Ending, Screen, inputs};
 
 /// Bring filled sheets of one board together into a board file.
 ///
@@ -51,68 +50,58 @@ enum Disagreement {
 }
 
 impl PoolCommand {
-    pub(crate) fn run(&self, screen: &mut Screen) -> Ending {
-        let Some(sheets) = self.read(screen) else {
-            return Ending::Unusable;
-        };
+    pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
+        self.output.format(None, &[("yaml", ()), ("yml", ())], ())?;
+        let sheets = self.read(context)?;
         let on = match self.disagreement {
             Disagreement::Refuse => OnDisagreement::Refuse,
             Disagreement::Widen => OnDisagreement::Widen,
         };
-        let pooled = match pool(&sheets, on) {
-            Ok(pooled) => pooled,
-            Err(invalid_files) => {
-                for invalid_file in &invalid_files {
-                    screen.invalid_file(invalid_file);
-                }
-                return Ending::Unusable;
-            }
-        };
+        let pooled = pool(&sheets, on).map_err(Stop::Files)?;
         let mut text = String::new();
         // Writing into a string cannot fail.
         let _ = write_pooled(&mut text, &pooled);
         if self.output.output.is_some() {
-            screen.report(&text);
+            context.report(&text);
         } else {
-            screen.aside(&text);
+            context.aside(&text);
         }
         if on == OnDisagreement::Refuse && pooled.disputed().next().is_some() {
-            screen.note(
+            context.note(
                 "nothing was written, because people disagree: measure again, or accept the \
                  doubt with `--disagreement widen`",
             );
-            return Ending::Findings;
+            return Ok(Ending::Findings);
         }
-        self.write(&pooled, screen)
+        let plural = if sheets.len() == 1 { "" } else { "s" };
+        let note = format!(
+            "Made by `ringrule pool` from {} sheet{plural}.",
+            sheets.len()
+        );
+        let yaml = to_yaml(&board_file(&pooled), &note)
+            .ok_or_else(|| Stop::said("the board file cannot be written as YAML"))?;
+        context.deliver(&self.output, yaml.as_bytes())?;
+        Ok(Ending::Good)
     }
 
     /// Every sheet is read before anything is said to be wrong with one.
-    fn read(&self, screen: &mut Screen) -> Option<Vec<Sheet>> {
-        let format = self.format.csv(self.decimal);
+    fn read(&self, context: &Context) -> Result<Vec<Sheet>, Stop> {
+        let inputs = context.inputs();
         let mut sheets = Vec::new();
+        let mut invalid_files = Vec::new();
         for path in &self.sheets {
-            match inputs::read(path).and_then(|source| Sheet::read(source, format)) {
+            let format = self.format.csv(path, self.decimal);
+            match inputs
+                .text(path)
+                .and_then(|source| Sheet::read(source, format))
+            {
                 Ok(sheet) => sheets.push(sheet),
-                Err(invalid_file) => screen.invalid_file(&invalid_file),
+                Err(invalid_file) => invalid_files.push(invalid_file),
             }
         }
-        (sheets.len() == self.sheets.len()).then_some(sheets)
-    }
-
-    fn write(&self, pooled: &Pooled, screen: &mut Screen) -> Ending {
-        let plural = if self.sheets.len() == 1 {
-            "sheet"
-        } else {
-            "sheets"
-        };
-        let note = format!(
-            "Made by `ringrule pool` from {} {plural}.",
-            self.sheets.len()
-        );
-        if let Some(yaml) = to_yaml(&board_file(pooled), &note) {
-            return screen.deliver(&self.output, &yaml, &self.sheets, Ending::Good);
+        if invalid_files.is_empty() {
+            return Ok(sheets);
         }
-        screen.note("the board file cannot be written as YAML");
-        Ending::Unusable
+        Err(Stop::Files(invalid_files))
     }
 }

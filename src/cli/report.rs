@@ -1,20 +1,19 @@
 //! `ringrule report`: what an organiser reads, signs and files.
 
-use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 use rayon::prelude::*;
 use ringrule::board::Board;
 use ringrule::conformity::Judge;
-use ringrule::document::{InvalidFile, InvalidFiles, parse};
+use ringrule::document::InvalidFile;
 use ringrule::event::{Event, Person};
-use ringrule::report::{Compliance, PaperSize, ReportFormat};
-use ringrule::table::{Table, shelf_of};
+use ringrule::report::{Compliance, ReportFormat};
+use ringrule::table::Table;
 
-use super::inputs::Wanted;
-use super::report_files::{Format, Run, format_of};
-use super::{Ending, Screen, inputs, project};
+use super::context::{Context, Ending, Read, Stop, Wanted, by_ending, read_board};
+use super::pdf_choice::{PdfChoice, say_missing};
+use super::report_files::{ENDINGS, Run};
 
 /// Write the report that an organiser signs.
 ///
@@ -30,36 +29,36 @@ use super::{Ending, Screen, inputs, project};
     ringrule report fl-03.yaml --table league.yaml --number 2026-7 --issued 2026-11-20 > fl-03.html\n\n\
     Exit codes:\n  \
     0  every report was written, whatever the verdicts (`validate` ends with 1 for those)\n  \
-    2  a file could not be used, and nothing was written")]
+    2  a file could not be used: nothing was written, or with `--skip-invalid` a report without it")]
 pub(crate) struct ReportCommand {
     /// Board files, and folders with board files.
     #[arg(required = true, value_name = "PATH")]
     paths: Vec<PathBuf>,
-    /// The tolerance table.
+    /// The tolerance table; left out, the one that the settings file names (`ringrule.yaml` in
+    /// the first path's folder or above).
     #[arg(long, short, value_name = "FILE")]
-    table: PathBuf,
+    table: Option<PathBuf>,
     /// Write the report to this file; its ending says as what: .html, .pdf, .md
     /// or .json. May be given several times.
     #[arg(long, short, value_name = "FILE")]
     output: Vec<PathBuf>,
     /// Write a report of its own for each board, `{id}` in the name standing for
-    /// the board's mark. May be given several times.
+    /// the board's id. May be given several times.
     #[arg(long, value_name = "PATTERN")]
     each: Vec<String>,
     /// Replace files that are there already.
     #[arg(long)]
     overwrite: bool,
+    /// Report on the other boards where files are invalid; they are listed on the first page, and
+    /// the exit code stays 2.
+    #[arg(long, visible_alias = "skip-refused")]
+    skip_invalid: bool,
     /// What to write to standard output when no file is named.
     #[arg(long, value_enum, default_value_t = Choice::Html, value_name = "FORMAT",
         conflicts_with_all = ["output", "each"])]
     format: Choice,
-    /// The paper of a PDF.
-    #[arg(long, value_enum, default_value_t = Paper::A4, value_name = "SIZE")]
-    paper: Paper,
-    /// A font file for characters that the built-in font does not have; for PDF.
-    /// May be given several times.
-    #[arg(long, value_name = "FILE")]
-    font: Vec<PathBuf>,
+    #[command(flatten)]
+    pdf: PdfChoice,
     #[command(flatten)]
     event: EventChoice,
 }
@@ -78,7 +77,7 @@ struct EventChoice {
     /// Where the inspection took place.
     #[arg(long, value_name = "TEXT")]
     place: Option<String>,
-    /// The report's number; each board's part adds its mark.
+    /// The report's number; each board's part adds its id.
     #[arg(long, value_name = "TEXT")]
     number: Option<String>,
     /// The day of issue.
@@ -108,31 +107,10 @@ enum Choice {
     Json,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum Paper {
-    A4,
-    Letter,
-}
-
-/// Boards with the files that they were read from.
-type Boards = Vec<(PathBuf, Board)>;
-
-/// What stops a run.
-pub(super) enum Fault {
-    Files(Vec<InvalidFile>),
-    Said(String),
-}
-
-impl From<InvalidFile> for Fault {
-    fn from(invalid_file: InvalidFile) -> Self {
-        Self::Files(vec![invalid_file])
-    }
-}
-
 impl EventChoice {
-    fn read(&self) -> Result<Event, Fault> {
+    fn read(&self, context: &Context) -> Result<Event, Stop> {
         let mut event = match &self.event {
-            Some(path) => Event::read(inputs::read(path)?)?,
+            Some(path) => Event::read(context.inputs().text(path)?)?,
             None => Event::default(),
         };
         let text = |own: &Option<String>, field: &mut Option<String>| {
@@ -159,179 +137,109 @@ impl EventChoice {
 }
 
 impl ReportCommand {
-    pub(crate) fn run(&self, screen: &mut Screen) -> Ending {
-        match self.write(screen) {
-            Ok(()) => Ending::Good,
-            Err(fault) => {
-                match fault {
-                    Fault::Files(invalid_files) => {
-                        for invalid_file in &invalid_files {
-                            screen.invalid_file(invalid_file);
-                        }
-                    }
-                    Fault::Said(why) => screen.note(&why),
-                }
-                screen.note("nothing was written");
-                Ending::Unusable
-            }
+    pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
+        for pattern in self.each.iter().filter(|pattern| !pattern.contains("{id}")) {
+            return Err(Stop::Said(format!(
+                "`{pattern}` would give every board the same file: put `{{id}}` into the name"
+            )));
         }
-    }
+        let of_name = |path: &Path| by_ending(path, &ENDINGS);
+        let whole = self
+            .output
+            .iter()
+            .map(|path| Ok((path.as_path(), of_name(path)?)));
+        let whole: Vec<_> = whole.collect::<Result<_, Stop>>()?;
+        let each = self.each.iter();
+        let each = each.map(|pattern| Ok((pattern.as_str(), of_name(Path::new(pattern))?)));
+        let each: Vec<_> = each.collect::<Result<_, Stop>>()?;
 
-    fn write(&self, screen: &mut Screen) -> Result<(), Fault> {
-        let outputs = self.outputs()?;
-        let each = self.patterns()?;
-        let (event, table, boards) = self.read(screen)?;
+        let mut outputs = context.outputs(self.overwrite);
+        let fonts = self.pdf.fonts(context)?;
+        let (event, table, boards, invalid_files) = self.read(context)?;
+        let ending = if invalid_files.is_empty() {
+            Ending::Good
+        } else {
+            Ending::Unusable
+        };
         let judge = Judge::new(&table);
         let mut report = Compliance::new(&event, &table);
-        for (_, board) in &boards {
+        for board in &boards {
             report.add(&judge.judge(board));
         }
-        let mut fonts = Vec::new();
-        for path in &self.font {
-            let bytes = std::fs::read(path);
-            fonts.push(bytes.map_err(|error| {
-                Fault::Said(format!("font `{}` cannot be read: {error}", path.display()))
-            })?);
+        for invalid_file in invalid_files {
+            context.invalid_file(&invalid_file);
+            report.leave_out(invalid_file);
         }
         let run = Run {
             report: &report,
             judge: &judge,
             boards: &boards,
-            paper: match self.paper {
-                Paper::A4 => PaperSize::A4,
-                Paper::Letter => PaperSize::Letter,
-            },
+            paper: self.pdf.paper(),
             fonts,
-            overwrite: self.overwrite,
-            read: self.files_read(&boards, &table),
         };
-        if outputs.is_empty() && each.is_empty() {
+        if whole.is_empty() && each.is_empty() {
             let format = match self.format {
                 Choice::Html => ReportFormat::Html,
                 Choice::Markdown => ReportFormat::Markdown,
                 Choice::Json => ReportFormat::Json,
             };
-            run.print(format, screen);
-            return Ok(());
+            run.print(format, context);
+            return Ok(ending);
         }
-        let written = run.files(&outputs, &each).map_err(Fault::Said)?;
-        if written.paths.len() > 5 {
-            screen.note(&format!("written: {} files", written.paths.len()));
-        } else {
-            for path in &written.paths {
-                screen.note(&format!("written: {}", path.display()));
+        let unprinted = run.files(&whole, &each, &mut outputs)?;
+        context.keep(outputs)?;
+        say_missing(&unprinted, context);
+        Ok(ending)
+    }
+
+    /// Event, table and boards, with the invalid files that are left out; every
+    /// faulty file reported where none may be.
+    fn read(&self, context: &mut Context) -> Result<Material, Stop> {
+        let mut invalid_files = Vec::new();
+        let event = self.event.read(context);
+        let event = usable(event, &mut invalid_files)?;
+        let table = context.table(self.table.as_deref(), &self.paths);
+        let table = usable(table, &mut invalid_files)?;
+        let found = context.find(&self.paths, Wanted::Yaml);
+        invalid_files.extend(found.invalid_files);
+        let inputs = context.inputs();
+        let read = found.files.par_iter();
+        let read = read.map(|path| read_board(path, self.paths.contains(path), &inputs));
+        let mut boards = Vec::new();
+        for one in read.collect::<Vec<_>>() {
+            match one {
+                Read::Board(board) => boards.push(*board),
+                Read::Invalid(invalid_file) => invalid_files.push(invalid_file),
+                Read::Other(note) => context.note(&note),
             }
         }
-        if !written.unprinted.is_empty() {
-            let characters: Vec<String> =
-                written.unprinted.iter().map(|c| format!("{c}")).collect();
-            screen.note(&format!(
-                "note: no font has {}, printed by number: add `--font FILE` with one that does",
-                characters.join(" ")
+        if boards.is_empty() && invalid_files.is_empty() {
+            return Err(Stop::said(
+                "there is no board to report on: name board files or their folder",
             ));
         }
-        Ok(())
-    }
-
-    fn outputs(&self) -> Result<Vec<(PathBuf, Format)>, Fault> {
-        let mut seen = BTreeSet::new();
-        let mut outputs = Vec::new();
-        for path in &self.output {
-            if !seen.insert(path) {
-                let name = path.display();
-                return Err(Fault::Said(format!("`{name}` is named twice as an output")));
-            }
-            outputs.push((path.clone(), format_of(path).map_err(Fault::Said)?));
-        }
-        Ok(outputs)
-    }
-
-    fn patterns(&self) -> Result<Vec<(String, Format)>, Fault> {
-        let patterns = self.each.iter().map(|pattern| {
-            if !pattern.contains("{id}") {
-                return Err(Fault::Said(format!(
-                    "`{pattern}` would give every board the same file: put `{{id}}` into the name"
-                )));
-            }
-            let format = format_of(Path::new(pattern)).map_err(Fault::Said)?;
-            Ok((pattern.clone(), format))
-        });
-        patterns.collect()
-    }
-
-    /// Event, table and boards, every faulty file reported.
-    fn read(&self, screen: &mut Screen) -> Result<(Event, Table, Boards), Fault> {
-        let mut invalid_files = Vec::new();
-        let event = match self.event.read() {
-            Ok(event) => Some(event),
-            Err(Fault::Files(faulty)) => {
-                invalid_files.extend(faulty);
-                None
-            }
-            Err(said @ Fault::Said(_)) => return Err(said),
-        };
-        let source = inputs::read(&self.table).map_err(InvalidFiles::from);
-        let table = source.and_then(|source| Table::read(source, &shelf_of(&self.table)));
-        let table = table
-            .map_err(|InvalidFiles(faulty)| invalid_files.extend(faulty))
-            .ok();
-        let found = inputs::collect(&self.paths, Wanted::Yaml);
-        let found = project::without_excluded(found, &self.paths);
-        invalid_files.extend(found.invalid_files);
-        let read: Vec<Result<(PathBuf, Board), Skipped>> = found
-            .files
-            .into_par_iter()
-            .map(|path| {
-                let document = inputs::read(&path).and_then(parse);
-                let document =
-                    document.map_err(|invalid_file| Skipped::Refused(Box::new(invalid_file)))?;
-                if let Some(kind) = inputs::other_kind(&document)
-                    && !self.paths.contains(&path)
-                {
-                    return Err(Skipped::Other(path, kind));
-                }
-                let board = Board::from_document(document);
-                let board =
-                    board.map_err(|invalid_file| Skipped::Refused(Box::new(invalid_file)))?;
-                Ok((path, board))
-            })
-            .collect();
-        let mut boards = Vec::new();
-        for one in read {
-            match one {
-                Ok(board) => boards.push(board),
-                Err(Skipped::Refused(invalid_file)) => invalid_files.push(*invalid_file),
-                Err(Skipped::Other(path, kind)) => {
-                    let name = path.display();
-                    screen.note(&format!("note: {name} is {kind} and was left out"));
-                }
-            }
-        }
+        let skip = self.skip_invalid && !boards.is_empty();
         match (event, table) {
-            (Some(event), Some(table)) if invalid_files.is_empty() => {
-                if boards.is_empty() {
-                    return Err(Fault::Said(
-                        "there is no board to report on: name board files or their folder".into(),
-                    ));
-                }
-                Ok((event, table, boards))
+            (Some(event), Some(table)) if skip || invalid_files.is_empty() => {
+                Ok((event, table, boards, invalid_files))
             }
-            _ => Err(Fault::Files(invalid_files)),
+            _ => Err(Stop::Files(invalid_files)),
         }
-    }
-
-    /// Every file that the run reads, and may not write over.
-    fn files_read(&self, boards: &[(PathBuf, Board)], table: &Table) -> Vec<PathBuf> {
-        let boards = boards.iter().map(|(path, _)| path.clone());
-        let tables = table.documents.iter();
-        let tables = tables.map(|document| PathBuf::from(document.source.name()));
-        let others = self.event.event.iter().chain(&self.font).cloned();
-        boards.chain(tables).chain(others).collect()
     }
 }
 
-/// Why a file gave no board.
-enum Skipped {
-    Refused(Box<InvalidFile>),
-    Other(PathBuf, &'static str),
+/// What a report is made of, and what was left out of it.
+type Material = (Event, Table, Vec<Board>, Vec<InvalidFile>);
+
+/// What was read, or nothing where files are invalid and others shall be read
+/// before that is said.
+fn usable<T>(read: Result<T, Stop>, invalid: &mut Vec<InvalidFile>) -> Result<Option<T>, Stop> {
+    match read {
+        Ok(read) => Ok(Some(read)),
+        Err(Stop::Files(files)) => {
+            invalid.extend(files);
+            Ok(None)
+        }
+        Err(said) => Err(said),
+    }
 }

@@ -5,7 +5,7 @@ use ringrule::document::nearest;
 use ringrule::lint::Rule;
 use ringrule::report::{TextLayout, rule_list, rule_page, rules_markdown, structure_page};
 
-use super::{Ending, Screen};
+use super::context::{Context, Ending, Stop};
 
 /// List the rules of `lint`, or explain one.
 #[derive(Debug, Args)]
@@ -23,29 +23,23 @@ pub(crate) struct RulesCommand {
 }
 
 impl RulesCommand {
-    pub(crate) fn run(&self, screen: &mut Screen) -> Ending {
-        let Some(name) = &self.rule else {
-            let text = if self.markdown {
-                rules_markdown()
-            } else {
-                rule_list(TextLayout::default())
-            };
-            screen.report(&text);
-            return Ending::Good;
+    pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
+        let text = match &self.rule {
+            None if self.markdown => rules_markdown(),
+            None => rule_list(context.layout()),
+            Some(name) => page(name, context.layout())?,
         };
-        if let Some(rule) = Rule::find(name) {
-            screen.report(&rule_page(rule, TextLayout::default()));
-            return Ending::Good;
-        }
-        if let Some(page) = structure_page(name, TextLayout::default()) {
-            screen.report(&page);
-            return Ending::Good;
-        }
-        let known: Vec<&str> = Rule::ALL.iter().map(|rule| rule.code).collect();
-        screen.note(&format!(
-            "there is no rule `{name}`: {}",
-            nearest(name, &known)
-        ));
-        Ending::Unusable
+        context.report(&text);
+        Ok(Ending::Good)
     }
+}
+
+fn page(name: &str, layout: TextLayout) -> Result<String, Stop> {
+    let page = Rule::find(name).map(|rule| rule_page(rule, layout));
+    page.or_else(|| structure_page(name, layout))
+        .ok_or_else(|| {
+            let known: Vec<&str> = Rule::ALL.iter().map(|rule| rule.code).collect();
+            let nearest = nearest(name, &known);
+            Stop::Said(format!("there is no rule `{name}`: {nearest}"))
+        })
 }

@@ -3,7 +3,7 @@
 use clap::{Args, ValueEnum};
 use ringrule::{board, event, lint, report, table};
 
-use super::{Ending, Screen};
+use super::context::{Context, Ending, Stop};
 
 /// Print the JSON Schema of a file format, for editors and other programs.
 #[derive(Debug, Args)]
@@ -32,7 +32,7 @@ enum Format {
 }
 
 impl SchemaCommand {
-    pub(crate) fn run(&self, screen: &mut Screen) -> Ending {
+    pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
         let shape = match self.format {
             Format::Board => board::shape(),
             Format::Table => table::shape(),
@@ -43,7 +43,7 @@ impl SchemaCommand {
             Format::Comparison => report::comparison_shape(),
             Format::Lint => report::lint_shape(),
         };
-        screen.report(&shape.to_text());
-        Ending::Good
+        context.report(&shape.to_text());
+        Ok(Ending::Good)
     }
 }

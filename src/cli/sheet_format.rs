@@ -1,13 +1,16 @@
 //! How a sheet's CSV is written.
 
+use std::path::Path;
+
 use clap::{Args, ValueEnum};
 use ringrule::document::{CsvFormat, DecimalMark, Separator};
 
 #[derive(Debug, Args)]
 pub(crate) struct SheetFormat {
-    /// What stands between the cells of a sheet.
-    #[arg(long, value_enum, default_value_t = SeparatorChoice::Comma, value_name = "CHARACTER")]
-    separator: SeparatorChoice,
+    /// What stands between the cells of a sheet [default: comma, or tab in a
+    /// .tsv file].
+    #[arg(long, value_enum, value_name = "CHARACTER")]
+    separator: Option<SeparatorChoice>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -24,17 +27,19 @@ pub(crate) enum DecimalChoice {
 }
 
 impl SheetFormat {
-    pub(crate) const fn separator(&self) -> Separator {
+    pub(crate) fn separator(&self, file: Option<&Path>) -> Separator {
+        let ending = file.and_then(Path::extension);
         match self.separator {
-            SeparatorChoice::Comma => Separator::Comma,
-            SeparatorChoice::Semicolon => Separator::Semicolon,
-            SeparatorChoice::Tab => Separator::Tab,
+            None if ending.is_some_and(|e| e.eq_ignore_ascii_case("tsv")) => Separator::Tab,
+            None | Some(SeparatorChoice::Comma) => Separator::Comma,
+            Some(SeparatorChoice::Semicolon) => Separator::Semicolon,
+            Some(SeparatorChoice::Tab) => Separator::Tab,
         }
     }
 
-    pub(crate) const fn csv(&self, decimal: DecimalChoice) -> CsvFormat {
+    pub(crate) fn csv(&self, file: &Path, decimal: DecimalChoice) -> CsvFormat {
         CsvFormat {
-            separator: self.separator(),
+            separator: self.separator(Some(file)),
             decimal: match decimal {
                 DecimalChoice::Point => DecimalMark::Point,
                 DecimalChoice::Comma => DecimalMark::Comma,

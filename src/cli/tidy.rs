@@ -7,84 +7,52 @@ use ringrule::lint::tidy;
 use ringrule::report::escape;
 use similar::TextDiff;
 
-use super::output::Pending;
-use super::{Ending, Screen, inputs};
+use super::context::{Context, Ending, Stop};
 
 /// Tidies files, or shows what that would change. Nothing is written if a file
 /// cannot be read.
-pub(super) fn run(files: &[PathBuf], preview: bool, screen: &mut Screen) -> Ending {
+pub(super) fn run(files: &[PathBuf], preview: bool, context: &mut Context) -> Result<Ending, Stop> {
+    let inputs = context.inputs();
+    let mut outputs = context.rewrites();
     let read: Vec<_> = files
         .par_iter()
         .map(|path| {
-            let source = inputs::read(path)?;
-            let tidied = tidy(&source);
+            let source = inputs.text(path)?;
+            let tidied = tidy(&source)?;
             Ok((path.as_path(), source, tidied))
         })
         .collect();
-    let mut changes = Vec::new();
-    let mut ending = Ending::Good;
+    let mut count = 0;
+    let mut invalid_files = Vec::new();
     for one in read {
         match one {
-            Ok((path, source, Some(tidied))) => changes.push((path, source, tidied)),
-            Ok((_, _, None)) => {}
-            Err(invalid_file) => {
-                screen.invalid_file(&invalid_file);
-                ending = Ending::Unusable;
+            Ok((path, source, Some(tidied))) => {
+                context.report(&difference(path, source.text(), &tidied));
+                if !preview {
+                    outputs.claim(path)?.append(tidied.as_bytes())?;
+                }
+                count += 1;
             }
+            Ok((_, _, None)) => {}
+            Err(invalid_file) => invalid_files.push(invalid_file),
         }
     }
-    for (path, source, tidied) in &changes {
-        screen.report(&difference(path, source.text(), tidied));
+    if !invalid_files.is_empty() {
+        return Err(Stop::Files(invalid_files));
     }
-    let count = changes.len();
-    if ending == Ending::Unusable {
-        screen.note("nothing was written");
-        return ending;
-    }
-    if preview {
-        screen.note(&match count {
-            0 => "every file is tidy".to_owned(),
-            1 => "1 file would change".to_owned(),
-            _ => format!("{count} files would change"),
-        });
-        return if count == 0 {
-            Ending::Good
-        } else {
-            Ending::Findings
-        };
-    }
-    match write(
-        &changes
-            .iter()
-            .map(|(p, _, t)| (*p, t.as_str()))
-            .collect::<Vec<_>>(),
-    ) {
-        Ok(()) => {
-            screen.note(&match count {
-                0 => "every file is tidy".to_owned(),
-                1 => "1 file tidied".to_owned(),
-                _ => format!("{count} files tidied"),
-            });
-            Ending::Good
-        }
-        Err(why) => {
-            screen.note(&why);
-            Ending::Unusable
-        }
-    }
-}
-
-/// All files are complete before the first takes its place.
-fn write(changes: &[(&Path, &str)]) -> Result<(), String> {
-    let mut ready = Vec::new();
-    for (path, text) in changes {
-        let mut file = Pending::begin(path, true, &[])?;
-        file.put(text.as_bytes())?;
-        ready.push(file.finish()?);
-    }
-    ready
-        .into_iter()
-        .try_for_each(|file| file.keep().map(|_| ()))
+    outputs.keep()?;
+    context.note(&match (count, preview) {
+        (0, _) => "every file is tidy".to_owned(),
+        (1, true) => "1 file would change".to_owned(),
+        (_, true) => format!("{count} files would change"),
+        (1, false) => "1 file tidied".to_owned(),
+        (_, false) => format!("{count} files tidied"),
+    });
+    Ok(if preview && count > 0 {
+        Ending::Findings
+    } else {
+        Ending::Good
+    })
 }
 
 /// The difference as `diff -u` writes it, control characters spelt out.

@@ -6,13 +6,13 @@ use clap::{Args, ValueEnum};
 use rayon::prelude::*;
 use ringrule::board::Board;
 use ringrule::conformity::{Assessment, Judge, MOST_DRAWS, Verdict, simulate};
-use ringrule::document::{InvalidFile, InvalidFiles, parse};
+use ringrule::document::InvalidFile;
 use ringrule::report::{Counts, Detail, FindingChecks, FindingsReport, write_board, write_summary};
-use ringrule::table::{Table, shelf_of};
+use ringrule::table::Table;
 
-use super::formats::{Format, Formats, Written};
-use super::inputs::Wanted;
-use super::{Ending, MountingChoice, Screen, inputs, project};
+use super::MountingChoice;
+use super::context::{Context, Ending, Read, Stop, Wanted, columns, read_board};
+use super::formats::{Findings, Formats};
 
 /// Check boards against a tolerance table.
 ///
@@ -89,74 +89,44 @@ enum Doubt {
 const AT_ONCE: usize = 256;
 
 impl Validate {
-    pub(crate) fn run(&self, screen: &mut Screen) -> Ending {
-        if let Err(why) = self.formats.files() {
-            screen.note(&why);
-            return Ending::Unusable;
-        }
-        let path = match project::table(self.table.as_deref(), &self.paths) {
-            Ok(Some(path)) => path,
-            Ok(None) => {
-                screen.note(
-                    "no tolerance table is named: add `--table FILE`, or name one in a settings \
-                     file (`table: …` in ringrule.yaml)",
-                );
-                return Ending::Unusable;
-            }
-            Err(invalid_file) => {
-                screen.invalid_file(&invalid_file);
-                return Ending::Unusable;
-            }
-        };
-        let accepts = |doubt| self.accept.contains(&doubt);
-        let mut run = Run {
-            screen,
-            command: self,
-            text: String::new(),
-            json: None,
-            checks: FindingChecks::new(accepts(Doubt::Inconclusive), accepts(Doubt::Unchecked)),
-            counts: Counts::default(),
-            read: vec![path.clone()],
-            ending: Ending::Good,
-        };
-        let shelf = shelf_of(&path);
-        let table = inputs::read(&path).map_err(InvalidFiles::from);
-        let table = match table.and_then(|source| Table::read(source, &shelf)) {
-            Ok(table) => table,
-            Err(InvalidFiles(invalid_files)) => {
-                // A machine format is one document all the same.
-                run.json = self.wanted_json(None);
+    pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
+        context.inputs().name_standard_input(&self.stdin_name);
+        let findings = self.formats.begin(context)?;
+        let table = match context.table(self.table.as_deref(), &self.paths) {
+            // A machine format is one document all the same.
+            Err(Stop::Files(invalid_files)) => {
+                let mut run = self.begin(findings, None, context);
                 for invalid_file in &invalid_files {
                     run.refuse(invalid_file);
                 }
                 return run.deliver();
             }
+            table => table?,
         };
-        run.json = self.wanted_json(Some(&table));
+        let mut run = self.begin(findings, Some(&table), context);
         let mut judge = Judge::new(&table);
         if let Some(choice) = self.nominal {
             judge = judge.beside(choice.into());
         }
-        let found = inputs::collect(&self.paths, Wanted::Yaml);
-        let found = project::without_excluded(found, &self.paths);
+        let found = run.context.find(&self.paths, Wanted::Yaml);
         for invalid_file in &found.invalid_files {
             run.refuse(invalid_file);
         }
-        run.read.extend(found.files.iter().cloned());
+        let inputs = run.context.inputs();
         for files in found.files.chunks(AT_ONCE) {
-            let read: Vec<_> = files.par_iter().map(|path| self.read(path)).collect();
-            let judged: Vec<_> = read
-                .par_iter()
-                .map(|read| match read {
-                    Read::Board(board) => Some(self.judge(&judge, board)),
-                    _ => None,
-                })
-                .collect();
+            let read = files.par_iter();
+            let read = read.map(|path| read_board(path, self.paths.contains(path), &inputs));
+            let read: Vec<Read> = read.collect();
+            let judged = read.par_iter().map(|read| match read {
+                Read::Board(board) => Some(self.judge(&judge, board)),
+                _ => None,
+            });
+            let judged: Vec<_> = judged.collect();
             for (read, judged) in read.iter().zip(judged) {
                 match (read, judged) {
-                    (Read::Refused(invalid_file), _) => run.refuse(invalid_file),
-                    (Read::Other(note), _) => run.screen.note(note),
-                    (Read::Board(_), Some(assessment)) => run.add(&assessment),
+                    (Read::Invalid(invalid_file), _) => run.refuse(invalid_file),
+                    (Read::Other(note), _) => run.context.note(note),
+                    (Read::Board(_), Some(assessment)) => run.add(&assessment)?,
                     (Read::Board(_), None) => {}
                 }
             }
@@ -164,25 +134,23 @@ impl Validate {
         run.end(&table)
     }
 
-    fn wanted_json(&self, table: Option<&Table>) -> Option<FindingsReport> {
-        let wanted = self.formats.wants(Format::Json);
-        wanted.then(|| FindingsReport::new(table))
-    }
-
-    fn read(&self, path: &PathBuf) -> Read {
-        let document = match inputs::read_as(path, &self.stdin_name).and_then(parse) {
-            Ok(document) => document,
-            Err(invalid_file) => return Read::Refused(invalid_file),
-        };
-        if let Some(kind) = inputs::other_kind(&document)
-            && !self.paths.contains(path)
-        {
-            let name = document.source.name();
-            return Read::Other(format!("note: {name} is {kind} and was left out"));
-        }
-        match Board::from_document(document) {
-            Ok(board) => Read::Board(Box::new(board)),
-            Err(invalid_file) => Read::Refused(invalid_file),
+    /// Puts together what was asked for and nothing else.
+    fn begin<'a>(
+        &'a self,
+        findings: Findings,
+        table: Option<&Table>,
+        context: &'a mut Context,
+    ) -> Run<'a> {
+        let accepts = |doubt| self.accept.contains(&doubt);
+        let checks = || FindingChecks::new(accepts(Doubt::Inconclusive), accepts(Doubt::Unchecked));
+        Run {
+            context,
+            command: self,
+            json: findings.want_json().then(|| FindingsReport::new(table)),
+            checks: findings.want_checks().then(checks),
+            findings,
+            counts: Counts::default(),
+            ending: Ending::Good,
         }
     }
 
@@ -196,24 +164,14 @@ impl Validate {
     }
 }
 
-/// What a file came to.
-enum Read {
-    Board(Box<Board>),
-    /// It is something else, and was found in a folder; a note that says so.
-    Other(String),
-    Refused(InvalidFile),
-}
-
 /// What a run has come to so far.
 struct Run<'a> {
-    screen: &'a mut Screen,
+    context: &'a mut Context,
     command: &'a Validate,
-    /// The text so far, where a file wants it.
-    text: String,
+    findings: Findings,
     json: Option<FindingsReport>,
-    checks: FindingChecks,
+    checks: Option<FindingChecks>,
     counts: Counts,
-    read: Vec<PathBuf>,
     ending: Ending,
 }
 
@@ -224,11 +182,13 @@ impl Run<'_> {
         if let Some(json) = &mut self.json {
             json.refuse(invalid_file);
         }
-        self.checks.refuse(invalid_file);
-        self.screen.invalid_file(invalid_file);
+        if let Some(checks) = &mut self.checks {
+            checks.refuse(invalid_file);
+        }
+        self.context.invalid_file(invalid_file);
     }
 
-    fn add(&mut self, assessment: &Assessment<'_>) {
+    fn add(&mut self, assessment: &Assessment<'_>) -> Result<(), Stop> {
         self.counts.add(assessment);
         let tally = assessment.tally();
         let accepts = |doubt| self.command.accept.contains(&doubt);
@@ -249,7 +209,9 @@ impl Run<'_> {
         if let Some(json) = &mut self.json {
             json.add(assessment);
         }
-        self.checks.add(assessment);
+        if let Some(checks) = &mut self.checks {
+            checks.add(assessment);
+        }
         let detail = match self.command.show {
             Show::Verdicts => Detail::Verdict,
             Show::Deviations => Detail::Deviations,
@@ -258,22 +220,12 @@ impl Run<'_> {
         let mut text = String::new();
         // Writing into a string cannot fail.
         let _ = write_board(&mut text, assessment, detail, columns());
-        self.show(&text);
+        self.findings.text(&text, self.context)
     }
 
-    /// Text on the screen as it comes, and for a file.
-    fn show(&mut self, text: &str) {
-        if self.command.formats.format == Format::Text {
-            self.screen.report(text);
-        }
-        if self.command.formats.wants(Format::Text) {
-            self.text.push_str(text);
-        }
-    }
-
-    fn end(mut self, table: &Table) -> Ending {
+    fn end(mut self, table: &Table) -> Result<Ending, Stop> {
         if self.counts.boards() == 0 && self.counts.refused == 0 {
-            self.screen
+            self.context
                 .note("there was no board to check: name board files or their folder");
             self.ending = Ending::Unusable;
         }
@@ -283,30 +235,16 @@ impl Run<'_> {
                 text.push('\n');
             }
             let _ = write_summary(&mut text, &self.counts, table, columns());
-            self.show(&text);
+            self.findings.text(&text, self.context)?;
         }
         self.deliver()
     }
 
-    fn deliver(self) -> Ending {
-        let json = self.json.as_ref();
-        let written = Written {
-            text: &self.text,
-            json: json.and_then(|json| json.to_json().ok()),
-            checks: self.checks.checks(),
-        };
-        let formats = &self.command.formats;
-        let ending = formats.deliver(&written, &self.read, self.screen);
-        self.ending.max(ending)
+    fn deliver(self) -> Result<Ending, Stop> {
+        let json = self.json.map(|json| json.to_json()).transpose();
+        let checks = self.checks.as_ref().map(FindingChecks::checks);
+        let json = json.map_err(Stop::said)?;
+        self.findings.finish(json, checks, self.context)?;
+        Ok(self.ending)
     }
-}
-
-/// How wide the text may be: as wide as the terminal says that it is, but no
-/// wider than is easy to read.
-fn columns() -> usize {
-    /// House rule.
-    const MOST: usize = 120;
-    let told = std::env::var("COLUMNS").ok();
-    let columns = told.and_then(|columns| columns.trim().parse().ok());
-    columns.unwrap_or(MOST).min(MOST)
 }

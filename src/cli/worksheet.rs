@@ -3,15 +3,14 @@
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use ringrule::board::{Board, Mounting, Profile};
-use ringrule::document::InvalidFiles;
+use ringrule::board::{Mounting, Profile};
 use ringrule::readings::plan;
-use ringrule::report::{SheetHead, worksheet_csv, worksheet_html};
-use ringrule::table::{Table, shelf_of};
+use ringrule::report::{SheetHead, worksheet_csv, worksheet_html, worksheet_pdf};
 
-use super::output::Output;
+use super::MountingChoice;
+use super::context::{Context, Ending, Output, Stop};
+use super::pdf_choice::{PdfChoice, say_missing};
 use super::sheet_format::SheetFormat;
-use super::{Ending, MountingChoice, Screen, inputs};
 
 /// Make a blank inspection sheet for a board and a table.
 ///
@@ -22,16 +21,17 @@ use super::{Ending, MountingChoice, Screen, inputs};
 #[command(after_help = "Examples:\n  \
     ringrule worksheet --table tolerances/wdf.yaml --mounting staples --output sheet.csv\n  \
     ringrule worksheet specs/demo/01-round-to-rule.yaml --table tolerances/wdf.yaml \\\n    \
-    --format html --output sheet.html\n\n\
+    --output sheet.html\n\n\
     Fill in several readings of each, taken afresh, and bring the sheets of all inspectors \
     together with `ringrule pool`.")]
 pub(crate) struct Worksheet {
-    /// A board file to take the board's mark, name, mounting and profile from.
+    /// A board file to take the board's id, name, mounting and profile from.
     #[arg(value_name = "BOARD")]
     board: Option<PathBuf>,
-    /// The tolerance table.
+    /// The tolerance table; left out, the one that the settings file names (`ringrule.yaml` in
+    /// the board's folder or above).
     #[arg(long, short, value_name = "FILE")]
-    table: PathBuf,
+    table: Option<PathBuf>,
     /// How the spider is held, where no board file says it.
     #[arg(
         long,
@@ -44,11 +44,13 @@ pub(crate) struct Worksheet {
     /// The cross-section of the wires; left out, it follows from the mounting.
     #[arg(long, value_enum, value_name = "PROFILE", conflicts_with = "board")]
     profile: Option<ProfileChoice>,
-    /// CSV to fill in, or a page to print.
-    #[arg(long, value_enum, default_value_t = Format::Csv, value_name = "FORMAT")]
-    format: Format,
+    /// CSV to fill in, or a page to print [default: by the ending of --output, else csv].
+    #[arg(long, value_enum, value_name = "FORMAT")]
+    format: Option<Format>,
     #[command(flatten)]
     sheet: SheetFormat,
+    #[command(flatten)]
+    pdf: PdfChoice,
     #[command(flatten)]
     output: Output,
 }
@@ -57,7 +59,15 @@ pub(crate) struct Worksheet {
 enum Format {
     Csv,
     Html,
+    Pdf,
 }
+
+const ENDINGS: [(&str, Format); 4] = [
+    ("csv", Format::Csv),
+    ("tsv", Format::Csv),
+    ("html", Format::Html),
+    ("pdf", Format::Pdf),
+];
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 enum ProfileChoice {
@@ -66,27 +76,14 @@ enum ProfileChoice {
 }
 
 impl Worksheet {
-    pub(crate) fn run(&self, screen: &mut Screen) -> Ending {
-        match self.text() {
-            Ok(text) => {
-                let read: Vec<_> = self.board.iter().chain([&self.table]).cloned().collect();
-                screen.deliver(&self.output, &text, &read, Ending::Good)
+    pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
+        let format = self.output.format(self.format, &ENDINGS, Format::Csv)?;
+        let (table, board) = match &self.board {
+            Some(path) => {
+                let (table, board) = context.table_and_board(self.table.as_deref(), path)?;
+                (table, Some(board))
             }
-            Err(invalid_files) => {
-                for invalid_file in &invalid_files.0 {
-                    screen.invalid_file(invalid_file);
-                }
-                Ending::Unusable
-            }
-        }
-    }
-
-    fn text(&self) -> Result<String, InvalidFiles> {
-        let source = inputs::read(&self.table)?;
-        let table = Table::read(source, &shelf_of(&self.table))?;
-        let board = match &self.board {
-            Some(path) => Some(Board::read(inputs::read(path)?)?),
-            None => None,
+            None => (context.table(self.table.as_deref(), &[])?, None),
         };
         let (mounting, profile) = if let Some(board) = &board {
             (board.construction.mounting, board.construction.profile)
@@ -107,9 +104,19 @@ impl Worksheet {
             table: &table,
         };
         let rows = plan(&table, mounting, profile);
-        Ok(match self.format {
-            Format::Csv => worksheet_csv(&head, &rows, self.sheet.separator()),
-            Format::Html => worksheet_html(&head, &rows),
-        })
+        let file = self.output.output.as_deref();
+        let bytes = match format {
+            Format::Csv => worksheet_csv(&head, &rows, self.sheet.separator(file)).into_bytes(),
+            Format::Html => worksheet_html(&head, &rows).into_bytes(),
+            Format::Pdf => {
+                let fonts = self.pdf.fonts(context)?;
+                let pdf = worksheet_pdf(&head, &rows, self.pdf.paper(), fonts);
+                let pdf = pdf.map_err(Stop::said)?;
+                say_missing(&pdf.missing, context);
+                pdf.bytes
+            }
+        };
+        context.deliver(&self.output, &bytes)?;
+        Ok(Ending::Good)
     }
 }

@@ -40,7 +40,7 @@ pub use parse::parse;
 pub use place::{Excerpt, Passage, Place};
 pub use problem::{Problem, Problems};
 pub use schema::Shape;
-pub use source::{Position, Source, Span};
+pub use source::{Disk, Files, Position, Source, Span};
 
 use std::sync::Arc;
 

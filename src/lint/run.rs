@@ -9,8 +9,8 @@ use rayon::prelude::*;
 use super::engine::refused;
 use super::settle::{self, Looked};
 use super::{Example, FileFindings, Finding, Levels, Settings, Subject, lint_file};
-use crate::document::{Fault, InvalidFile, Level, Source};
-use crate::table::{Shelf, shelf_of};
+use crate::document::{Fault, Files, InvalidFile, Level, Source};
+use crate::table::{Shelf, shelf_through};
 
 /// Where a file comes from.
 #[derive(Clone, Debug)]
@@ -77,7 +77,7 @@ impl Linted {
 /// ```
 /// use std::sync::Arc;
 /// use jiff::civil::date;
-/// use ringrule::document::Source;
+/// use ringrule::document::{Disk, Source};
 /// use ringrule::lint::{Input, Job, Levels, Options, lint};
 ///
 /// let text = "format: ringrule/board/1\nboard: {}\n";
@@ -86,13 +86,13 @@ impl Linted {
 ///     settings: Arc::default(),
 /// };
 /// let options = Options { levels: Levels::default(), today: date(2026, 11, 25) };
-/// let linted = lint(&[job], &options);
+/// let linted = lint(&[job], &options, &Disk);
 /// let first = linted.findings().next().map(|finding| &finding.diagnostic);
 /// assert_eq!(first.map(|found| found.code.as_ref()), Some("missing-key"));
 /// ```
-pub fn lint(jobs: &[Job], options: &Options) -> Linted {
+pub fn lint(jobs: &[Job], options: &Options, files: &dyn Files) -> Linted {
     let looked = jobs.par_iter().map(|job| {
-        let findings = one(&job.input, &job.settings, &options.levels);
+        let findings = one(&job.input, &job.settings, &options.levels, files);
         (findings, Arc::clone(&job.settings))
     });
     finish(looked.collect(), options)
@@ -113,15 +113,15 @@ fn finish(mut looked: Vec<Looked>, options: &Options) -> Linted {
     }
 }
 
-fn one(input: &Input, settings: &Settings, over: &Levels) -> FileFindings {
+fn one(input: &Input, settings: &Settings, over: &Levels, files: &dyn Files) -> FileFindings {
     let (source, shelf) = match input {
         Input::File(path) => (
-            Source::read(path, &path.display().to_string()),
-            shelf_of(path),
+            files.read(path, &path.display().to_string()),
+            shelf_through(path, files),
         ),
         Input::Text(source) => (
             Ok(Source::clone(source)),
-            shelf_of(Path::new(source.name())),
+            shelf_through(Path::new(source.name()), files),
         ),
     };
     match source {

@@ -4,7 +4,7 @@
 //! a gauge or a percent sign, and white space that nobody sees. Every change is
 //! proved before it is offered: the tidied text must read as the same tree.
 
-use crate::document::{Node, Source, Span, Value, parse};
+use crate::document::{InvalidFile, Node, Source, Span, Value, parse};
 use crate::units::{parse_length, parse_percent, parse_wire};
 
 /// Keys whose texts are lengths, wires or percentages. Everything else is
@@ -46,10 +46,10 @@ struct Edit {
     text: String,
 }
 
-/// The text in tidy notation; `None` if it is tidy already, or is no file that
-/// can be read. Tidying a tidy text changes nothing.
-pub fn tidy(source: &Source) -> Option<String> {
-    let before = parse(source.clone()).ok()?;
+/// The text in tidy notation; `None` if it is tidy already. Tidying a tidy text
+/// changes nothing.
+pub fn tidy(source: &Source) -> Result<Option<String>, InvalidFile> {
+    let before = parse(source.clone())?;
     let mut edits = Vec::new();
     notation(source, &before.root, false, &mut edits);
     let mut text = source.text().to_owned();
@@ -64,8 +64,8 @@ pub fn tidy(source: &Source) -> Option<String> {
         let after = parse(Source::new(source.name(), text)).ok();
         after.is_some_and(|after| equal(&before.root, &after.root, false))
     };
-    let found = [clean, text].into_iter().find(|text| same(text))?;
-    (found != source.text()).then_some(found)
+    let found = [clean, text].into_iter().find(|text| same(text));
+    Ok(found.filter(|found| found != source.text()))
 }
 
 /// Collects what is written untidily at or below a node. `measured` says that
@@ -168,7 +168,7 @@ mod tests {
         rings:\n  double_inner:   { radius: \"6 5/16 in\", edge: outside }\n";
 
     fn tidied(text: &str) -> Option<String> {
-        tidy(&Source::new("a.yaml", text))
+        tidy(&Source::new("a.yaml", text)).expect("a file that can be read")
     }
 
     #[test]
@@ -187,7 +187,7 @@ mod tests {
 
     #[test]
     fn what_cannot_be_read_is_left_alone() {
-        assert_eq!(tidied("board: [\n"), None);
+        assert!(tidy(&Source::new("a.yaml", "board: [\n")).is_err());
         // Nothing says which gauge this is, so nothing is made of it.
         assert_eq!(tidied("wires: { rings: \"16  gauge\" }\n"), None);
     }

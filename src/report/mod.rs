@@ -17,7 +17,7 @@ pub use checks::{
     annotations, junit, lint_checks, sarif,
 };
 pub use diagnostic_text::render_invalid_file;
-pub use draw::{DrawingError, What, draw_png, draw_svg};
+pub use draw::{DrawingError, What, draw_png, draw_svg, picture};
 pub use page::TextLayout;
 pub use records::comparison::{ComparisonReport, shape as comparison_shape};
 pub use records::findings::{FindingsReport, shape as findings_shape};

@@ -2,7 +2,7 @@
 
 use std::path::{Component, Path, PathBuf};
 
-use crate::document::Source;
+use crate::document::{Disk, Files, Source};
 
 /// Hands out tables by the name in an `extends`.
 ///
@@ -21,18 +21,25 @@ impl Shelf for () {
 }
 
 /// A folder tree that no `extends` leads out of.
-struct Folder {
+struct Folder<'f> {
     root: PathBuf,
+    files: &'f dyn Files,
 }
 
 /// The shelf for a table file: its own folder and what lies below.
 pub fn shelf_of(table: &Path) -> impl Shelf {
+    shelf_through(table, &Disk)
+}
+
+/// The same, with every file read through `files`.
+pub fn shelf_through<'f>(table: &Path, files: &'f dyn Files) -> impl Shelf + use<'f> {
     Folder {
         root: table.parent().unwrap_or(Path::new("")).to_owned(),
+        files,
     }
 }
 
-impl Shelf for Folder {
+impl Shelf for Folder<'_> {
     fn fetch(&self, from: &str, name: &str) -> Result<Source, String> {
         let relative = Path::new(name);
         let plain = |part| matches!(part, Component::Normal(_) | Component::CurDir);
@@ -53,7 +60,8 @@ impl Shelf for Folder {
         if !real.starts_with(&real_root) {
             return Err(format!("`{name}` leads out of the table's own folder tree"));
         }
-        Source::read(&real, &path.display().to_string())
+        self.files
+            .read(&real, &path.display().to_string())
             .map_err(|invalid_file| invalid_file.to_string())
     }
 }

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use super::Settings;
 use super::patterns::plain;
-use crate::document::{InvalidFile, Source};
+use crate::document::{Files, InvalidFile};
 
 /// The name of a settings file.
 pub const SETTINGS_NAME: &str = "ringrule.yaml";
@@ -27,23 +27,28 @@ type Found = Result<Arc<Settings>, InvalidFile>;
 impl Finder {
     /// The settings for a file: of its own folder, or of the nearest above it.
     /// Without any, those that say nothing.
-    pub fn settings_for(&mut self, file: &Path) -> Result<Arc<Settings>, InvalidFile> {
+    pub fn settings_for(
+        &mut self,
+        file: &Path,
+        files: &dyn Files,
+    ) -> Result<Arc<Settings>, InvalidFile> {
         let folder = file.parent().unwrap_or(Path::new(""));
-        self.of_folder(&plain(folder))
+        self.of_folder(&plain(folder), files)
     }
 
-    fn of_folder(&mut self, folder: &Path) -> Found {
+    fn of_folder(&mut self, folder: &Path, files: &dyn Files) -> Found {
         if let Some(found) = self.known.get(folder) {
             return found.clone();
         }
         let path = folder.join(SETTINGS_NAME);
         let found = if path.is_file() {
-            Source::read(&path, &path.display().to_string())
+            files
+                .read(&path, &path.display().to_string())
                 .and_then(Settings::read)
                 .map(Arc::new)
         } else {
             match above(folder) {
-                Some(above) => self.of_folder(&above),
+                Some(above) => self.of_folder(&above, files),
                 None => Ok(Arc::default()),
             }
         };
@@ -71,7 +76,7 @@ fn above(folder: &Path) -> Option<PathBuf> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::document::Level;
+    use crate::document::{Disk, Level};
     use crate::lint::Rule;
 
     #[test]
@@ -86,7 +91,7 @@ mod tests {
         write(folder.path().join(SETTINGS_NAME), "error");
         let rule = Rule::find("unit-mixed").expect("a rule");
         let level = |path: &Path| {
-            let settings = Finder::default().settings_for(path).expect("sound");
+            let settings = Finder::default().settings_for(path, &Disk).expect("sound");
             settings.level(rule)
         };
         assert_eq!(level(&inner.join("x.yaml")), Some(Level::Error));

@@ -5,26 +5,45 @@ use std::path::{Component, Path, PathBuf};
 use globset::{GlobBuilder, GlobSet, GlobSetBuilder};
 
 /// Patterns such as `old/**` and `*.csv`; `*` stops at a folder, `**` does not.
+/// A pattern that fits a folder fits everything below it, as in an ignore file.
 #[derive(Clone, Debug, Default)]
-pub struct Patterns(GlobSet);
+pub struct Patterns {
+    texts: Vec<String>,
+    set: GlobSet,
+}
 
 impl Patterns {
     /// From their texts; the first that is none is given back with the reason.
     pub fn new<'t>(texts: impl IntoIterator<Item = &'t str>) -> Result<Self, (String, String)> {
+        let texts: Vec<String> = texts.into_iter().map(str::to_owned).collect();
         let mut set = GlobSetBuilder::new();
-        for text in texts {
-            let glob = GlobBuilder::new(text).literal_separator(true).build();
-            set.add(glob.map_err(|error| (text.to_owned(), error.kind().to_string()))?);
+        for text in &texts {
+            // `./sheets/` is the folder `sheets`.
+            let bare = text.strip_prefix("./").unwrap_or(text);
+            let bare = bare.strip_suffix('/').unwrap_or(bare);
+            let glob = GlobBuilder::new(bare).literal_separator(true).build();
+            set.add(glob.map_err(|error| (text.clone(), error.kind().to_string()))?);
         }
-        let set = set.build();
-        set.map(Self)
-            .map_err(|error| (String::new(), error.kind().to_string()))
+        let set = set
+            .build()
+            .map_err(|error| (String::new(), error.kind().to_string()))?;
+        Ok(Self { texts, set })
+    }
+
+    /// As they are written.
+    pub fn texts(&self) -> &[String] {
+        &self.texts
     }
 
     /// Whether a path, seen from a folder, fits one of them.
     pub fn matches(&self, folder: &Path, path: &Path) -> bool {
-        if self.0.is_empty() {
-            return false;
+        !self.matching(folder, path).is_empty()
+    }
+
+    /// Which of them a path fits, by their places in [`texts`](Self::texts).
+    pub fn matching(&self, folder: &Path, path: &Path) -> Vec<usize> {
+        if self.set.is_empty() {
+            return Vec::new();
         }
         let (folder, path) = (plain(folder), plain(path));
         // Settings found above the folder of the run have a whole path, the
@@ -39,7 +58,8 @@ impl Patterns {
             (plain(&whole(folder)), plain(&whole(path)))
         };
         let relative = path.strip_prefix(&folder).unwrap_or(&path);
-        self.0.is_match(relative)
+        let ways = relative.ancestors().filter(|path| *path != Path::new(""));
+        ways.flat_map(|path| self.set.matches(path)).collect()
     }
 }
 
@@ -72,6 +92,10 @@ mod tests {
         assert!(fits("league/a.csv"));
         assert!(!fits("league/sheets/a.csv"), "`*` stops at a folder");
         assert!(!fits("league/new/a.yaml"));
+        let folders = Patterns::new(["sheets", "./2025/"]).expect("patterns");
+        let fits = |path: &str| folders.matches(Path::new(""), Path::new(path));
+        assert!(fits("sheets/a.csv") && fits("sheets/deep/a.csv") && fits("2025/a.yaml"));
+        assert!(!fits("sheets.csv") && !fits("boards/sheets/a.csv"));
         assert!(Patterns::new(["a[b"]).is_err());
         let here = std::env::current_dir().expect("a folder");
         assert!(patterns.matches(&here, Path::new("old/a.yaml")));

@@ -15,7 +15,7 @@ pub(in crate::report) mod svg;
 mod words;
 
 pub(in crate::report) use board::board;
-pub use png::DrawingError;
+pub use png::{DrawingError, picture};
 pub(in crate::report) use section::section;
 pub(in crate::report) use svg::Figure;
 
@@ -54,5 +54,5 @@ pub fn draw_png(
     what: What,
     width: u32,
 ) -> Result<Vec<u8>, DrawingError> {
-    png::png(&draw_svg(assessment, what)?, width)
+    picture(&draw_svg(assessment, what)?, width)
 }

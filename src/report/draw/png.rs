@@ -26,7 +26,7 @@ pub enum DrawingError {
 }
 
 /// A drawing that stands alone, as a picture so many pixels wide.
-pub(super) fn png(svg: &str, width: u32) -> Result<Vec<u8>, DrawingError> {
+pub fn picture(svg: &str, width: u32) -> Result<Vec<u8>, DrawingError> {
     let options = Options {
         font_family: "sans-serif".to_owned(),
         fontdb: fonts::database(),

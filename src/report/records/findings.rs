@@ -36,11 +36,21 @@ pub struct FindingsReport {
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
-struct InvalidFileRecord {
+pub(super) struct InvalidFileRecord {
     file: String,
     problems: Vec<DiagnosticRecord>,
     /// How many more problems there are than are listed.
     unlisted: usize,
+}
+
+impl From<&InvalidFile> for InvalidFileRecord {
+    fn from(invalid_file: &InvalidFile) -> Self {
+        Self {
+            file: invalid_file.file.name().to_owned(),
+            unlisted: invalid_file.unlisted,
+            problems: invalid_file.diagnostics.iter().map(Into::into).collect(),
+        }
+    }
 }
 
 impl FindingsReport {
@@ -70,11 +80,7 @@ impl FindingsReport {
 
     /// Adds a file that could not be used.
     pub fn refuse(&mut self, invalid_file: &InvalidFile) {
-        self.invalid_files.push(InvalidFileRecord {
-            file: invalid_file.file.name().to_owned(),
-            unlisted: invalid_file.unlisted,
-            problems: invalid_file.diagnostics.iter().map(Into::into).collect(),
-        });
+        self.invalid_files.push(invalid_file.into());
     }
 
     /// The report as one JSON document.

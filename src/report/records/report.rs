@@ -9,9 +9,10 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::board::{BoardRecord, TableRecord};
+use super::findings::InvalidFileRecord;
 use super::{DayRecord, Of};
 use crate::conformity::{Assessment, Verdict};
-use crate::document::Shape;
+use crate::document::{InvalidFile, Shape};
 use crate::event::{Event, Person};
 use crate::report::escape;
 use crate::table::Table;
@@ -36,6 +37,8 @@ struct ReportRecord {
     /// The method, in plain words.
     method: Vec<String>,
     summary: SummaryRecord,
+    /// Files that could not be used, and whose boards were not judged.
+    invalid_files: Vec<InvalidFileRecord>,
     /// What the report is and is not, and cautions.
     statements: Vec<String>,
     boards: Vec<ReportedBoardRecord>,
@@ -109,6 +112,7 @@ pub(in crate::report) fn opening(
     table: &Table,
     said: Said,
     verdicts: &[Verdict],
+    invalid_files: &[InvalidFile],
 ) -> String {
     let count = |verdict| verdicts.iter().filter(|&&v| v == verdict).count();
     let record = ReportRecord {
@@ -123,6 +127,7 @@ pub(in crate::report) fn opening(
             do_not_conform: count(Verdict::DoesNotConform),
             inconclusive: count(Verdict::Inconclusive),
         },
+        invalid_files: invalid_files.iter().map(Into::into).collect(),
         statements: said.statements,
         boards: Vec::new(),
     };

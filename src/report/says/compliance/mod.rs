@@ -12,6 +12,7 @@ mod summary;
 mod tables;
 
 use crate::conformity::Assessment;
+use crate::document::InvalidFile;
 use crate::event::Event;
 use crate::report::draw;
 use crate::report::page::{self, Part, PdfHead};
@@ -68,6 +69,7 @@ pub struct Compliance<'a> {
     event: &'a Event,
     table: &'a Table,
     lines: Vec<BoardLine>,
+    invalid_files: Vec<InvalidFile>,
 }
 
 impl<'a> Compliance<'a> {
@@ -77,6 +79,7 @@ impl<'a> Compliance<'a> {
             event,
             table,
             lines: Vec::new(),
+            invalid_files: Vec::new(),
         }
     }
 
@@ -93,6 +96,12 @@ impl<'a> Compliance<'a> {
             .push(BoardLine::new(assessment, self.event, index, again));
     }
 
+    /// Adds a file of which no board could be read, so that the summary says
+    /// what it leaves out.
+    pub fn leave_out(&mut self, invalid_file: InvalidFile) {
+        self.invalid_files.push(invalid_file);
+    }
+
     /// The lines of the summary, in the order in which boards were added.
     pub fn lines(&self) -> &[BoardLine] {
         &self.lines
@@ -105,14 +114,16 @@ impl<'a> Compliance<'a> {
         let mut line = line.clone();
         line.anchor = line::anchor(0);
         Self {
+            event: self.event,
+            table: self.table,
             lines: vec![line],
-            ..*self
+            invalid_files: Vec::new(),
         }
     }
 
     /// Whether the boards' own parts can lean on a summary.
     fn has_summary(&self) -> bool {
-        self.lines.len() > 1
+        self.lines.len() > 1 || !self.invalid_files.is_empty()
     }
 
     /// What stands before the boards: the head, and the summary of an event.
@@ -134,7 +145,7 @@ impl<'a> Compliance<'a> {
                     statements: board::cautions(),
                 };
                 let verdicts: Vec<_> = self.lines.iter().map(|line| line.verdict).collect();
-                json::opening(self.event, self.table, said, &verdicts)
+                json::opening(self.event, self.table, said, &verdicts, &self.invalid_files)
             }
         }
     }

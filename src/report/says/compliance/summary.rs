@@ -7,22 +7,24 @@ use super::board::{cautions, departures, fact, rule, signature};
 use super::tables::text;
 use super::{BoardLine, Compliance, statements};
 use crate::conformity::Verdict;
+use crate::document::InvalidFile;
 use crate::event::{Event, Person};
 use crate::report::page::{Block, Cell, Column, ColumnKind, Fact, Grid, Part, Row};
 use crate::report::says::phrases;
 
 pub(super) fn part(report: &Compliance<'_>) -> Part {
     let event = report.event;
-    let mut blocks = vec![
-        Block::Verdict {
-            mark: overall(&report.lines),
-            words: counts(&report.lines),
-        },
+    let mut blocks = vec![Block::Verdict {
+        mark: overall(report),
+        words: counts(report),
+    }];
+    blocks.extend(left_out(&report.invalid_files));
+    blocks.extend([
         Block::heading("The inspection"),
         Block::Facts(inspection(event)),
         Block::heading("Boards"),
         Block::Grid(boards(&report.lines)),
-    ];
+    ]);
     if let Some(failing) = failing(&report.lines) {
         blocks.push(Block::heading("Which checks fail most"));
         blocks.push(Block::Grid(failing));
@@ -54,17 +56,53 @@ pub(super) fn part(report: &Compliance<'_>) -> Part {
     }
 }
 
-/// An event conforms when every board does; one that fails condemns it.
-fn overall(lines: &[BoardLine]) -> Mark {
-    let worst = lines.iter().map(|line| line.verdict).max();
+/// An event conforms when every board does; one that fails condemns it, and one
+/// that could not be judged leaves it open.
+fn overall(report: &Compliance<'_>) -> Mark {
+    let open = report.invalid_files.first().map(|_| Verdict::Inconclusive);
+    let worst = report
+        .lines
+        .iter()
+        .map(|line| line.verdict)
+        .chain(open)
+        .max();
     worst.map_or(Mark::NoLimit, Mark::from)
+}
+
+/// The files of which no board could be read, each with what is wrong first.
+fn left_out(invalid_files: &[InvalidFile]) -> Vec<Block> {
+    if invalid_files.is_empty() {
+        return Vec::new();
+    }
+    let point = |invalid_file: &InvalidFile| {
+        let file = &invalid_file.file;
+        let Some(first) = invalid_file.diagnostics.first() else {
+            return file.name().to_owned();
+        };
+        // Of a file that cannot be opened there are no lines.
+        let line = match file.text() {
+            "" => String::new(),
+            _ => format!(", line {}", first.place.from.line),
+        };
+        let more = match invalid_file.diagnostics.len() - 1 + invalid_file.unlisted {
+            0 => String::new(),
+            1 => " (and 1 more problem)".to_owned(),
+            more => format!(" (and {more} more problems)"),
+        };
+        format!("{}{line}: {}{more}", file.name(), first.message)
+    };
+    vec![
+        Block::heading("Invalid files, refused: their boards were not judged"),
+        Block::Points(invalid_files.iter().map(point).collect()),
+    ]
 }
 
 fn count(lines: &[BoardLine], verdict: Verdict) -> usize {
     lines.iter().filter(|line| line.verdict == verdict).count()
 }
 
-fn counts(lines: &[BoardLine]) -> String {
+fn counts(report: &Compliance<'_>) -> String {
+    let lines = &report.lines;
     let (good, bad, open) = (
         count(lines, Verdict::Conforms),
         count(lines, Verdict::DoesNotConform),
@@ -73,10 +111,18 @@ fn counts(lines: &[BoardLine]) -> String {
     let conform = if good == 1 { "conforms" } else { "conform" };
     let fail = if bad == 1 { "does" } else { "do" };
     let doubt = if open == 1 { "is" } else { "are" };
+    let boards = match lines.len() {
+        1 => "1 board was".to_owned(),
+        number => format!("{number} boards were"),
+    };
+    let refused = match report.invalid_files.len() {
+        0 => String::new(),
+        1 => " 1 invalid file was refused.".to_owned(),
+        number => format!(" {number} invalid files were refused."),
+    };
     format!(
-        "{} boards were inspected: {good} {conform}, {bad} {fail} not conform, {open} {doubt} \
-         inconclusive.",
-        lines.len()
+        "{boards} inspected: {good} {conform}, {bad} {fail} not conform, {open} {doubt} \
+         inconclusive.{refused}"
     )
 }
 

@@ -5,11 +5,11 @@ use std::path::{Path, PathBuf};
 
 use globset::{GlobBuilder, GlobMatcher};
 use ignore::WalkBuilder;
-use ringrule::document::{Document, FileKind, InvalidFile, Source};
+use ringrule::board::Board;
+use ringrule::document::{Document, FileKind, InvalidFile, parse};
 use ringrule::lint::is_settings_name;
 
-/// The path that stands for standard input.
-pub(crate) const STANDARD_INPUT: &str = "-";
+use super::inputs::Inputs;
 
 /// Which files of a folder are meant.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -42,20 +42,24 @@ impl Wanted {
 
 /// Files to read, in a fixed order, and paths that led nowhere.
 #[derive(Debug, Default)]
-pub(crate) struct Inputs {
+pub(crate) struct Found {
     pub(crate) files: Vec<PathBuf>,
     pub(crate) invalid_files: Vec<InvalidFile>,
+    /// Folders that were looked through.
+    pub(super) folders: Vec<PathBuf>,
+    /// Everything in them, wanted or not.
+    pub(super) entries: Vec<PathBuf>,
 }
 
 /// Collects files: a file as it is given, a folder with every wanted file below
 /// it that no ignore file excludes, sorted by path; a pattern likewise, for
 /// shells that do not resolve it. A file that is named twice is read once.
-pub(crate) fn collect(paths: &[PathBuf], wanted: Wanted) -> Inputs {
-    let mut inputs = Inputs::default();
+pub(super) fn collect(paths: &[PathBuf], wanted: Wanted) -> Found {
+    let mut inputs = Found::default();
     let mut seen = HashSet::new();
     for path in paths {
         let found = if path.is_dir() {
-            let (found, invalid_files) = below(path, |path| wanted.includes(path));
+            let (found, invalid_files) = below(path, &mut inputs, |path| wanted.includes(path));
             if found.is_empty() && invalid_files.is_empty() {
                 inputs.invalid_files.push(InvalidFile::unreadable(
                     &path.display().to_string(),
@@ -66,7 +70,7 @@ pub(crate) fn collect(paths: &[PathBuf], wanted: Wanted) -> Inputs {
             inputs.invalid_files.extend(invalid_files);
             found
         } else if let Some((folder, pattern)) = pattern(path) {
-            let (found, invalid_files) = below(&folder, |path| {
+            let (found, invalid_files) = below(&folder, &mut inputs, |path| {
                 pattern.is_match(path) && !is_settings_name(path)
             });
             if found.is_empty() && invalid_files.is_empty() {
@@ -113,7 +117,12 @@ fn pattern(path: &Path) -> Option<(PathBuf, GlobMatcher)> {
 }
 
 /// The files below a folder that are meant.
-fn below(folder: &Path, wanted: impl Fn(&Path) -> bool) -> (Vec<PathBuf>, Vec<InvalidFile>) {
+fn below(
+    folder: &Path,
+    seen: &mut Found,
+    wanted: impl Fn(&Path) -> bool,
+) -> (Vec<PathBuf>, Vec<InvalidFile>) {
+    seen.folders.push(folder.to_owned());
     // A pattern without a folder is one of the folder of the run, and its files
     // are named without it.
     let here = folder.as_os_str().is_empty();
@@ -130,8 +139,9 @@ fn below(folder: &Path, wanted: impl Fn(&Path) -> bool) -> (Vec<PathBuf>, Vec<In
                     _ => path,
                 };
                 if wanted(&path) && path.is_file() {
-                    files.push(path);
+                    files.push(path.clone());
                 }
+                seen.entries.push(path);
             }
             Err(error) => invalid_files.push(InvalidFile::unreadable(
                 &folder.display().to_string(),
@@ -144,25 +154,35 @@ fn below(folder: &Path, wanted: impl Fn(&Path) -> bool) -> (Vec<PathBuf>, Vec<In
     (files, invalid_files)
 }
 
-/// Reads a file under the name that the user gave it, or standard input.
-pub(crate) fn read(path: &Path) -> Result<Source, InvalidFile> {
-    read_as(path, "standard input")
-}
-
-/// Reads a file under the name that the user gave it, or standard input under
-/// the name that it is given.
-pub(crate) fn read_as(path: &Path, stdin_name: &str) -> Result<Source, InvalidFile> {
-    if path.as_os_str() == STANDARD_INPUT {
-        return Source::from_reader(std::io::stdin().lock(), stdin_name);
-    }
-    Source::read(path, &path.display().to_string())
-}
-
 /// What a file in a folder of boards is instead of one, if it says so: a folder
 /// may hold the tables and events that belong to its boards.
-pub(crate) fn other_kind(document: &Document) -> Option<&'static str> {
+fn other_kind(document: &Document) -> Option<&'static str> {
     match FileKind::of(document)? {
         kind @ (FileKind::Table | FileKind::Event) => Some(kind.phrase()),
         _ => None,
+    }
+}
+
+/// What a file came to that should be a board's.
+pub(crate) enum Read {
+    Board(Box<Board>),
+    /// It is something else, and was found in a folder; a note that says so.
+    Other(String),
+    Invalid(InvalidFile),
+}
+
+/// Reads a board. `named` is whether the user named the file itself.
+pub(crate) fn read_board(path: &Path, named: bool, inputs: &Inputs) -> Read {
+    let document = match inputs.text(path).and_then(parse) {
+        Ok(document) => document,
+        Err(invalid_file) => return Read::Invalid(invalid_file),
+    };
+    if let Some(kind) = other_kind(&document).filter(|_| !named) {
+        let name = document.source.name();
+        return Read::Other(format!("note: {name} is {kind} and was left out"));
+    }
+    match Board::from_document(document) {
+        Ok(board) => Read::Board(Box::new(board)),
+        Err(invalid_file) => Read::Invalid(invalid_file),
     }
 }

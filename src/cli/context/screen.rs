@@ -1,20 +1,46 @@
 //! The two streams. Only this file writes to them.
 
 use std::io::{self, ErrorKind, IsTerminal, Write};
-use std::path::PathBuf;
 
 use anstream::{AutoStream, ColorChoice};
+use clap::ValueEnum;
+use indicatif::{ProgressBar, ProgressStyle};
 use ringrule::document::InvalidFile;
 use ringrule::report::{escape, render_invalid_file};
 
-use super::output::Output;
-use super::{Colour, Ending};
+use super::Ending;
 
 /// Columns of a diagnostic when the terminal does not say how wide it is.
 pub(crate) const DIAGNOSTIC_WIDTH: usize = 100;
 
+/// How wide text may be: as wide as the terminal says that it is, but no wider
+/// than is easy to read, and never so narrow that tables fall apart.
+pub(crate) fn columns() -> usize {
+    /// House rules.
+    const LEAST: usize = 60;
+    const MOST: usize = 120;
+    told_columns().unwrap_or(MOST).clamp(LEAST, MOST)
+}
+
+/// How wide the terminal says that it is.
+pub(super) fn told_columns() -> Option<usize> {
+    let told = std::env::var("COLUMNS").ok()?;
+    told.trim().parse().ok()
+}
+
+/// A run of less than this is over before anybody looks. House rule.
+const WORTH_SHOWING: usize = 50;
+
+/// When colours are used.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Colour {
+    Auto,
+    Always,
+    Never,
+}
+
 /// Standard output for the report, standard error for everything else.
-pub(crate) struct Screen {
+pub(super) struct Screen {
     choice: Colour,
     out: AutoStream<io::Stdout>,
     err: AutoStream<io::Stderr>,
@@ -22,7 +48,7 @@ pub(crate) struct Screen {
 }
 
 impl Screen {
-    pub(crate) fn new(choice: Colour) -> Self {
+    pub(super) fn new(choice: Colour) -> Self {
         let explicit = match choice {
             Colour::Auto => ColorChoice::Auto,
             Colour::Always => ColorChoice::Always,
@@ -37,50 +63,33 @@ impl Screen {
     }
 
     /// Part of the report.
-    pub(crate) fn report(&mut self, text: &str) {
+    pub(super) fn report(&mut self, text: &str) {
         if self.failed.is_none() {
             self.failed = self.out.write_all(text.as_bytes()).err();
         }
     }
 
-    /// The result of a command: to the file that was asked for, whole or not at
-    /// all, or to standard output.
-    pub(crate) fn deliver(
-        &mut self,
-        output: &Output,
-        text: &str,
-        inputs: &[PathBuf],
-        good: Ending,
-    ) -> Ending {
-        let Some(path) = &output.output else {
-            self.report(text);
-            return good;
-        };
-        match output.write(path, text.as_bytes(), inputs) {
-            Ok(path) => {
-                self.note(&format!("written: {}", path.display()));
-                good
-            }
-            Err(why) => {
-                self.note(&why);
-                Ending::Unusable
-            }
+    /// A result that need not be text.
+    pub(super) fn bytes(&mut self, bytes: &[u8]) {
+        let mut out = io::stdout();
+        if self.failed.is_none() {
+            self.failed = out.write_all(bytes).and_then(|()| out.flush()).err();
         }
     }
 
     /// Findings beside a result that has standard output for itself.
-    pub(crate) fn aside(&mut self, text: &str) {
+    pub(super) fn aside(&mut self, text: &str) {
         let _ = self.err.write_all(text.as_bytes());
     }
 
     /// A line for the person at the terminal.
-    pub(crate) fn note(&mut self, text: &str) {
+    pub(super) fn note(&mut self, text: &str) {
         // Nothing is left to tell it to if this fails.
         let _ = writeln!(self.err, "{}", escape::terminal(text));
     }
 
     /// A file that cannot be used.
-    pub(crate) fn invalid_file(&mut self, invalid_file: &InvalidFile) {
+    pub(super) fn invalid_file(&mut self, invalid_file: &InvalidFile) {
         let colour = match self.choice {
             Colour::Always => true,
             Colour::Never => false,
@@ -93,9 +102,20 @@ impl Screen {
         let _ = self.err.write_all(text.as_bytes());
     }
 
+    /// Progress over so many boards for who watches; nothing where nobody does.
+    pub(super) fn progress(boards: usize) -> ProgressBar {
+        if boards < WORTH_SHOWING || !io::stderr().is_terminal() {
+            return ProgressBar::hidden();
+        }
+        let bar = ProgressBar::new(u64::try_from(boards).unwrap_or(u64::MAX));
+        let style = ProgressStyle::with_template("{pos} of {len} boards  {wide_bar}  {eta} to go");
+        bar.set_style(style.unwrap_or_else(|_| ProgressStyle::default_bar()));
+        bar
+    }
+
     /// Flushes, and turns a failed write into an ending. A reader that closed
     /// the pipe had enough and is no failure.
-    pub(crate) fn finish(mut self, ending: Ending) -> Ending {
+    pub(super) fn finish(mut self, ending: Ending) -> Ending {
         let failed = self.failed.take().or_else(|| self.out.flush().err());
         match failed {
             None => ending,

@@ -1,0 +1,105 @@
+//! Every file that a run reads, remembered by what it is and not by how it was
+//! called.
+
+use std::collections::HashSet;
+use std::fs::{self, File, Metadata};
+use std::io::{self, Read};
+use std::path::{Path, PathBuf};
+use std::sync::{Mutex, OnceLock, PoisonError};
+
+use ringrule::document::{Files, InvalidFile, Source};
+
+/// The path that stands for standard input.
+pub(crate) const STANDARD_INPUT: &str = "-";
+
+/// What a file is, whatever links lead to it.
+pub(super) type Identity = (u64, u64);
+
+#[cfg(unix)]
+#[expect(clippy::unnecessary_wraps, reason = "other systems do not say")]
+pub(super) fn identity(found: &Metadata) -> Option<Identity> {
+    use std::os::unix::fs::MetadataExt;
+    Some((found.dev(), found.ino()))
+}
+
+#[cfg(not(unix))]
+pub(super) fn identity(_: &Metadata) -> Option<Identity> {
+    None
+}
+
+/// Reads files for a run, and knows which it has read.
+#[derive(Debug, Default)]
+pub(crate) struct Inputs {
+    stdin_name: OnceLock<String>,
+    known: Mutex<Known>,
+}
+
+#[derive(Debug, Default)]
+struct Known {
+    paths: HashSet<PathBuf>,
+    identities: HashSet<Identity>,
+}
+
+impl Inputs {
+    /// What diagnostics call standard input.
+    pub(crate) fn name_standard_input(&self, name: &str) {
+        // A command names it once.
+        let _ = self.stdin_name.set(name.to_owned());
+    }
+
+    pub(super) fn standard_input_name(&self) -> &str {
+        self.stdin_name.get().map_or("standard input", |name| name)
+    }
+
+    /// Reads a file under the name that the user gave it, or standard input.
+    pub(crate) fn text(&self, path: &Path) -> Result<Source, InvalidFile> {
+        self.read(path, &path.display().to_string())
+    }
+
+    /// The bytes of a file.
+    pub(crate) fn bytes(&self, path: &Path) -> io::Result<Vec<u8>> {
+        self.remember(path);
+        let mut bytes = Vec::new();
+        File::open(path)?.read_to_end(&mut bytes)?;
+        Ok(bytes)
+    }
+
+    /// Whether this is a file that was read, by whatever name.
+    pub(super) fn contain(&self, path: &Path) -> bool {
+        let known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        let same_path = path.canonicalize().is_ok_and(|p| known.paths.contains(&p));
+        let found = fs::metadata(path).ok();
+        let identity = found.as_ref().and_then(identity);
+        same_path || identity.is_some_and(|identity| known.identities.contains(&identity))
+    }
+
+    fn remember(&self, path: &Path) {
+        let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        known.paths.extend(path.canonicalize().ok());
+        let found = fs::metadata(path).ok();
+        known.identities.extend(found.as_ref().and_then(identity));
+    }
+
+    fn standard_input(&self) -> Result<Source, InvalidFile> {
+        // A shell may have opened a file for it.
+        #[cfg(unix)]
+        {
+            use std::os::fd::AsFd;
+            let own = io::stdin().as_fd().try_clone_to_owned();
+            let found = own.and_then(|own| File::from(own).metadata()).ok();
+            let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+            known.identities.extend(found.as_ref().and_then(identity));
+        }
+        Source::from_reader(io::stdin().lock(), self.standard_input_name())
+    }
+}
+
+impl Files for Inputs {
+    fn read(&self, path: &Path, name: &str) -> Result<Source, InvalidFile> {
+        if path.as_os_str() == STANDARD_INPUT {
+            return self.standard_input();
+        }
+        self.remember(path);
+        Source::read(path, name)
+    }
+}

@@ -1,0 +1,274 @@
+//! One way in and one way out: every file that a run reads or writes, and every
+//! line that it prints, goes through its context.
+
+mod endings;
+mod find;
+mod inputs;
+mod outputs;
+mod screen;
+mod settings;
+mod temporary;
+
+pub(crate) use endings::{Output, by_ending};
+pub(crate) use find::{Found, Read, Wanted, read_board};
+pub(crate) use inputs::{Inputs, STANDARD_INPUT};
+pub(crate) use outputs::{Claim, Outputs};
+pub(crate) use screen::{Colour, DIAGNOSTIC_WIDTH, columns};
+
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+use std::sync::Arc;
+
+use indicatif::ProgressBar;
+use ringrule::board::Board;
+use ringrule::document::{InvalidFile, InvalidFiles};
+use ringrule::lint::{Finder, Settings};
+use ringrule::report::TextLayout;
+use ringrule::table::{Table, shelf_through};
+
+use screen::Screen;
+use settings::Chosen;
+
+/// Files named one by one when they are written; more are counted. House rule.
+const NAMED: usize = 5;
+
+/// How a run ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Ending {
+    /// Everything is in order.
+    Good,
+    /// Something was found.
+    Findings,
+    /// Input could not be used, or output not written.
+    Unusable,
+}
+
+impl From<Ending> for ExitCode {
+    fn from(ending: Ending) -> Self {
+        Self::from(match ending {
+            Ending::Good => 0,
+            Ending::Findings => 1,
+            Ending::Unusable => 2,
+        })
+    }
+}
+
+/// Why a run cannot go on: files, or what was asked of them.
+#[derive(Debug)]
+pub(crate) enum Stop {
+    Files(Vec<InvalidFile>),
+    Said(String),
+}
+
+impl Stop {
+    pub(crate) fn said(why: impl std::fmt::Display) -> Self {
+        Self::Said(why.to_string())
+    }
+}
+
+impl From<InvalidFiles> for Stop {
+    fn from(InvalidFiles(all): InvalidFiles) -> Self {
+        Self::Files(all)
+    }
+}
+
+impl From<InvalidFile> for Stop {
+    fn from(invalid_file: InvalidFile) -> Self {
+        Self::Files(vec![invalid_file])
+    }
+}
+
+impl From<String> for Stop {
+    fn from(why: String) -> Self {
+        Self::Said(why)
+    }
+}
+
+/// What a run reads, writes and says.
+pub(crate) struct Context {
+    screen: Screen,
+    inputs: Arc<Inputs>,
+    settings: Chosen,
+    /// Whether files were to be written.
+    writes: bool,
+}
+
+impl Context {
+    pub(crate) fn new(colour: Colour) -> Self {
+        Self {
+            screen: Screen::new(colour),
+            inputs: Arc::default(),
+            settings: Chosen::Nearest(Finder::default()),
+            writes: false,
+        }
+    }
+
+    /// Ends the run as its command did, or says why that could not go on.
+    pub(crate) fn finish(mut self, result: Result<Ending, Stop>) -> Ending {
+        let ending = result.unwrap_or_else(|stop| {
+            match stop {
+                Stop::Files(invalid_files) => {
+                    invalid_files
+                        .iter()
+                        .for_each(|file| self.invalid_file(file));
+                }
+                Stop::Said(why) => self.note(&why),
+            }
+            if self.writes {
+                self.note("nothing was written");
+            }
+            Ending::Unusable
+        });
+        self.screen.finish(ending)
+    }
+
+    /// Uses these settings for every file.
+    pub(crate) fn use_settings(&mut self, settings: Settings) {
+        self.settings = Chosen::One(Arc::new(settings));
+    }
+
+    /// The settings that hold for a file; where they are invalid, which is said
+    /// when files are [found](Self::find), those that say nothing.
+    pub(crate) fn settings_for(&mut self, path: &Path) -> Arc<Settings> {
+        self.settings.of(path, &self.inputs).unwrap_or_default()
+    }
+
+    /// What has been read, and reads more: on any thread.
+    pub(crate) fn inputs(&self) -> Arc<Inputs> {
+        Arc::clone(&self.inputs)
+    }
+
+    /// The files that paths, folders and patterns stand for, without those that
+    /// settings exclude.
+    pub(crate) fn find(&mut self, paths: &[PathBuf], wanted: Wanted) -> Found {
+        let mut found = find::collect(paths, wanted);
+        for note in self.settings.exclude(&mut found, paths, &self.inputs) {
+            self.note(&note);
+        }
+        found
+    }
+
+    /// The table that is named, or that the settings for the first path name.
+    pub(crate) fn table_if_any(
+        &mut self,
+        named: Option<&Path>,
+        paths: &[PathBuf],
+    ) -> Result<Option<Table>, Stop> {
+        let path = match (named, paths.first()) {
+            (Some(named), _) => Some(named.to_owned()),
+            (None, first) => {
+                // Settings are those of the folder that a file is in: of a
+                // folder, its own, and of nothing, those of the run's.
+                let first = first.map_or(Path::new(""), |first| first);
+                let folder = first.is_dir() || first.as_os_str().is_empty();
+                let file = if folder {
+                    first.join("board.yaml")
+                } else {
+                    first.to_owned()
+                };
+                self.settings.of(&file, &self.inputs)?.table.clone()
+            }
+        };
+        let Some(path) = path else {
+            return Ok(None);
+        };
+        let shelf = shelf_through(&path, &*self.inputs);
+        Ok(Some(Table::read(self.inputs.text(&path)?, &shelf)?))
+    }
+
+    /// The same for a command that cannot do without.
+    pub(crate) fn table(&mut self, named: Option<&Path>, paths: &[PathBuf]) -> Result<Table, Stop> {
+        self.table_if_any(named, paths)?.ok_or_else(|| {
+            Stop::said(
+                "no tolerance table is named: add `--table FILE`, or name one in a settings file \
+                 (`table: …` in ringrule.yaml)",
+            )
+        })
+    }
+
+    /// A table and boards, every faulty file reported.
+    pub(crate) fn table_and_board(
+        &mut self,
+        table: Option<&Path>,
+        board: &Path,
+    ) -> Result<(Table, Board), Stop> {
+        let table = self.table(table, &[board.to_owned()]);
+        let board = self.inputs.text(board).and_then(Board::read);
+        match (table, board) {
+            (Ok(table), Ok(board)) => Ok((table, board)),
+            (Err(Stop::Files(mut invalid_files)), Err(invalid_file)) => {
+                invalid_files.push(invalid_file);
+                Err(Stop::Files(invalid_files))
+            }
+            (Err(stop), _) => Err(stop),
+            (Ok(_), Err(invalid_file)) => Err(invalid_file.into()),
+        }
+    }
+
+    /// Files that the run will write.
+    pub(crate) fn outputs(&mut self, overwrite: bool) -> Outputs {
+        self.writes = true;
+        Outputs::new(self.inputs(), overwrite)
+    }
+
+    /// Files that the run has read and will write anew.
+    pub(crate) fn rewrites(&mut self) -> Outputs {
+        self.writes = true;
+        Outputs::rewriting(self.inputs())
+    }
+
+    /// Gives every file its name, and says which were written.
+    pub(crate) fn keep(&mut self, outputs: Outputs) -> Result<(), Stop> {
+        let paths = outputs.keep()?;
+        if paths.len() > NAMED {
+            self.note(&format!("written: {} files", paths.len()));
+        } else {
+            for path in &paths {
+                self.note(&format!("written: {}", path.display()));
+            }
+        }
+        Ok(())
+    }
+
+    /// The one result of a command: into the file that was asked for, or to
+    /// standard output.
+    pub(crate) fn deliver(&mut self, output: &Output, bytes: &[u8]) -> Result<(), Stop> {
+        let Some(path) = &output.output else {
+            self.screen.bytes(bytes);
+            return Ok(());
+        };
+        let mut outputs = self.outputs(output.overwrite);
+        outputs.claim(path)?.append(bytes)?;
+        self.keep(outputs)
+    }
+
+    /// How wide text on standard output may be.
+    pub(crate) fn layout(&self) -> TextLayout {
+        screen::told_columns().map_or_else(TextLayout::default, TextLayout::new)
+    }
+
+    /// Part of the report, on standard output.
+    pub(crate) fn report(&mut self, text: &str) {
+        self.screen.report(text);
+    }
+
+    /// Findings beside a result that has standard output for itself.
+    pub(crate) fn aside(&mut self, text: &str) {
+        self.screen.aside(text);
+    }
+
+    /// A line for the person at the terminal.
+    pub(crate) fn note(&mut self, text: &str) {
+        self.screen.note(text);
+    }
+
+    /// A file that cannot be used.
+    pub(crate) fn invalid_file(&mut self, invalid_file: &InvalidFile) {
+        self.screen.invalid_file(invalid_file);
+    }
+
+    /// Progress over so many boards.
+    pub(crate) fn progress(boards: usize) -> ProgressBar {
+        Screen::progress(boards)
+    }
+}
