@@ -25,11 +25,13 @@ pub struct SettingsFile {
     pub format: Option<Located<SettingsFormat>>,
     /// How much findings of a rule count: `ignore`, `note`, `warning` or `error`.
     pub(crate) levels: Option<Named<Located<RuleLevel>>>,
-    /// The tolerance table that `validate` takes when none is named, by its path
-    /// relative to this file.
+    /// The tolerance table that every command takes when none is named, by its
+    /// path relative to this file.
     pub table: Option<Located<String>>,
     /// Files that are left out when a folder is looked through, as patterns
-    /// relative to this file, such as `old/**`.
+    /// relative to this file, such as `old` or `*.csv`. A folder stands for
+    /// everything below it. A run over the whole folder notes a pattern that
+    /// excludes nothing.
     pub exclude: Option<Vec<Located<String>>>,
     /// Days for which an instrument's calibration is taken to hold; 366 if left
     /// out.

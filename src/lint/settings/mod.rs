@@ -61,7 +61,7 @@ pub struct Settings {
     pub folder: PathBuf,
     /// Levels that it sets.
     pub levels: Levels,
-    /// The table that `validate` takes when none is named.
+    /// The table that commands take when none is named.
     pub table: Option<PathBuf>,
     /// Files that are left out when a folder is looked through.
     pub exclude: Patterns,
