@@ -36,11 +36,12 @@ pub use kind::FileKind;
 pub use located::{Located, PlainOr};
 pub use nearest::nearest;
 pub use node::{Entry, Node, Value};
+pub use open::{Disk, Files};
 pub use parse::parse;
 pub use place::{Excerpt, Passage, Place};
 pub use problem::{Problem, Problems};
 pub use schema::Shape;
-pub use source::{Disk, Files, Position, Source, Span};
+pub use source::{Position, Source, Span};
 
 use std::sync::Arc;
 

@@ -6,6 +6,23 @@ use std::path::Path;
 
 use super::{InvalidFile, Source, budget};
 
+/// Where texts of files come from, for readers that follow a path which a file
+/// names. A program that must know what it has read has one of its own.
+pub trait Files: Sync {
+    /// The text of the file at `path`, under the name that diagnostics print.
+    fn read(&self, path: &Path, name: &str) -> Result<Source, InvalidFile>;
+}
+
+/// Files as they lie on the disk.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Disk;
+
+impl Files for Disk {
+    fn read(&self, path: &Path, name: &str) -> Result<Source, InvalidFile> {
+        Source::read(path, name)
+    }
+}
+
 impl Source {
     /// Reads a file as UTF-8 text and names it. Reading stops a little behind
     /// the budget, so that an endless file costs no memory;

@@ -14,23 +14,6 @@ pub struct Source {
     lines: Vec<usize>,
 }
 
-/// Where texts of files come from, for readers that follow a path which a file
-/// names. A program that must know what it has read has one of its own.
-pub trait Files: Sync {
-    /// The text of the file at `path`, under the name that diagnostics print.
-    fn read(&self, path: &Path, name: &str) -> Result<Source, InvalidFile>;
-}
-
-/// Files as they lie on the disk.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct Disk;
-
-impl Files for Disk {
-    fn read(&self, path: &Path, name: &str) -> Result<Source, InvalidFile> {
-        Source::read(path, name)
-    }
-}
-
 /// Bytes `start..end` of a file.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Span {
