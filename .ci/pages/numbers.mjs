@@ -120,7 +120,7 @@ function facts(t, board, part, json) {
     ["place", json.event.place],
     ["date of inspection", board.inspected ?? json.event.inspected],
     ["date of issue", json.event.issued],
-    ["mark on the board", board.id],
+    ["id on the board", board.id],
     ["where it hangs", board.name],
     ["maker", board.maker],
     ["serial number", board.serial],
@@ -147,7 +147,7 @@ function uncertainty(t, where, cell, given, decimals) {
   t.holds(`${where}, factor`, right, usual ? "none, k is 2" : given.coverage_factor, cell);
 }
 
-function chance(t, where, cell, probability) {
+function probability(t, where, cell, probability) {
   if (probability === undefined) return t.equal(where, cell, NONE);
   const right = cell.endsWith(" %") && rounds(cell.slice(0, -2), 100 * probability, 1);
   t.holds(where, right, `${100 * probability} %`, cell);
@@ -190,7 +190,7 @@ function limits(t, board, part, files) {
     cited(t, where("source"), cells.source, limit.source, part);
     if (limit.value === undefined) {
       t.equal(where("measured"), cells.measured, limit.mounting ?? NONE);
-      for (const name of ["± U", "deviation", "beyond", "chance"]) t.equal(where(name), cells[name], NONE);
+      for (const name of ["± U", "deviation", "beyond", "probability"]) t.equal(where(name), cells[name], NONE);
       const given = limit.lower !== undefined || limit.upper !== undefined ? limit : asked;
       // A gauge is asked for by its number, which only the program's table turns into mm.
       if (!given.swg && limit.mounting === undefined) {
@@ -201,7 +201,7 @@ function limits(t, board, part, files) {
     t.holds(where("measured"), rounds(cells.measured, limit.value, decimals), limit.value, cells.measured);
     uncertainty(t, where("± U"), cells["± U"], limit.uncertainty, decimals);
     within(t, where("conforms within"), cells["conforms within"], limit, decimals, false, "any");
-    chance(t, where("chance"), cells.chance, limit.probability_of_conformity);
+    probability(t, where("probability"), cells.probability, limit.probability_of_conformity);
     const nominal = limit.nominal ?? asked.nominal;
     if (nominal === undefined) {
       t.equal(where("deviation"), cells.deviation, NONE);
@@ -243,7 +243,7 @@ function bands(t, board, part) {
     uncertainty(t, where("± U"), cells["± U"], band.deviation_uncertainty, 1);
     const none = band.deviation === undefined ? NONE : "no limit";
     within(t, where("conforms within"), cells["conforms within"], band, 1, true, none);
-    chance(t, where("chance"), cells.chance, band.probability_of_conformity);
+    probability(t, where("probability"), cells.probability, band.probability_of_conformity);
     t.equal(where("source"), cells.source !== NONE, band.bounds_derived === false);
   }
 }

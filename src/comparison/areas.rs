@@ -8,7 +8,7 @@ use crate::units::Uncertainty;
 /// A board's areas.
 #[derive(Clone, Debug)]
 pub struct BoardAreas {
-    /// Its inventory mark, or which nominal board it is.
+    /// Its id, or which nominal board it is.
     pub label: String,
     /// Where it hangs, or whose nominal board it is.
     pub name: Option<String>,

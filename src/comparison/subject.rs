@@ -9,7 +9,7 @@ use crate::table::Table;
 /// A board with its face, and what its metal does.
 #[derive(Clone, Debug)]
 pub struct Subject {
-    /// What to call it: its inventory mark, or which nominal board it is.
+    /// What to call it: its id, or which nominal board it is.
     pub label: String,
     /// Where it hangs, or whose nominal board it is.
     pub name: Option<String>,

@@ -266,7 +266,7 @@ dt{font-weight:600}dd{margin:0}.absent{font-style:italic}\
 pre{overflow-x:auto;font-size:.85rem}.note{font-size:.9rem}\
 .beside{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(20rem,100%),1fr));gap:1rem}\
 .beside figure{margin:.4rem 0}\
-.room{border:1px solid var(--ink);min-width:3.4rem;height:2rem}th.room{text-align:center}\
+.room{border:1px solid var(--ink);overflow-wrap:anywhere;min-width:3.4rem;height:2rem}th.room{text-align:center}\
 .blank{display:block;border-bottom:1px solid var(--ink);height:2rem;max-width:22rem}\
 .wide{overflow-x:auto;margin:.4rem 0}\
 table{border-collapse:collapse;width:100%;font-size:.85rem;line-height:1.35;\

@@ -13,7 +13,7 @@ use crate::table::Table;
 /// What heads a sheet.
 #[derive(Clone, Copy, Debug)]
 pub struct SheetHead<'a> {
-    /// The board's inventory mark, if known.
+    /// The board's id, if known.
     pub board: Option<&'a str>,
     /// Where it hangs, or what people call it.
     pub name: Option<&'a str>,
@@ -30,11 +30,7 @@ impl SheetHead<'_> {
     fn facts(&self) -> [(&'static str, &'static str, String); 10] {
         let known = |text: Option<&str>| text.unwrap_or_default().to_owned();
         [
-            (
-                "board",
-                "the inventory mark on the board",
-                known(self.board),
-            ),
+            ("board", "the id on the board", known(self.board)),
             ("name", "where it hangs", known(self.name)),
             ("mounting", "staples or embedded", self.mounting.to_string()),
             ("profile", "round or strip", self.profile.to_string()),

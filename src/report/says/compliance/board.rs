@@ -159,7 +159,7 @@ fn instrument(instrument: &Instrument) -> String {
 fn identity(board: &Board) -> Vec<Fact> {
     let source = &board.document.source;
     vec![
-        fact("mark on the board", Some(board.id.clone())),
+        fact("id on the board", Some(board.id.clone())),
         fact("where it hangs", board.name.clone()),
         fact("maker", board.maker.clone()),
         fact("serial number", board.serial.clone()),

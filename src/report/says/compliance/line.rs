@@ -10,7 +10,7 @@ use crate::units::Percent;
 /// A board in a line. Small: a run over many boards keeps one for each.
 #[derive(Clone, Debug)]
 pub struct BoardLine {
-    /// The inventory mark.
+    /// The id.
     pub id: String,
     /// Where it hangs.
     pub name: Option<String>,
@@ -46,7 +46,7 @@ pub(super) struct Doubtful {
 }
 
 impl BoardLine {
-    /// `again` is how many boards with the same mark came before it.
+    /// `again` is how many boards with the same id came before it.
     pub(super) fn new(
         assessment: &Assessment<'_>,
         event: &Event,
@@ -54,7 +54,7 @@ impl BoardLine {
         again: usize,
     ) -> Self {
         let board = assessment.board;
-        // Two boards may bear one mark by mistake; their reports may not bear
+        // Two boards may have one id by mistake; their reports may not bear
         // one number.
         let suffix = match again {
             0 => String::new(),

@@ -40,7 +40,7 @@ fn the_pages_of_an_inconclusive_board_and_of_a_failing_one() {
     let head = report.pdf_head(PaperSize::A4, Vec::new());
     let pages = page::printed(&head, parts);
     insta::with_settings!({
-        snapshot_path => "../../../tests/snapshots",
+        snapshot_path => "../../../../tests/snapshots",
         prepend_module_to_snapshot => false,
     }, {
         insta::assert_snapshot!("report-pdf", pages);
