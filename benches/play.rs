@@ -18,7 +18,7 @@ use ringrule::play::{
 /// book).
 fn face() -> Face {
     let wire = 1.6256;
-    let crest = |ring| match ring {
+    let apex = |ring| match ring {
         RingWire::InnerBull => 6.35 + wire / 2.0,
         RingWire::OuterBull => 15.9 + wire / 2.0,
         RingWire::TrebleInner => 97.374 - wire / 2.0,
@@ -27,7 +27,7 @@ fn face() -> Face {
         RingWire::DoubleOuter => 170.0 - wire / 2.0,
     };
     let spider = Spider {
-        rings: PerRing::from_fn(|ring| RingShape::around_crest(Point::ORIGIN, crest(ring), wire)),
+        rings: PerRing::from_fn(|ring| RingShape::around_apex(Point::ORIGIN, apex(ring), wire)),
         sectors: Some(SectorShape::even(wire)),
     };
     Face::of(&spider).expect("every wire is known")

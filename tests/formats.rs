@@ -255,7 +255,7 @@ fn names_cannot_break_out_of_a_command_or_of_xml() {
 }
 
 #[test]
-fn lint_speaks_the_same_formats() {
+fn lint_writes_the_same_formats() {
     let run = ["lint", "specs/demo", "specs/broken", "--on", "2026-11-25"];
     let printed = |format: &str| printed(&[&run[..], &["--format", format]].concat());
     let findings = json(&printed("json"));

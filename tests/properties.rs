@@ -14,11 +14,11 @@ use ringrule::document::Source;
 use ringrule::geometry::{Spider, band_area};
 use ringrule::table::Table;
 
-/// A board in numbers: radii of the crests, thickness of each ring wire and of
+/// A board in numbers: radii of the apexes, thickness of each ring wire and of
 /// the sector wires, all in mm, and the edge that each radius is written for.
 #[derive(Clone, Debug)]
 struct Numbers {
-    crests: [f64; 6],
+    apexes: [f64; 6],
     wires: [f64; 6],
     sectors: f64,
     edges: [Edge; 6],
@@ -26,7 +26,7 @@ struct Numbers {
 
 impl Numbers {
     fn radius(&self, ring: usize) -> f64 {
-        self.crests[ring] - self.edges[ring].crest_offset() * self.wires[ring]
+        self.apexes[ring] - self.edges[ring].apex_offset() * self.wires[ring]
     }
 
     /// The board file in a unit of so many mm.
@@ -65,7 +65,7 @@ fn numbers() -> impl Strategy<Value = Numbers> {
         .prop_map(|(shifts, wires, sectors, edges)| {
             let near = [7.2, 16.7, 96.6, 106.2, 159.6, 169.2];
             Numbers {
-                crests: std::array::from_fn(|ring| near[ring] + shifts[ring]),
+                apexes: std::array::from_fn(|ring| near[ring] + shifts[ring]),
                 wires,
                 sectors,
                 edges,
@@ -128,7 +128,7 @@ proptest! {
     #[test]
     fn areas_grow_with_the_square_of_the_scale(numbers in numbers(), scale in 0.8..1.2_f64) {
         let scaled = Numbers {
-            crests: numbers.crests.map(|crest| crest * scale),
+            apexes: numbers.apexes.map(|apex| apex * scale),
             wires: numbers.wires.map(|wire| wire * scale),
             sectors: numbers.sectors * scale,
             edges: numbers.edges,
@@ -150,8 +150,8 @@ proptest! {
         let strip = |radius: f64| {
             half * (radius * radius - half * half).sqrt() + radius * radius * (half / radius).asin()
         };
-        let inside = |ring: usize| numbers.crests[ring] - numbers.wires[ring] / 2.0;
-        let outside = |ring: usize| numbers.crests[ring] + numbers.wires[ring] / 2.0;
+        let inside = |ring: usize| numbers.apexes[ring] - numbers.wires[ring] / 2.0;
+        let outside = |ring: usize| numbers.apexes[ring] + numbers.wires[ring] / 2.0;
         let mut sum: f64 = Band::ALL.into_iter().map(|band| free(&made, band)).sum();
         for ring in 0..6 {
             sum += pi * (outside(ring).powi(2) - inside(ring).powi(2));
@@ -168,7 +168,7 @@ proptest! {
         // Drawn towards the rule, so that a good share conforms.
         let near: [f64; 6] = [7.0, 16.55, 96.8, 106.3, 159.8, 169.3];
         let tame = Numbers {
-            crests: std::array::from_fn(|r| near[r] + (numbers.crests[r] - near[r]) * 0.2),
+            apexes: std::array::from_fn(|r| near[r] + (numbers.apexes[r] - near[r]) * 0.2),
             wires: numbers.wires.map(|wire| 1.22 + wire / 5.0),
             sectors: 1.22 + numbers.sectors / 5.0,
             edges: numbers.edges,

@@ -297,7 +297,7 @@ fn text_from_a_file_stays_text() {
     let told = String::from_utf8(output.stderr).expect("text");
     assert!(told.contains("no font has 川"), "{told}");
     assert!(!told.contains(['\u{1b}', '\u{202e}']), "{told:?}");
-    // The file named after the mark is in its folder.
+    // The file named after the id is in its folder.
     assert_eq!(std::fs::read_dir(folder.path()).expect("there").count(), 3);
 }
 

@@ -1,4 +1,4 @@
-//! How a board is built: crests and wire widths in terms of measured lengths.
+//! How a board is built: apexes and wire widths in terms of measured lengths.
 
 use std::fmt;
 
@@ -130,7 +130,7 @@ impl Construction {
     /// not recorded, or was at another edge and its width was not.
     pub fn edge_radius(&self, ring: RingWire, edge: Edge) -> Option<Linear> {
         let place = self.rings[ring].as_ref()?;
-        let shift = place.edge.crest_offset() - edge.crest_offset();
+        let shift = place.edge.apex_offset() - edge.apex_offset();
         if shift == 0.0 {
             return Some(place.radius.clone());
         }
@@ -154,7 +154,7 @@ impl Construction {
     pub fn width_direct(&self, band: Band, edge: Edge) -> Option<Linear> {
         let direct = self.widths[band].as_ref()?;
         let width = Linear::input(direct.input, 1.0);
-        let shift = direct.edge.crest_offset() - edge.crest_offset();
+        let shift = direct.edge.apex_offset() - edge.apex_offset();
         if shift == 0.0 {
             return Some(width);
         }

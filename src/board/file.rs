@@ -51,7 +51,7 @@ pub struct BoardFile {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub uncertainty: Option<UncertaintyEntry>,
     /// What a dart on metal does: `lost` (it scores nothing), `glances` (it falls
-    /// to the bed on its side of the crest), or the share that is lost, such as
+    /// to the bed on its side of the apex), or the share that is lost, such as
     /// `30 %`. Used by `compare` alone; no verdict depends on it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub metal: Option<Located<String>>,
@@ -74,7 +74,7 @@ pub struct BoardFile {
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Identity {
-    /// The inventory mark on the board itself, unique in your collection.
+    /// The inventory id, as marked on the board itself, unique in your collection.
     #[schemars(required)]
     pub id: Option<Located<String>>,
     /// Where it hangs, or what people call it.
@@ -333,8 +333,8 @@ pub struct WidthEntry {
     /// The width of the band.
     #[schemars(required)]
     pub width: Option<LengthEntry>,
-    /// `inside`: between the two wires, metal left out. `apex`: from crest to
-    /// crest. `outside`: over both wires.
+    /// `inside`: between the two wires, metal left out. `apex`: from apex to
+    /// apex. `outside`: over both wires.
     #[schemars(required)]
     pub edge: Option<Located<Edge>>,
     /// The uncertainty of this length, in place of the file's. Beside readings

@@ -137,11 +137,7 @@ impl Lengths<'_> {
         self.problems.add(Problem::new(
             Fault::OutOfRange,
             span,
-            format!(
-                "{} mm is no {} that a board can have",
-                length.as_mm(),
-                range.what
-            ),
+            format!("{} mm is not a possible {}", length.as_mm(), range.what),
             format!(
                 "expected {} to {} mm: check the unit and the decimal point",
                 range.least, range.most

@@ -16,7 +16,7 @@ pub enum Metal {
     /// that this program measures, are what counts.
     #[default]
     Lost,
-    /// A dart on metal falls to the bed on its own side of the wire's crest;
+    /// A dart on metal falls to the bed on its own side of the wire's apex;
     /// on the outer double wire's far side, out of play.
     Glances,
     /// That share of the darts on metal is lost; the others glance.
@@ -109,7 +109,7 @@ impl fmt::Display for Metal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Lost => f.write_str("a dart on metal is lost"),
-            Self::Glances => f.write_str("a dart on metal glances to its side of the crest"),
+            Self::Glances => f.write_str("a dart on metal glances to its side of the apex"),
             Self::Share(share) => {
                 let percent = 100.0 * share.0;
                 write!(

@@ -2,7 +2,7 @@
 //! and what follows from them.
 //!
 //! [`BoardFile`] is the raw shape of the file, [`Board::read`] turns it into a
-//! [`Board`], and a board's [`Construction`] expresses every wire's crest and
+//! [`Board`], and a board's [`Construction`] expresses every wire's apex and
 //! width as a [linear form](Linear) in the lengths that were measured, so that
 //! values and uncertainties of anything derived follow from one definition.
 

@@ -166,7 +166,7 @@ pub enum Edge {
     Inside,
     /// The side away from the bull; of a band's width, over both wires.
     Outside,
-    /// The crest or centreline of the wire; of a width, crest to crest.
+    /// The apex or centreline of the wire; of a width, apex to apex.
     Apex,
 }
 
@@ -194,9 +194,9 @@ impl Edge {
         }
     }
 
-    /// What to add to a radius taken to this edge to get to the crest, in
+    /// What to add to a radius taken to this edge to get to the apex, in
     /// widths of the wire.
-    pub const fn crest_offset(self) -> f64 {
+    pub const fn apex_offset(self) -> f64 {
         match self {
             Self::Inside => 0.5,
             Self::Outside => -0.5,

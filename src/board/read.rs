@@ -23,7 +23,7 @@ use crate::units::{Instrument, Length, LengthUnit};
 pub struct Board {
     /// The file.
     pub document: Arc<Document>,
-    /// The inventory mark.
+    /// The inventory id.
     pub id: String,
     /// Where it hangs, or what people call it.
     pub name: Option<String>,
@@ -103,7 +103,7 @@ impl Board {
                 Problem::new(
                     Fault::MissingKey,
                     document.root.span,
-                    "this is no complete board file",
+                    "this board file is not complete",
                     "compare it with the schema: `ringrule schema board` prints it",
                 ),
             )
@@ -180,7 +180,7 @@ fn check_id(id: &Located<String>, problems: &mut Problems) {
             Fault::Notation,
             id.span,
             "the board's id is empty",
-            "write the inventory mark that is on the board, such as `LR-03`",
+            "write the id that is marked on the board, such as `LR-03`",
         ));
     }
 }
@@ -230,7 +230,7 @@ pub(crate) struct ConstructionFile<'a> {
     pub(crate) overall: Option<(&'a LengthEntry, Option<&'a UncertaintyEntry>)>,
 }
 
-/// Reads wires, rings, widths and size, and derives every crest.
+/// Reads wires, rings, widths and size, and derives every apex.
 pub(crate) fn read_construction(
     file: &ConstructionFile<'_>,
     lengths: &mut Lengths<'_>,

@@ -53,7 +53,7 @@ pub(crate) struct Validate {
     /// Doubts that shall not lead to exit code 1; may be given twice.
     #[arg(long, value_enum, value_delimiter = ',', value_name = "DOUBT")]
     accept: Vec<Doubt>,
-    /// Also set every board's bands beside the table's nominal board for this
+    /// Also compare every board's bands with the table's nominal board for this
     /// mounting, whatever the board's own: a comparison, without a verdict.
     #[arg(long, value_enum, value_name = "MOUNTING")]
     nominal: Option<MountingChoice>,

@@ -28,7 +28,7 @@ pub struct BoardAreas {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct MetalRecord {
     /// How many of the darts on metal are lost, in percent; the others glance
-    /// to their side of the crest.
+    /// to their side of the apex.
     pub lost_percent: f64,
     /// Who said so.
     pub from: MetalFrom,
@@ -44,7 +44,7 @@ pub struct BandAreas {
     /// Expanded uncertainty of it (k = 2 for many degrees of freedom), in mm²;
     /// left out where the file states none.
     pub expanded_uncertainty_mm2: Option<f64>,
-    /// The part between the crests of its wires that is metal, in percent.
+    /// The part between the apexes of its wires that is metal, in percent.
     pub metal_share_percent: f64,
     /// Free area of each bed, in mm², clockwise from the top.
     pub beds_mm2: Vec<f64>,

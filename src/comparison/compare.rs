@@ -21,7 +21,7 @@ use crate::play::band_harder_by_area;
 pub struct Comparison {
     /// The boards, in the order of the run.
     pub boards: Vec<BoardAreas>,
-    /// What every figure under the spread rule rests on.
+    /// What every figure under the spread rule assumes.
     pub assumptions: Assumptions,
     /// Every board but the first against the first.
     pub differences: Vec<Difference>,

@@ -9,7 +9,7 @@ pub struct ByMetal<T> {
     pub chosen: T,
     /// On every board a dart on metal is lost.
     pub lost: T,
-    /// On every board a dart on metal glances to its side of the crest.
+    /// On every board a dart on metal glances to its side of the apex.
     pub glances: T,
 }
 

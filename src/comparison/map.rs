@@ -27,13 +27,13 @@ pub(super) fn map(board: usize, subject: &Subject, spread: Spread) -> ScoreMap {
     // The mean of the four values about a square's middle.
     let value = |column: usize, row: usize| {
         let half = STEP / 2;
-        let corners = [
+        let nodes = [
             (half - 1, half - 1),
             (half, half - 1),
             (half - 1, half),
             (half, half),
         ];
-        let values = corners.map(|(x, y)| map.at(column + x, row + y).unwrap_or_default());
+        let values = nodes.map(|(x, y)| map.at(column + x, row + y).unwrap_or_default());
         0.25 * values.iter().sum::<f64>()
     };
     let places = || (0..MAP_SIDE).step_by(STEP);

@@ -7,7 +7,7 @@ use crate::play::{
     AimRule, Averages, Player, Setup, Spread, Target, spread_of_hits, spread_of_positions,
 };
 
-/// What every figure under the spread rule rests on.
+/// What every figure under the spread rule assumes.
 #[derive(Clone, Debug)]
 pub struct Assumptions {
     /// Standard deviation of the throws sideways, in mm.
@@ -21,7 +21,7 @@ pub struct Assumptions {
     /// Where the player aims.
     pub aim: AimRule,
     /// The three-dart average of this spread on the first board in the chosen
-    /// setting, scoring darts alone.
+    /// setting, scoring darts only.
     pub average_on_first: f64,
 }
 

@@ -10,7 +10,7 @@ pub(super) fn round() -> Subject {
     subject(include_str!("../../specs/demo/01-round-to-rule.yaml"))
 }
 
-/// Its strip twin: 0.5 mm strip, 9.6 mm from crest to crest, the same outside
+/// Its strip twin: 0.5 mm strip, 9.6 mm from apex to apex, the same outside
 /// edges (from memory, the strip's width invented).
 pub(super) fn strip() -> Subject {
     let twin = include_str!("../../specs/demo/01-round-to-rule.yaml")

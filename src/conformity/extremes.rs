@@ -136,7 +136,7 @@ impl Feasible {
         for ring in RingWire::ALL {
             let apex = board.edge_radius(ring, Edge::Apex)?.at(at);
             let width = wire(board, Some(ring))?.at(at);
-            rings[ring] = RingShape::around_crest(Point::ORIGIN, apex, width);
+            rings[ring] = RingShape::around_apex(Point::ORIGIN, apex, width);
         }
         Some(Spider {
             rings,

@@ -94,7 +94,7 @@ mod tests {
 
     #[test]
     fn geometry_counts() {
-        // Crest to crest 8.0 leaves no 8.0 between wires of 1 mm or more.
+        // Apex to apex 8.0 leaves no 8.0 between wires of 1 mm or more.
         let three = "  \
              a: { measurand: treble.width, edge: inside, nominal: 8, tolerance: 0.2 }\n  \
              b: { measurand: treble.width, edge: apex, nominal: 8, tolerance: 0.2 }\n  \

@@ -218,7 +218,7 @@ impl Assessment<'_> {
         tally
     }
 
-    /// Everything counted: what the board's verdict rests on.
+    /// Everything counted: what decides the board's verdict.
     pub fn tally(&self) -> Tally {
         let (limits, bands) = (self.limit_tally(), self.band_tally());
         Tally {

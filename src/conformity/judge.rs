@@ -71,7 +71,7 @@ impl<'t> Judge<'t> {
         }
     }
 
-    /// Also sets the bands of every board beside the nominal board of this
+    /// Also compares the bands of every board with the nominal board of this
     /// mounting, whatever the board's own: a comparison, without a verdict.
     #[must_use]
     pub const fn beside(mut self, mounting: Mounting) -> Self {
@@ -198,7 +198,7 @@ impl<'t> Judge<'t> {
         })
     }
 
-    /// The bands beside the nominal board for any mounting.
+    /// The bands compared with the nominal board for any mounting.
     fn compare(&self, construction: &Construction, mounting: Mounting) -> AgainstNominal<'_> {
         let spider = Spider::of(construction);
         let Some(prepared) = self.prepared(mounting) else {

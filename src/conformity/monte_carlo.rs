@@ -154,11 +154,11 @@ impl Forms {
         let at = |form: &Option<Linear>| form.as_ref().map(|form| form.at(values));
         Spider {
             rings: PerRing::from_fn(|ring: RingWire| {
-                let [inside, crest, outside] = &self.rings[ring];
+                let [inside, apex, outside] = &self.rings[ring];
                 RingShape {
                     centre: Point::ORIGIN,
                     inside: at(inside),
-                    crest: at(crest),
+                    apex: at(apex),
                     outside: at(outside),
                 }
             }),

@@ -26,7 +26,7 @@ pub(super) struct PreparedNominal<'t> {
     pub(super) bands: PerBand<Option<NominalBand>>,
     feasible: Option<Feasible>,
     /// Derived deviations, by the widths, bit for bit, of wires that no limit
-    /// speaks of: most boards of a collection share them.
+    /// names: most boards of a collection share them.
     derived: Mutex<HashMap<Vec<u64>, Arc<Derived>>>,
 }
 

@@ -11,8 +11,8 @@ pub struct FreeArea {
     pub area: BandArea,
     /// The edges that bound the free area.
     pub(super) edges: Vec<BandEdge>,
-    /// The crests that bound the area with its metal, if known.
-    crests: Option<Vec<BandEdge>>,
+    /// The apexes that bound the area with its metal, if known.
+    apexes: Option<Vec<BandEdge>>,
 }
 
 /// A length that a band's area depends on.
@@ -33,13 +33,13 @@ impl FreeArea {
         let area = band_area(spider, band)?;
         let facing = (Edge::Inside, Edge::Outside);
         let edges = self::edges(construction, band, facing, &area.rates)?;
-        let crest = (Edge::Apex, Edge::Apex);
-        let rates = area.crest_rates.as_ref();
-        let crests = rates.and_then(|rates| self::edges(construction, band, crest, rates));
+        let apex = (Edge::Apex, Edge::Apex);
+        let rates = area.apex_rates.as_ref();
+        let apexes = rates.and_then(|rates| self::edges(construction, band, apex, rates));
         Some(Self {
             area,
             edges,
-            crests,
+            apexes,
         })
     }
 
@@ -61,13 +61,13 @@ impl FreeArea {
     }
 
     /// The slope of the metal share, as a ratio per mm, in each measured
-    /// length: of 1 − F/C, where F is the free area and C that to the crests.
+    /// length: of 1 − F/C, where F is the free area and C that to the apexes.
     pub fn metal_slopes(&self) -> Option<Linear> {
-        let whole = self.area.crest_to_crest?.as_mm2();
+        let whole = self.area.apex_to_apex?.as_mm2();
         let free = self.area.free.as_mm2();
-        let crests = slopes(self.crests.as_ref()?);
+        let apexes = slopes(self.apexes.as_ref()?);
         let by_free = Linear::default().plus(-1.0 / whole, &self.slopes());
-        Some(by_free.plus(free / (whole * whole), &crests))
+        Some(by_free.plus(free / (whole * whole), &apexes))
     }
 
     /// The standard uncertainty of the metal share, in percent.

@@ -14,7 +14,7 @@ pub enum Fault {
     SeveralDocuments,
     /// A key that its mapping already has.
     DuplicateKey,
-    /// `<<`, or a key that is no plain word.
+    /// `<<`, or a key that is not a plain word.
     KeyNotPlain,
     /// A tag such as `!!float`.
     Tag,
@@ -38,7 +38,7 @@ pub enum Fault {
     OneOf,
     /// A group that says the same thing twice, differently.
     Contradiction,
-    /// Limits the wrong way round.
+    /// A lower limit above the upper one.
     LimitsInverted,
     /// An `extends` that cannot be followed.
     Extends,

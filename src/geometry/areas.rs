@@ -11,13 +11,13 @@ pub struct BandArea {
     pub beds: Vec<BedArea>,
     /// Free area of all beds together.
     pub free: Area,
-    /// Area of the band out to the crests of its wires, if those are known.
-    pub crest_to_crest: Option<Area>,
+    /// Area of the band out to the apexes of its wires, if those are known.
+    pub apex_to_apex: Option<Area>,
     /// How the free area of the whole band changes with its edges.
     pub rates: EdgeRates,
-    /// How the area out to the crests changes with the crests, if those are
+    /// How the area out to the apexes changes with the apexes, if those are
     /// known.
-    pub crest_rates: Option<EdgeRates>,
+    pub apex_rates: Option<EdgeRates>,
 }
 
 /// The area of one bed.
@@ -25,14 +25,14 @@ pub struct BandArea {
 pub struct BedArea {
     /// The part that is not metal.
     pub free: Area,
-    /// Out to the crests of the wires around it, if those are known.
-    pub crest_to_crest: Option<Area>,
+    /// Out to the apexes of the wires around it, if those are known.
+    pub apex_to_apex: Option<Area>,
 }
 
 impl BedArea {
-    /// The share of the bed, out to the crests of its wires, that is metal.
+    /// The share of the bed, out to the apexes of its wires, that is metal.
     pub fn metal_share(&self) -> Option<Percent> {
-        Some(Percent::of(1.0 - self.free / self.crest_to_crest?))
+        Some(Percent::of(1.0 - self.free / self.apex_to_apex?))
     }
 }
 
@@ -48,9 +48,9 @@ pub struct EdgeRates {
 }
 
 impl BandArea {
-    /// The share of the band, out to the crests of its wires, that is metal.
+    /// The share of the band, out to the apexes of its wires, that is metal.
     pub fn metal_share(&self) -> Option<Percent> {
-        let whole = self.crest_to_crest?;
+        let whole = self.apex_to_apex?;
         Some(Percent::of(1.0 - self.free / whole))
     }
 
@@ -83,35 +83,33 @@ pub fn band_area(spider: &Spider, band: Band) -> Option<BandArea> {
     let times = copies as f64;
     let mut beds = Vec::with_capacity(band.beds());
     let mut rates = EdgeRates::default();
-    let mut crest_rates = EdgeRates::default();
+    let mut apex_rates = EdgeRates::default();
     let mut free = 0.0;
-    let mut crest_to_crest = Some(0.0);
+    let mut apex_to_apex = Some(0.0);
     for bed in measured {
         let region = spider.free_region(bed)?;
         let area = region.area();
-        let crest_region = spider.crest_region(bed);
-        let crest = crest_region.as_ref().map(Region::area);
+        let apex_region = spider.apex_region(bed);
+        let apex = apex_region.as_ref().map(Region::area);
         let own = BedArea {
             free: Area::mm2(area),
-            crest_to_crest: crest.map(Area::mm2),
+            apex_to_apex: apex.map(Area::mm2),
         };
         free += times * area;
         beds.extend(std::iter::repeat_n(own, copies));
         rates.add(times, &region, band, Edge::Inside, Edge::Outside);
         rates.sector_width += times * region.rate_of_sector_width();
-        crest_to_crest = crest_to_crest
-            .zip(crest)
-            .map(|(sum, crest)| sum + times * crest);
-        if let Some(region) = &crest_region {
-            crest_rates.add(times, region, band, Edge::Apex, Edge::Apex);
+        apex_to_apex = apex_to_apex.zip(apex).map(|(sum, apex)| sum + times * apex);
+        if let Some(region) = &apex_region {
+            apex_rates.add(times, region, band, Edge::Apex, Edge::Apex);
         }
     }
     Some(BandArea {
         beds,
         free: Area::mm2(free),
-        crest_to_crest: crest_to_crest.map(Area::mm2),
+        apex_to_apex: apex_to_apex.map(Area::mm2),
         rates,
-        crest_rates: crest_to_crest.map(|_| crest_rates),
+        apex_rates: apex_to_apex.map(|_| apex_rates),
     })
 }
 
@@ -127,7 +125,7 @@ mod tests {
     /// 31.8 inside diameter.
     fn board_r() -> Spider {
         let w = 1.6256;
-        let crest = |ring| match ring {
+        let apex = |ring| match ring {
             RingWire::InnerBull => 6.35 + w / 2.0,
             RingWire::OuterBull => 15.9 + w / 2.0,
             RingWire::TrebleInner => 107.0 - w - 8.0 - w / 2.0,
@@ -136,7 +134,7 @@ mod tests {
             RingWire::DoubleOuter => 170.0 - w / 2.0,
         };
         Spider {
-            rings: PerRing::from_fn(|r| RingShape::around_crest(Point::ORIGIN, crest(r), w)),
+            rings: PerRing::from_fn(|r| RingShape::around_apex(Point::ORIGIN, apex(r), w)),
             sectors: Some(SectorShape::even(w)),
         }
     }
@@ -360,15 +358,15 @@ mod tests {
     fn a_wire_of_no_width_takes_no_area() {
         let mut spider = board_r();
         for ring in RingWire::ALL {
-            let crest = spider.rings[ring].crest.expect("known");
-            spider.rings[ring] = RingShape::around_crest(Point::ORIGIN, crest, 0.0);
+            let apex = spider.rings[ring].apex.expect("known");
+            spider.rings[ring] = RingShape::around_apex(Point::ORIGIN, apex, 0.0);
         }
         spider.sectors = Some(SectorShape::even(0.0));
         for band in Band::ALL {
             let share = band_area(&spider, band)
                 .expect("known")
                 .metal_share()
-                .expect("crests");
+                .expect("apexes");
             assert!(share.value().abs() < 1e-9, "{band}: {share}");
         }
     }

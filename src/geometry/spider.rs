@@ -12,27 +12,27 @@ pub struct RingShape {
     pub centre: Point,
     /// Radius of the edge towards the bull, in mm.
     pub inside: Option<f64>,
-    /// Radius of the crest, in mm.
-    pub crest: Option<f64>,
+    /// Radius of the apex, in mm.
+    pub apex: Option<f64>,
     /// Radius of the far edge, in mm.
     pub outside: Option<f64>,
 }
 
 impl RingShape {
-    /// A wire of a given width, in mm, whose crest has a given radius.
-    pub fn around_crest(centre: Point, crest: f64, width: f64) -> Self {
+    /// A wire of a given width, in mm, whose apex has a given radius.
+    pub fn around_apex(centre: Point, apex: f64, width: f64) -> Self {
         Self {
             centre,
-            inside: Some(crest - width / 2.0),
-            crest: Some(crest),
-            outside: Some(crest + width / 2.0),
+            inside: Some(apex - width / 2.0),
+            apex: Some(apex),
+            outside: Some(apex + width / 2.0),
         }
     }
 
     const fn radius(&self, edge: Edge) -> Option<f64> {
         match edge {
             Edge::Inside => self.inside,
-            Edge::Apex => self.crest,
+            Edge::Apex => self.apex,
             Edge::Outside => self.outside,
         }
     }
@@ -131,7 +131,7 @@ impl Spider {
         let rings = PerRing::from_fn(|ring| RingShape {
             centre: Point::ORIGIN,
             inside: radius(ring, Edge::Inside),
-            crest: radius(ring, Edge::Apex),
+            apex: radius(ring, Edge::Apex),
             outside: radius(ring, Edge::Outside),
         });
         let width = construction.sector_wires.as_ref();
@@ -160,8 +160,8 @@ impl Spider {
         self.region(bed, Edge::Inside, Edge::Outside, width)
     }
 
-    /// The bed out to the crests of the wires around it.
-    pub fn crest_region(&self, bed: Bed) -> Option<Region> {
+    /// The bed out to the apexes of the wires around it.
+    pub fn apex_region(&self, bed: Bed) -> Option<Region> {
         self.region(bed, Edge::Apex, Edge::Apex, Some(0.0))
     }
 

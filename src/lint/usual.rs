@@ -17,7 +17,7 @@ const TREBLE_OUTER: f64 = 107.0;
 const DOUBLE_OUTER: f64 = 170.0;
 /// Width of a ring between its round wires, mm.
 const ROUND_WIDTH: f64 = 8.0;
-/// Width of a ring from crest to crest of its strips, mm.
+/// Width of a ring from apex to apex of its strips, mm.
 const STRIP_WIDTH: f64 = 9.6;
 /// Diameter of the whole board, mm.
 const OVERALL: f64 = 451.0;
@@ -45,7 +45,7 @@ pub(crate) fn radius(board: &Construction, ring: RingWire, edge: Edge) -> Option
         RingWire::TrebleInner => inner(board, ring_of(Band::Treble))?,
         RingWire::DoubleInner => inner(board, ring_of(Band::Double))?,
     };
-    let shift = from.crest_offset() - edge.crest_offset();
+    let shift = from.apex_offset() - edge.apex_offset();
     if shift == 0.0 {
         return Some(there);
     }
@@ -81,7 +81,7 @@ pub(crate) fn value(board: &Construction, input: &Input) -> Option<f64> {
                 Profile::Round => (Edge::Inside, ROUND_WIDTH),
                 Profile::Strip => (Edge::Apex, STRIP_WIDTH),
             };
-            let shift = from.crest_offset() - input.edge?.crest_offset();
+            let shift = from.apex_offset() - input.edge?.apex_offset();
             if shift == 0.0 {
                 return Some(width);
             }
@@ -146,7 +146,7 @@ pub(crate) fn misreading(input: &Input) -> Option<Misreading> {
 /// Lengths, in mm, that are one of their kind, whatever the edge.
 fn range(quantity: Quantity) -> (f64, f64) {
     let around = |usual: f64| (usual * (1.0 - SHARE), usual * (1.0 + SHARE));
-    let crest = |ring: RingWire| match ring {
+    let apex = |ring: RingWire| match ring {
         // House rule: half a wire of 1.4 mm, between the gauges that are used.
         RingWire::InnerBull => INNER_BULL + 0.7,
         RingWire::OuterBull => OUTER_BULL + 0.7,
@@ -161,8 +161,8 @@ fn range(quantity: Quantity) -> (f64, f64) {
             let factor = if is_diameter { 2.0 } else { 1.0 };
             (4.5 * factor, 9.5 * factor)
         }
-        Quantity::Ring(ring, false) => around(crest(ring)),
-        Quantity::Ring(ring, true) => around(2.0 * crest(ring)),
+        Quantity::Ring(ring, false) => around(apex(ring)),
+        Quantity::Ring(ring, true) => around(2.0 * apex(ring)),
         // House rule: from inside to inside of a narrow ring to over both wires
         // of a wide one.
         Quantity::Width(_) => (6.0, 13.0),

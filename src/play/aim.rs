@@ -159,7 +159,7 @@ fn climb(face: &Face, spread: Spread, metal: Metal, worth: &Worth, start: Point)
 /// axis, bent uphill where the model has no maximum, no longer than `trust`.
 fn uphill(slope: &Slope, trust: f64) -> Point {
     let [gx, gy] = slope.gradient;
-    let [xx, xy, yy] = slope.curvature;
+    let [xx, xy, yy] = slope.hessian;
     let half = libm::hypot(0.5 * (xx - yy), xy);
     let (high, low) = (0.5 * (xx + yy) + half, 0.5 * (xx + yy) - half);
     let turn = 0.5 * libm::atan2(2.0 * xy, xx - yy);
@@ -168,10 +168,10 @@ fn uphill(slope: &Slope, trust: f64) -> Point {
     let gradient = Point::new(gx, gy);
     let steepest = gradient.norm();
     let mut step = Point::ORIGIN;
-    for (axis, curvature) in axes {
-        // A curvature that is flat or upwards would send the step to infinity
+    for (axis, eigenvalue) in axes {
+        // An eigenvalue at or above zero would send the step to infinity
         // or downhill.
-        let down = curvature
+        let down = eigenvalue
             .abs()
             .max(1e-3 * steepest / trust)
             .max(f64::MIN_POSITIVE);

@@ -156,7 +156,7 @@ impl<'a> Averages<'a> {
             let curved = self
                 .face
                 .slope(&Throw::at(best.aim, spread), self.metal, &self.worth);
-            let [xx, _, yy] = curved.curvature;
+            let [xx, _, yy] = curved.hessian;
             let next = sigma - excess / (3.0 * sigma * (xx + yy));
             sigma = if next > low && next < high {
                 next

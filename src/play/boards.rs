@@ -9,7 +9,7 @@ use crate::units::Angle;
 /// 170.0, bull 12.7, 25 ring 31.8 inside diameter (from memory: a governing
 /// body's rule book).
 pub(super) fn to_rule(wire: f64, inside: f64) -> Spider {
-    let crest = |ring| match ring {
+    let apex = |ring| match ring {
         RingWire::InnerBull => 6.35 + wire / 2.0,
         RingWire::OuterBull => 15.9 + wire / 2.0,
         RingWire::TrebleInner => 107.0 - wire - inside - wire / 2.0,
@@ -18,7 +18,7 @@ pub(super) fn to_rule(wire: f64, inside: f64) -> Spider {
         RingWire::DoubleOuter => 170.0 - wire / 2.0,
     };
     Spider {
-        rings: PerRing::from_fn(|r| RingShape::around_crest(Point::ORIGIN, crest(r), wire)),
+        rings: PerRing::from_fn(|r| RingShape::around_apex(Point::ORIGIN, apex(r), wire)),
         sectors: Some(SectorShape::even(wire)),
     }
 }
@@ -29,7 +29,7 @@ pub(super) fn round() -> Spider {
     to_rule(1.6256, 8.0)
 }
 
-/// Thin strip of this width, 9.6 mm from crest to crest.
+/// Thin strip of this width, 9.6 mm from apex to apex.
 pub(super) fn strip(width: f64) -> Spider {
     to_rule(width, 9.6 - width)
 }
@@ -46,7 +46,7 @@ pub(super) fn wireless() -> Spider {
         RingWire::DoubleOuter => 170.0,
     };
     Spider {
-        rings: PerRing::from_fn(|r| RingShape::around_crest(Point::ORIGIN, radius(r), 0.0)),
+        rings: PerRing::from_fn(|r| RingShape::around_apex(Point::ORIGIN, radius(r), 0.0)),
         sectors: Some(SectorShape::even(0.0)),
     }
 }

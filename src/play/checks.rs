@@ -17,7 +17,7 @@ fn throw(x: f64, y: f64, sigma: f64) -> Throw {
     Throw::at(Point::new(x, y), Spread::new(sigma).expect("a spread"))
 }
 
-/// Aims all over the board and off it, on crests and edges too. Invented.
+/// Aims all over the board and off it, on apexes and edges too. Invented.
 fn aims() -> [Point; 7] {
     [
         (0.0, 0.0),
@@ -129,7 +129,7 @@ fn one_region_alone_has_the_same_probability_as_among_all() {
     );
     let hits = [Metal::Lost, Metal::Glances].map(|metal| face.hits(&throw, metal));
     for bed in Bed::all() {
-        let regions = [spider.free_region(bed), spider.crest_region(bed)];
+        let regions = [spider.free_region(bed), spider.apex_region(bed)];
         for (region, hits) in regions.into_iter().zip(&hits) {
             let alone = probability(&throw, &region.expect("known"));
             assert!((alone - hits.of(bed)).abs() < 1e-13, "{bed}: {alone}");
@@ -216,7 +216,7 @@ fn derivatives_by_the_aim_are_those_of_the_mean() {
             let [x, y] = slope.gradient;
             assert!((x - (mean(step, 0.0) - mean(-step, 0.0)) / (2.0 * step)).abs() < 1e-7);
             assert!((y - (mean(0.0, step) - mean(0.0, -step)) / (2.0 * step)).abs() < 1e-7);
-            let [xx, xy, yy] = slope.curvature;
+            let [xx, xy, yy] = slope.hessian;
             let across = |a: [f64; 2], b: [f64; 2], i: usize| (a[i] - b[i]) / (2.0 * step);
             assert!((xx - across(gradient(step, 0.0), gradient(-step, 0.0), 0)).abs() < 1e-7);
             assert!((xy - across(gradient(0.0, step), gradient(0.0, -step), 0)).abs() < 1e-7);
@@ -238,7 +238,7 @@ fn the_variance_is_that_of_the_probabilities() {
 #[test]
 fn a_board_with_an_unknown_wire_is_refused_by_name() {
     let mut spider = round();
-    spider.rings[RingWire::TrebleInner].crest = None;
+    spider.rings[RingWire::TrebleInner].apex = None;
     assert_eq!(
         Face::of(&spider).err(),
         Some(FaceError::Ring(RingWire::TrebleInner))

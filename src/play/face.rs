@@ -29,16 +29,16 @@ pub enum FaceError {
 }
 
 /// A board's face: the boundaries of its beds, free of metal and out to the
-/// crests of its wires, found once for many throws.
+/// apexes of its wires, found once for many throws.
 #[derive(Clone, Debug)]
 pub struct Face {
     spider: Spider,
     free: Layer,
-    crest: Layer,
+    apex: Layer,
     /// The disc within the outer double wire's far edge.
     rim: Region,
-    /// The disc within its crest.
-    crest_rim: Region,
+    /// The disc within its apex.
+    apex_rim: Region,
 }
 
 /// A mean over where darts land, and how it changes with the aim.
@@ -48,15 +48,15 @@ pub struct Slope {
     pub value: f64,
     /// Its derivatives by the aim's x and y, in 1/mm.
     pub gradient: [f64; 2],
-    /// Its second derivatives xx, xy and yy, in 1/mm².
-    pub curvature: [f64; 3],
+    /// Its Hessian: the second derivatives xx, xy and yy, in 1/mm².
+    pub hessian: [f64; 3],
 }
 
 impl Face {
     /// The face of a spider all of whose wires are known.
     pub fn of(spider: &Spider) -> Result<Self, FaceError> {
         for (wire, shape) in spider.rings.iter() {
-            if shape.inside.is_none() || shape.crest.is_none() || shape.outside.is_none() {
+            if shape.inside.is_none() || shape.apex.is_none() || shape.outside.is_none() {
                 return Err(FaceError::Ring(wire));
             }
         }
@@ -80,9 +80,9 @@ impl Face {
         };
         Ok(Self {
             free: layer(&|bed| spider.free_region(bed))?,
-            crest: layer(&|bed| spider.crest_region(bed))?,
+            apex: layer(&|bed| spider.apex_region(bed))?,
             rim: disc(Edge::Outside, ring.outside)?,
-            crest_rim: disc(Edge::Apex, ring.crest)?,
+            apex_rim: disc(Edge::Apex, ring.apex)?,
             spider: spider.clone(),
         })
     }
@@ -110,8 +110,8 @@ impl Face {
         };
         let glancing = || {
             Hits::new_without_metal(
-                &self.crest.probabilities(&plane),
-                probability(throw, &self.crest_rim),
+                &self.apex.probabilities(&plane),
+                probability(throw, &self.apex_rim),
             )
         };
         match metal.lost_share() {
@@ -133,14 +133,14 @@ impl Face {
         Slope {
             value: sums.value,
             gradient: plane.slope_by_aim(sums.slope),
-            curvature: plane.bend_by_aim(sums.bend),
+            hessian: plane.bend_by_aim(sums.bend),
         }
     }
 
     fn sums<const D: bool>(&self, plane: &Plane, metal: Metal, worth: &Worth) -> Sums {
         let share = metal.lost_share();
         let mut sums = Sums::default();
-        for (share, layer) in [(share, &self.free), (1.0 - share, &self.crest)] {
+        for (share, layer) in [(share, &self.free), (1.0 - share, &self.apex)] {
             if share > 0.0 {
                 sums.add(share, &layer.mean::<D>(plane, worth.values()));
             }

@@ -23,7 +23,7 @@ impl Hits {
         }
     }
 
-    /// The same where beds meet at the crests of the wires.
+    /// The same where beds meet at the apexes of the wires.
     pub(super) fn new_without_metal(beds: &[f64; BEDS], disc: f64) -> Self {
         Self {
             beds: *beds,

@@ -6,7 +6,7 @@ use crate::geometry::Point;
 /// A spread estimated from positions.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PositionEstimate {
-    /// How many throws it rests on.
+    /// How many throws it is from.
     pub throws: usize,
     /// Where the darts landed in the mean, in mm.
     pub mean: Point,

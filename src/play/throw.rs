@@ -25,7 +25,7 @@ pub enum SpreadError {
     Correlation(f64),
     /// A correlation so close to ±1 that the throws lie on a line.
     #[error(
-        "with a correlation of {0} the throws all but lie on a line; \
+        "with a correlation of {0} the throws almost lie on a line; \
          write one that leaves at least {SMALLEST} mm across it"
     )]
     Flat(f64),

@@ -225,7 +225,7 @@ fn how(quantity: Quantity, edge: Option<Edge>) -> String {
     let edge_words = match edge {
         Some(Edge::Inside) => "the edge towards the bull",
         Some(Edge::Outside) => "the edge away from the bull",
-        Some(Edge::Apex) | None => "the crest of the wire",
+        Some(Edge::Apex) | None => "the apex (the highest line) of the wire",
     };
     match quantity {
         Quantity::Ring(ring, true) => {
@@ -237,7 +237,7 @@ fn how(quantity: Quantity, edge: Option<Edge>) -> String {
         Quantity::Width(band) => match edge {
             Some(Edge::Inside) => format!("between the two {band} wires, metal left out"),
             Some(Edge::Outside) => format!("over both {band} wires"),
-            _ => format!("from crest to crest of the two {band} wires"),
+            _ => format!("from apex to apex of the two {band} wires"),
         },
         Quantity::Overall => "across the whole board".to_owned(),
         Quantity::RingWires | Quantity::RingWire(_) => {

@@ -22,7 +22,7 @@ pub enum OnDisagreement {
 /// The sheets of one board together.
 #[derive(Clone, Debug)]
 pub struct Pooled {
-    /// The board's inventory mark.
+    /// The board's inventory id.
     pub board: String,
     /// Where it hangs, or what people call it.
     pub name: Option<String>,
@@ -256,7 +256,7 @@ fn two_instruments_of_one_name(sheets: &[Sheet]) -> Option<InvalidFile> {
             "`{name}` is described otherwise in {}: another step, error or calibration",
             other.source.name()
         );
-        let remedy = "describe one instrument alike in all sheets, or name two apart";
+        let remedy = "describe an instrument in the same way in all sheets, or give different instruments different names";
         Some(at(sheet, Span::default(), &message, remedy))
     })
 }

@@ -130,7 +130,7 @@ pub struct LimitEntry {
     #[schemars(required)]
     pub measurand: Option<Measurand>,
     /// The edge of the wire that the limit refers to. Of a width, `inside` is
-    /// between the two wires, `apex` from crest to crest, `outside` over both.
+    /// between the two wires, `apex` from apex to apex, `outside` over both.
     pub edge: Option<Located<Edge>>,
     /// Which boards the limit is for; left out, all.
     pub when: Option<WhenEntry>,

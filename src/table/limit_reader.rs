@@ -9,7 +9,7 @@ use crate::board::{LengthText, WireText};
 use crate::document::{Fault, Located, PlainOr, Span};
 use crate::units::Length;
 
-/// The largest length that a limit can sensibly speak of. House rule: twice the
+/// The largest length that a limit can sensibly have. House rule: twice the
 /// diameter of any board.
 const MOST_OF_A_BOARD: Length = Length::mm(1000.0);
 

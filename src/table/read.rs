@@ -113,7 +113,7 @@ impl Table {
         };
         let table = table.ok_or_else(|| {
             incomplete(
-                "this is no complete tolerance table",
+                "this tolerance table is not complete",
                 "compare it with the schema: `ringrule schema table` prints it",
             )
         })?;

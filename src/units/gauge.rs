@@ -182,7 +182,7 @@ impl FromStr for Gauge {
                 .then(|| text.parse().ok())?
         };
         let number = match number.split_once('/') {
-            Some((noughts, "0")) => match digits(noughts) {
+            Some((zeros, "0")) => match digits(zeros) {
                 Some(n @ 1..) => 1 - n,
                 _ => return Err(not_a_number()),
             },

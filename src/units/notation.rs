@@ -89,9 +89,9 @@ pub enum NotationFault {
     /// Too large for a finite number.
     #[error("`{0}` is not a finite number")]
     NotFinite(String),
-    /// A fraction whose lower number is nought.
-    #[error("`{0}` divides by nought")]
-    DividesByNought(String),
+    /// A fraction whose lower number is zero.
+    #[error("`{0}` divides by zero")]
+    DividesByZero(String),
     /// A gauge without a system, such as `16` or `16 gauge`.
     #[error("`{0}` does not name a gauge system")]
     NoGaugeSystem(String),
@@ -145,7 +145,7 @@ impl NotationFault {
                  `107.0 mm`, `4.21 in` or `4 7/32 in`"
                     .to_owned()
             }
-            Self::DividesByNought(_) => "give the fraction a lower number such as 16".to_owned(),
+            Self::DividesByZero(_) => "give the fraction a lower number such as 16".to_owned(),
             Self::NoGaugeSystem(text) => {
                 let number: String = text.chars().filter(char::is_ascii_digit).collect();
                 let number = if number.is_empty() { "16" } else { &number };
@@ -219,7 +219,7 @@ pub fn parse_wire(text: &str) -> Result<WireSize, NotationFault> {
             }
             // `16`, `16 gauge`, `16g`, `swg 16`: a gauge was meant.
             Err(NotationFault::NoUnit(text)) => Err(NotationFault::NoGaugeSystem(text)),
-            Err(_) if speaks_of_gauge(text) => Err(NotationFault::NoGaugeSystem(text.to_owned())),
+            Err(_) if names_gauge(text) => Err(NotationFault::NoGaugeSystem(text.to_owned())),
             Err(fault) => Err(fault),
         },
         Err(fault) => Err(NotationFault::Gauge {
@@ -229,7 +229,7 @@ pub fn parse_wire(text: &str) -> Result<WireSize, NotationFault> {
     }
 }
 
-fn speaks_of_gauge(text: &str) -> bool {
+fn names_gauge(text: &str) -> bool {
     let text = text.to_ascii_lowercase();
     text.contains('g') && text.contains(|c: char| c.is_ascii_digit())
 }
@@ -294,7 +294,7 @@ fn parse_fraction(word: &str, text: &str) -> Result<f64, NotationFault> {
     let upper: f64 = upper.parse().map_err(|_| not_a_number())?;
     let lower: f64 = lower.parse().map_err(|_| not_a_number())?;
     if lower == 0.0 {
-        return Err(NotationFault::DividesByNought(text.to_owned()));
+        return Err(NotationFault::DividesByZero(text.to_owned()));
     }
     Ok(upper / lower)
 }
@@ -329,7 +329,7 @@ mod tests {
             ("8.0", F::NoUnit(s("8.0"))),
             ("5/16", F::NoUnit(s("5/16"))),
             ("10.7 cm", F::UnknownUnit(s("cm"))),
-            ("5/0 in", F::DividesByNought(s("5/0"))),
+            ("5/0 in", F::DividesByZero(s("5/0"))),
             ("8. mm", F::NotANumber(s("8."))),
             (".5 mm", F::NotANumber(s(".5"))),
             ("+8 mm", F::NotANumber(s("+8"))),

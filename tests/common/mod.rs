@@ -33,7 +33,7 @@ rings:
 overall: { diameter: 451 }
 ";
 
-/// Its strip twin: 0.5 mm strip, 9.6 mm from crest to crest, the same outside
+/// Its strip twin: 0.5 mm strip, 9.6 mm from apex to apex, the same outside
 /// edges and bull diameters.
 pub(crate) const STRIP_TWIN: &str = "\
 format: ringrule/board/1

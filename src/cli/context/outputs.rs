@@ -69,7 +69,7 @@ impl Outputs {
             // Links, pipes and devices are not files to be replaced.
             Ok(found) if !found.is_file() => {
                 return Err(format!(
-                    "`{name}` is no ordinary file and was left as it is"
+                    "`{name}` is not an ordinary file and was left as it is"
                 ));
             }
             Ok(_) if !self.overwrite => return Err(there_already(path)),

@@ -9,7 +9,7 @@ pub(super) const RULE: Rule = Rule {
     code: "calibration-lapsed",
     summary: "an instrument out of calibration on the day of inspection",
     flags: "An instrument that was calibrated after the day of inspection, or longer before it than the settings' `calibrated_within` days (366 unless they say otherwise).",
-    matters: "The permissible error that the uncertainty rests on only holds while the calibration does.",
+    matters: "The uncertainty is computed from the permissible error, which is only valid while the calibration is.",
     source: "a year and a day: common practice, no source; another number of days in the settings is your house rule",
     level: Level::Warning,
     kinds: &[FileKind::Board, FileKind::Sheet],

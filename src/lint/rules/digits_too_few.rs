@@ -34,7 +34,7 @@ fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
         Flagged::new(
             span,
             format!("{text} stops short of the usual tolerance of {TOLERANCE} mm{more}"),
-            "write what was read, noughts included, such as `170.0`",
+            "write what was read, zeros included, such as `170.0`",
         )
     }));
 }

@@ -7,7 +7,7 @@ pub(super) const RULE: Rule = Rule {
     code: "id-repeated",
     summary: "the same id in two board files",
     flags: "Board files of one run that have the same `id`.",
-    matters: "An inventory mark stands for one board. Whoever looks it up finds two answers.",
+    matters: "An id stands for one board. Anyone who looks it up finds two answers.",
     source: "no numbers",
     level: Level::Warning,
     kinds: &[FileKind::Board],

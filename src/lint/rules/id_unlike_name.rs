@@ -28,7 +28,7 @@ fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     };
     let path = std::path::Path::new(source.name());
     let stem = path.file_stem().unwrap_or_default().to_string_lossy();
-    let Some((letters, number)) = mark(id) else {
+    let Some((letters, number)) = letters_and_number(id) else {
         return;
     };
     if number_in(&stem, &letters).is_some_and(|named| named != number) {
@@ -40,8 +40,8 @@ fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     }
 }
 
-/// An inventory mark as its letters and its number: `FL-03` is `fl` and `3`.
-fn mark(text: &str) -> Option<(String, String)> {
+/// An inventory id as its letters and its number: `FL-03` is `fl` and `3`.
+fn letters_and_number(text: &str) -> Option<(String, String)> {
     let lower = text.to_lowercase();
     let letters: String = lower.chars().take_while(|c| c.is_alphabetic()).collect();
     let rest = lower
@@ -59,8 +59,7 @@ fn number_in(stem: &str, letters: &str) -> Option<String> {
     let separated = |c: char| !c.is_alphanumeric();
     let starts =
         std::iter::once(0).chain(stem.match_indices(separated).map(|(at, c)| at + c.len()));
-    let mut marks = starts.filter_map(|start| mark(stem.get(start..)?));
-    marks
-        .find(|(found, _)| found == letters)
+    let mut ids = starts.filter_map(|start| letters_and_number(stem.get(start..)?));
+    ids.find(|(found, _)| found == letters)
         .map(|(_, number)| number)
 }

@@ -23,7 +23,7 @@ pub(super) const RULE: Rule = Rule {
     code: "limit-repeated",
     summary: "two limits on the same quantity at the same edge",
     flags: "Two limits of one table on the same measurand and edge that are both for some kind of board.",
-    matters: "The stricter one decides, whatever the other says, and a reader who finds one does not look for the other.",
+    matters: "The stricter one always decides, and a reader who finds one does not look for the other.",
     source: "no numbers",
     level: Level::Warning,
     kinds: &[FileKind::Table],
@@ -44,7 +44,7 @@ fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
                 && both_apply(limit, other)
         });
         for other in same {
-            // Of two limits of an extended table, that table's own file speaks.
+            // Two limits of an extended table are reported in that table's own file.
             let (own, other) = if subject.is_own(&limit.place) {
                 (limit, other)
             } else if subject.is_own(&other.place) {

@@ -26,7 +26,7 @@ pub(super) const RULE: Rule = Rule {
     summary: "limits that no board can meet together",
     flags: "The smallest set of limits for one kind of board that no order of ring wires and no thickness of wires can meet together.",
     matters: "Every board fails such a table, and the blame falls on the boards.",
-    source: "exact, by linear programming over crests and thicknesses; wires must not overlap",
+    source: "exact, by linear programming over apexes and thicknesses; wires must not overlap",
     level: Level::Error,
     kinds: &[FileKind::Table],
     failing: SOUND.with(&[(

@@ -42,7 +42,7 @@ fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
                 width > THICKEST_STRIP && input.wire.is_none_or(|w| w.gauge.is_none())
             }
         };
-        // A thickness that was misread is no sign of another profile.
+        // A thickness that was misread does not suggest another profile.
         if wire && odd && misreading(input).is_none() {
             let message = format!(
                 "{} is not a usual thickness of {}",

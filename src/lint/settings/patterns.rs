@@ -64,7 +64,7 @@ impl Patterns {
 }
 
 /// A path without `.`, and with `..` taken back, so that two ways of writing it
-/// compare. Links are not followed: a pattern speaks of names.
+/// compare. Links are not followed: a pattern is about names.
 pub(super) fn plain(path: &Path) -> PathBuf {
     let mut plain = PathBuf::new();
     for part in path.components() {

@@ -35,7 +35,7 @@ pub(in crate::report) fn board(assessment: &Assessment<'_>, names: &str) -> Figu
         body: layout.draw(assessment, names),
         title: match nominal {
             Some(_) => format!(
-                "{}: free areas beside the nominal board",
+                "{}: free areas compared with the nominal board",
                 assessment.board.id
             ),
             None => format!("{}: free areas", assessment.board.id),

@@ -17,7 +17,7 @@ const NUMBERS: f64 = 30.0;
 /// known and not smaller than usual.
 pub(in crate::report) fn rim(spider: &Spider) -> f64 {
     let edges = spider.rings.iter().filter_map(|(_, ring)| {
-        let radius = ring.outside.or(ring.crest).or(ring.inside)?;
+        let radius = ring.outside.or(ring.apex).or(ring.inside)?;
         Some(radius + ring.centre.norm())
     });
     edges.fold(RIM, f64::max)
@@ -48,8 +48,8 @@ pub(in crate::report) fn metal(out: &mut String, spider: &Spider, (from, to): (f
     let mut strips = String::new();
     for bearing in &sectors.bearings {
         let half = sectors.width / 2.0;
-        let corners = [(from, -half), (to, -half), (to, half), (from, half)];
-        let places = corners.map(|(along, across)| place(*bearing, along, across));
+        let vertices = [(from, -half), (to, -half), (to, half), (from, half)];
+        let places = vertices.map(|(along, across)| place(*bearing, along, across));
         let _ = write!(strips, "M{}Z", places.join("L"));
     }
     let _ = write!(out, "<path d=\"{strips}\" style=\"fill:var(--wire)\"/>");
@@ -58,7 +58,7 @@ pub(in crate::report) fn metal(out: &mut String, spider: &Spider, (from, to): (f
 /// Where the sector wires of a spider run from and to, if nothing says
 /// otherwise.
 pub(in crate::report) fn sector_wires(spider: &Spider) -> (f64, f64) {
-    let middle = |ring: RingShape| ring.crest.or(ring.outside).or(ring.inside);
+    let middle = |ring: RingShape| ring.apex.or(ring.outside).or(ring.inside);
     (
         middle(spider.rings[RingWire::OuterBull]).unwrap_or_default(),
         middle(spider.rings[RingWire::DoubleOuter]).unwrap_or(RIM),
@@ -115,7 +115,7 @@ pub(super) fn edge(spider: &Spider, wire: RingWire, edge: Edge) -> Option<(Point
     let ring = spider.rings[wire];
     let radius = match edge {
         Edge::Inside => ring.inside,
-        Edge::Apex => ring.crest,
+        Edge::Apex => ring.apex,
         Edge::Outside => ring.outside,
     };
     Some((ring.centre, radius?))

@@ -18,7 +18,7 @@ const ROW: f64 = 13.5;
 /// Draws the key with its upper left corner at a place.
 pub(super) fn draw(out: &mut String, names: &str, (left, top): (f64, f64)) {
     let row = |index: usize| top + 12.0 + ROW * index as f64;
-    let heading = "free area beside the nominal board";
+    let heading = "free area compared with the nominal board";
     text(out, left, top + 6.0, SIZE, "start", "", heading);
     for (index, (pattern, words)) in hatchings().iter().enumerate() {
         let (column, line) = (index / 3, index % 3);
@@ -79,7 +79,7 @@ fn swatch(out: &mut String, (x, y): (f64, f64), fill: &str) {
 }
 
 /// Stroke and dashes of a band's outline; one that is in order has none, and one
-/// that was not checked has no edges to speak of.
+/// that was not checked has no known edges.
 pub(super) const fn outline(mark: Mark) -> Option<(f64, &'static str)> {
     match mark {
         Mark::Conforms | Mark::NoLimit | Mark::NotChecked => None,
@@ -109,7 +109,7 @@ pub(super) fn sentence(finding: &BandFinding<'_>) -> String {
             Mark::from(&finding.outcome).word()
         ),
         BandOutcome::NoNominal(free) => format!(
-            "{band}: free area {:.1} mm²; the table has no nominal board to set it against",
+            "{band}: free area {:.1} mm²; the table has no nominal board to compare it with",
             free.area.free.as_mm2()
         ),
         BandOutcome::NotChecked(missing) => {

@@ -7,7 +7,7 @@ use super::svg::circle;
 use crate::board::{Band, Edge, PerRing, RingWire};
 use crate::geometry::{Point, SectorShape, Spider};
 
-/// Crests that a drawing is laid out by where neither the board nor the table
+/// Apexes that a drawing is laid out by where neither the board nor the table
 /// knows one, in mm. From memory, no document seen; never measured against.
 const USUAL: [(RingWire, f64); 6] = [
     (RingWire::InnerBull, 6.4),
@@ -29,7 +29,7 @@ impl<'a> Places<'a> {
     pub(super) fn new(spider: &'a Spider, nominal: Option<&Spider>) -> Self {
         let known = |spider: &Spider, wire: RingWire| {
             let ring = spider.rings[wire];
-            ring.crest.or(ring.outside).or(ring.inside)
+            ring.apex.or(ring.outside).or(ring.inside)
         };
         let radii = PerRing::from_fn(|wire| {
             let own = known(spider, wire);
@@ -70,7 +70,7 @@ impl<'a> Places<'a> {
     pub(super) fn missing(&self) -> Vec<String> {
         let mut missing = Vec::new();
         for (wire, ring) in self.spider.rings.iter() {
-            match (ring.inside, ring.crest, ring.outside) {
+            match (ring.inside, ring.apex, ring.outside) {
                 (Some(_), _, Some(_)) => {}
                 (None, None, None) => missing.push(format!("place of the {wire}")),
                 _ => missing.push(format!("thickness of the {wire}")),

@@ -173,13 +173,13 @@ impl Panel<'_> {
 
 /// What is known of a wire, in words.
 fn found(shape: RingShape) -> String {
-    match (shape.inside, shape.crest, shape.outside) {
-        (Some(inside), Some(crest), Some(outside)) => {
-            format!("crest at {crest:.2} mm, {:.3} mm thick", outside - inside)
+    match (shape.inside, shape.apex, shape.outside) {
+        (Some(inside), Some(apex), Some(outside)) => {
+            format!("apex at {apex:.2} mm, {:.3} mm thick", outside - inside)
         }
         (None, None, None) => "place not recorded".to_owned(),
-        (inside, crest, outside) => {
-            let known = [("inside", inside), ("crest", crest), ("outside", outside)];
+        (inside, apex, outside) => {
+            let known = [("inside", inside), ("apex", apex), ("outside", outside)];
             let known = known
                 .into_iter()
                 .filter_map(|(name, radius)| Some(format!("{name} at {:.2} mm", radius?)));
@@ -190,6 +190,6 @@ fn found(shape: RingShape) -> String {
 }
 
 fn radii(shape: RingShape) -> Vec<f64> {
-    let all = [shape.inside, shape.crest, shape.outside];
+    let all = [shape.inside, shape.apex, shape.outside];
     all.into_iter().flatten().collect()
 }

@@ -18,7 +18,7 @@ pub(super) struct Cut {
 
 /// Some radius of a wire, if any was recorded.
 pub(super) fn known(shape: RingShape) -> Option<f64> {
-    shape.crest.or(shape.outside).or(shape.inside)
+    shape.apex.or(shape.outside).or(shape.inside)
 }
 
 impl Cut {

@@ -33,7 +33,7 @@ pub(in crate::report) enum Block {
     /// The verdict on the part's subject, to be seen first.
     Verdict {
         mark: Mark,
-        /// What it rests on, in a sentence.
+        /// The reasons for it, in a sentence.
         words: String,
     },
     Grid(Grid),

@@ -99,7 +99,7 @@ impl BandRecord {
     fn areas(&mut self, free: &FreeArea, board: &Board) {
         let area = &free.area;
         self.free_area = Some(area.free.as_mm2());
-        self.apex_to_apex_area = area.crest_to_crest.map(Area::as_mm2);
+        self.apex_to_apex_area = area.apex_to_apex.map(Area::as_mm2);
         self.metal_share = area.metal_share().map(Percent::value);
         let metal_u = free.metal_uncertainty(&board.construction);
         self.metal_share_standard_uncertainty = metal_u.map(Percent::value);

@@ -95,7 +95,7 @@ records! {
         spread_from: SpreadRecord,
         aim: AimRecord,
         /// The three-dart average of this spread on the first board in the chosen
-        /// setting, scoring darts alone.
+        /// setting, scoring darts only.
         average_on_first: f64,
     }
 

@@ -110,7 +110,7 @@ fn drawing(map: &ScoreMap, subject: &Subject, high: f64) -> String {
 fn wires(out: &mut String, subject: &Subject) {
     let mut outlines = String::new();
     for bed in Bed::all() {
-        if let Some(region) = subject.face().spider().crest_region(bed) {
+        if let Some(region) = subject.face().spider().apex_region(bed) {
             outlines.push_str(&path(&region));
         }
     }

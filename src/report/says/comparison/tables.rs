@@ -41,7 +41,7 @@ pub(super) fn difference(comparison: &Comparison, difference: &Difference) -> Ve
         Block::Grid(forth),
         Block::Grid(back),
         note(
-            "Spread rule: the same spread, each board's own best aim, scoring darts alone. Simple \
+            "Spread rule: the same spread, each board's own best aim, scoring darts only. Simple \
              rule: every dart in the 20 bed or its treble, 60 + (average - 60)/ratio; it holds for \
              averages from 60 to 180 only.",
         ),

@@ -87,7 +87,7 @@ pub(super) fn part(
     }
 }
 
-/// The verdict in a sentence: what it rests on.
+/// The verdict in a sentence, with its reasons.
 fn sentence(line: &BoardLine) -> String {
     let subjects = |mark: Mark| {
         let with = line.doubtful.iter().filter(|check| check.mark == mark);

@@ -42,7 +42,7 @@ pub(super) fn decision(decision: Decision) -> String {
 pub(super) const STATEMENTS: [&str; 3] = [
     "The results relate only to the boards that were inspected, as they were on the day of \
      inspection.",
-    "This report is a calculation from what was measured. It is no official approval: the \
+    "This report is a calculation from what was measured. It is not an official approval: the \
      governing body's current rules, and local practice, prevail.",
     "It should be passed on whole, or not at all.",
 ];

@@ -105,7 +105,7 @@ pub(super) fn limits<'a>(assessment: &'a Assessment<'_>, sources: &mut Sources<'
     }
 }
 
-/// A limit's name, and the part where it speaks of several.
+/// A limit's name, and the part where it has several.
 fn key(finding: &LimitFinding<'_>) -> String {
     let name = &finding.limit.name;
     finding
@@ -339,7 +339,7 @@ pub(super) fn measured(board: &Board) -> Grid {
     });
     Grid {
         caption: "Every length that the board's file records, in mm, with the edge of the wire \
-                  that it was taken to, what its uncertainty rests on, and the line of the file."
+                  that it was taken to, where its uncertainty comes from, and the line of the file."
             .to_owned(),
         rows: rows.collect(),
         columns: vec![
@@ -348,7 +348,7 @@ pub(super) fn measured(board: &Board) -> Grid {
             Column::new("value", ColumnKind::Figures, 11.0),
             Column::new("± U", ColumnKind::Figures, 14.0),
             Column::new("edge", ColumnKind::Words, 10.0),
-            Column::new("rests on", ColumnKind::Words, 22.0),
+            Column::new("U comes from", ColumnKind::Words, 22.0),
             Column::new("line", ColumnKind::Figures, 7.0),
         ],
     }
@@ -356,8 +356,8 @@ pub(super) fn measured(board: &Board) -> Grid {
 
 fn basis(basis: &Basis) -> String {
     match basis {
-        Basis::Unstated => "nothing stated".to_owned(),
-        Basis::Stated => "stated for it".to_owned(),
+        Basis::Unstated => "not stated".to_owned(),
+        Basis::Stated => "stated for this length".to_owned(),
         Basis::FileWide => "stated for the file".to_owned(),
         Basis::Instrument => "the instrument".to_owned(),
         Basis::Readings { series, .. } => match series.deviation() {

@@ -117,8 +117,7 @@ fn sample() -> Vec<Part> {
             vec![
                 Block::Verdict {
                     mark: Mark::DoesNotConform,
-                    words: "One limit is broken beyond doubt: the double ring is 0.9 mm too wide."
-                        .to_owned(),
+                    words: "One limit is broken: the double ring is 0.9 mm too wide.".to_owned(),
                 },
                 Block::Facts(vec![
                     fact("ordered by", Some(HEBREW)),
