@@ -329,3 +329,56 @@ fn a_file_of_many_faults_is_answered_briefly() {
     assert_eq!(invalid_file.diagnostics.len() + invalid_file.unlisted, 5000);
     assert!(invalid_file.diagnostics.len() <= 100);
 }
+
+#[test]
+fn a_board_built_in_rust_is_judged_as_its_file_is() {
+    use ringrule::board::{BoardBuilder, BuildFault, Mounting};
+    use ringrule::units::{Gauge, Length};
+
+    let wire: Gauge = "16 SWG".parse().expect("a gauge");
+    let built = BoardBuilder::new("R", Mounting::Staples)
+        .ring_wires(wire)
+        .sector_wires(wire)
+        .diameter(RingWire::InnerBull, Length::mm(12.7), Edge::Inside)
+        .diameter(RingWire::OuterBull, Length::mm(31.8), Edge::Inside)
+        .radius(RingWire::TrebleInner, Length::mm(97.3744), Edge::Outside)
+        .radius(RingWire::TrebleOuter, Length::mm(107.0), Edge::Outside)
+        .radius(RingWire::DoubleInner, Length::mm(160.3744), Edge::Outside)
+        .radius(RingWire::DoubleOuter, Length::mm(170.0), Edge::Outside)
+        .overall(Length::mm(451.0));
+    let table = table("wdf.yaml");
+    let judge = Judge::new(&table);
+    let (read, made) = (
+        board(BOARD_R),
+        built.clone().build().expect("a sound board"),
+    );
+    let (read, made) = (judge.judge(&read), judge.judge(&made));
+    assert_eq!(made.verdict, read.verdict);
+    assert_eq!(made.limits.len(), read.limits.len());
+    for (made, read) in made.limits.iter().zip(&read.limits) {
+        assert_eq!(made.outcome, read.outcome);
+    }
+
+    // Everything that is wrong is said at once: two that no file can say, and
+    // three that a file is refused for.
+    let wrong = built
+        .sector_wires(Length::mm(f64::INFINITY))
+        .width(Band::InnerBull, Length::mm(8.0), Edge::Inside)
+        .diameter(RingWire::TrebleInner, Length::mm(190.0), Edge::Outside)
+        .radius(RingWire::DoubleInner, Length::mm(-160.0), Edge::Outside)
+        .ring_wire(RingWire::OuterBull, Length::mm(16.0))
+        .build()
+        .expect_err("nothing of that is possible");
+    let faults: Vec<Option<Fault>> = wrong
+        .faults
+        .iter()
+        .map(|fault| match fault {
+            BuildFault::Invalid(problem) => Some(problem.fault),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(faults.iter().filter(|fault| fault.is_none()).count(), 2);
+    for fault in [Fault::OneOf, Fault::OutOfRange, Fault::Notation] {
+        assert!(faults.contains(&Some(fault)), "{fault:?}: {wrong}");
+    }
+}

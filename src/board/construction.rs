@@ -23,6 +23,16 @@ pub enum Quantity {
     Overall,
 }
 
+impl Quantity {
+    /// Whether it is a wire's thickness, which may be given as a gauge.
+    pub const fn is_wire(self) -> bool {
+        matches!(
+            self,
+            Self::RingWires | Self::RingWire(_) | Self::SectorWires
+        )
+    }
+}
+
 impl fmt::Display for Quantity {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {

@@ -6,7 +6,7 @@ use std::borrow::Cow;
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Deserialize, Serialize};
 
-use super::{Edge, Mounting, Profile};
+use super::{Edge, Mounting, Profile, RingWire};
 use crate::document::{Located, PlainOr};
 use crate::units::LengthUnit;
 
@@ -293,7 +293,7 @@ pub struct RingsFile {
 
 /// A ring wire: either its `radius` from the centre of the bull or its
 /// `diameter`, and the edge of the wire that it was taken to.
-#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RadiusEntry {
     /// Distance from the centre of the bull to the stated edge of the wire.
@@ -362,32 +362,36 @@ pub struct OverallEntry {
     pub from: Option<String>,
 }
 
-impl RingsFile {
-    /// The entry of each wire, from the bull outwards.
-    pub(super) fn entries(&self) -> [(super::RingWire, Option<&RadiusEntry>); 6] {
-        use super::RingWire as W;
-        [
-            (W::InnerBull, self.inner_bull.as_ref()),
-            (W::OuterBull, self.outer_bull.as_ref()),
-            (W::TrebleInner, self.treble_inner.as_ref()),
-            (W::TrebleOuter, self.treble_outer.as_ref()),
-            (W::DoubleInner, self.double_inner.as_ref()),
-            (W::DoubleOuter, self.double_outer.as_ref()),
-        ]
-    }
+/// Both have one optional entry for each ring wire.
+macro_rules! by_ring {
+    ($file:ident, $entry:ident) => {
+        impl $file {
+            /// One wire's entry.
+            pub(super) const fn get(&self, ring: RingWire) -> Option<&$entry> {
+                match ring {
+                    RingWire::InnerBull => self.inner_bull.as_ref(),
+                    RingWire::OuterBull => self.outer_bull.as_ref(),
+                    RingWire::TrebleInner => self.treble_inner.as_ref(),
+                    RingWire::TrebleOuter => self.treble_outer.as_ref(),
+                    RingWire::DoubleInner => self.double_inner.as_ref(),
+                    RingWire::DoubleOuter => self.double_outer.as_ref(),
+                }
+            }
+
+            /// The place for one wire's entry.
+            pub(super) const fn entry(&mut self, ring: RingWire) -> &mut Option<$entry> {
+                match ring {
+                    RingWire::InnerBull => &mut self.inner_bull,
+                    RingWire::OuterBull => &mut self.outer_bull,
+                    RingWire::TrebleInner => &mut self.treble_inner,
+                    RingWire::TrebleOuter => &mut self.treble_outer,
+                    RingWire::DoubleInner => &mut self.double_inner,
+                    RingWire::DoubleOuter => &mut self.double_outer,
+                }
+            }
+        }
+    };
 }
 
-impl WiresFile {
-    /// The entry of each wire that has one of its own.
-    pub(super) fn own_entries(&self) -> [(super::RingWire, Option<&WireEntry>); 6] {
-        use super::RingWire as W;
-        [
-            (W::InnerBull, self.inner_bull.as_ref()),
-            (W::OuterBull, self.outer_bull.as_ref()),
-            (W::TrebleInner, self.treble_inner.as_ref()),
-            (W::TrebleOuter, self.treble_outer.as_ref()),
-            (W::DoubleInner, self.double_inner.as_ref()),
-            (W::DoubleOuter, self.double_outer.as_ref()),
-        ]
-    }
-}
+by_ring!(RingsFile, RadiusEntry);
+by_ring!(WiresFile, WireEntry);

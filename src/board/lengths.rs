@@ -242,7 +242,7 @@ impl Lengths<'_> {
             .into_iter()
             .map(|length| length.map(Length::as_mm))
             .collect();
-        let series = Series::new(lengths?)?.with_step(self.step);
+        let series = Series::new(lengths?).ok()?.with_step(self.step);
         let parts: Vec<_> = series
             .type_a()
             .into_iter()

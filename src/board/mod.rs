@@ -6,14 +6,18 @@
 //! width as a [linear form](Linear) in the lengths that were measured, so that
 //! values and uncertainties of anything derived follow from one definition.
 
+mod builder;
 mod construction;
 mod file;
 mod lengths;
 mod linear;
 mod metal;
+mod order;
 mod parts;
 mod read;
+mod read_construction;
 
+pub use builder::{BoardBuilder, BuildError, BuildFault};
 pub use construction::{Basis, Construction, DirectWidth, Input, Quantity, RingPlace};
 pub use file::{
     BoardFile, BoardFormat, Identity, InspectionFile, InstrumentFile, LengthEntry, LengthText,
@@ -25,4 +29,4 @@ pub use linear::{Contribution, InputId, Linear};
 pub use metal::{BounceShare, BounceShareError, Metal, MetalError};
 pub use parts::{Band, Edge, Mounting, PerBand, PerRing, Profile, RingWire, SECTOR_ORDER};
 pub use read::{Board, Inspection, shape};
-pub(crate) use read::{ConstructionFile, read_construction};
+pub(crate) use read_construction::{ConstructionFile, read_construction};

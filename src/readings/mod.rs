@@ -9,6 +9,7 @@ mod agreement;
 mod board_file;
 mod plan;
 mod pool;
+mod pool_value;
 mod sheet;
 mod sheet_columns;
 mod sheet_facts;

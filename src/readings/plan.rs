@@ -72,10 +72,7 @@ impl Item {
 
     /// Whether it is a wire, which may be given as a gauge.
     pub const fn is_wire(self) -> bool {
-        matches!(
-            self.0,
-            Quantity::RingWires | Quantity::RingWire(_) | Quantity::SectorWires
-        )
+        self.0.is_wire()
     }
 }
 

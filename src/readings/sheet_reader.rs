@@ -236,7 +236,7 @@ impl Reader<'_> {
             .map(|(cell, head_unit)| self.reading(item, cell, head_unit.or(row_unit)))
             .collect();
         let lengths: Option<Vec<f64>> = lengths.into_iter().collect();
-        Series::new(lengths?).map(EntryValue::Readings)
+        Series::new(lengths?).ok().map(EntryValue::Readings)
     }
 
     /// One cell as a length in mm.

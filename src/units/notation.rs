@@ -59,6 +59,21 @@ pub struct WireSize {
     pub gauge: Option<Gauge>,
 }
 
+impl From<Gauge> for WireSize {
+    fn from(gauge: Gauge) -> Self {
+        Self {
+            width: gauge.diameter(),
+            gauge: Some(gauge),
+        }
+    }
+}
+
+impl From<Length> for WireSize {
+    fn from(width: Length) -> Self {
+        Self { width, gauge: None }
+    }
+}
+
 impl fmt::Display for WireSize {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.gauge {
@@ -208,12 +223,9 @@ pub fn parse_length(text: &str) -> Result<Length, NotationFault> {
 pub fn parse_wire(text: &str) -> Result<WireSize, NotationFault> {
     let text = text.trim();
     match text.parse::<Gauge>() {
-        Ok(gauge) => Ok(WireSize {
-            width: gauge.diameter(),
-            gauge: Some(gauge),
-        }),
+        Ok(gauge) => Ok(gauge.into()),
         Err(GaugeFault::NoSystem) => match parse_length(text) {
-            Ok(width) => Ok(WireSize { width, gauge: None }),
+            Ok(width) => Ok(width.into()),
             Err(_) if text.to_ascii_uppercase().parse::<Gauge>().is_ok() => {
                 Err(NotationFault::GaugeInSmallLetters(text.to_owned()))
             }

@@ -7,6 +7,25 @@ use std::ops::{Add, Div, Mul, Neg, Sub};
 /// international yard and pound agreement).
 const MM_PER_INCH: f64 = 25.4;
 
+/// A number that is not a length, an area or an angle.
+#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
+#[error("{value} {unit} is not a finite {what}")]
+pub struct NotFinite {
+    value: f64,
+    unit: &'static str,
+    what: &'static str,
+}
+
+impl NotFinite {
+    fn check(value: f64, what: &'static str, unit: &'static str) -> Result<f64, Self> {
+        if value.is_finite() {
+            Ok(value)
+        } else {
+            Err(Self { value, unit, what })
+        }
+    }
+}
+
 /// A length in millimetres. May be negative where it is a difference.
 #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
 pub struct Length(f64);
@@ -20,9 +39,29 @@ impl Length {
         Self(mm)
     }
 
+    /// The same for a number that comes from outside: infinities and what is
+    /// not a number are refused.
+    ///
+    /// ```
+    /// use ringrule::units::Length;
+    ///
+    /// assert_eq!(Length::try_mm(25.4)?, Length::inches(1.0));
+    /// assert!(Length::try_mm(f64::NAN).is_err());
+    /// # Ok::<(), ringrule::units::NotFinite>(())
+    /// ```
+    pub fn try_mm(mm: f64) -> Result<Self, NotFinite> {
+        NotFinite::check(mm, "length", "mm").map(Self::mm)
+    }
+
     /// A length given in inches of 25.4 mm.
     pub const fn inches(inches: f64) -> Self {
         Self(inches * MM_PER_INCH)
+    }
+
+    /// The same for a number that comes from outside: infinities and what is
+    /// not a number are refused.
+    pub fn try_inches(inches: f64) -> Result<Self, NotFinite> {
+        NotFinite::check(inches, "length", "in").map(Self::inches)
     }
 
     /// This length in millimetres.
@@ -55,6 +94,20 @@ impl Area {
         Self(mm2)
     }
 
+    /// The same for a number that comes from outside: infinities and what is
+    /// not a number are refused.
+    ///
+    /// ```
+    /// use ringrule::units::Area;
+    ///
+    /// let bed = Area::try_mm2(129.5)?;
+    /// assert_eq!((bed + bed).to_string(), "259.00 mm²");
+    /// # Ok::<(), ringrule::units::NotFinite>(())
+    /// ```
+    pub fn try_mm2(mm2: f64) -> Result<Self, NotFinite> {
+        NotFinite::check(mm2, "area", "mm²").map(Self::mm2)
+    }
+
     /// This area in square millimetres.
     pub const fn as_mm2(self) -> f64 {
         self.0
@@ -69,6 +122,19 @@ impl Angle {
     /// An angle given in degrees.
     pub const fn degrees(degrees: f64) -> Self {
         Self(degrees.to_radians())
+    }
+
+    /// The same for a number that comes from outside: infinities and what is
+    /// not a number are refused.
+    ///
+    /// ```
+    /// use ringrule::units::Angle;
+    ///
+    /// assert!((Angle::try_degrees(18.0)?.as_radians() - 0.314).abs() < 0.001);
+    /// # Ok::<(), ringrule::units::NotFinite>(())
+    /// ```
+    pub fn try_degrees(degrees: f64) -> Result<Self, NotFinite> {
+        NotFinite::check(degrees, "angle", "°").map(Self::degrees)
     }
 
     /// This angle in degrees.

@@ -14,6 +14,20 @@ pub struct Series {
     step: f64,
 }
 
+/// Readings of which no series can be made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum SeriesError {
+    /// There is none.
+    #[error("a series needs at least one reading")]
+    Empty,
+    /// One of them is not a finite number.
+    #[error("reading {} is not a finite number", index + 1)]
+    NotFinite {
+        /// Its index.
+        index: usize,
+    },
+}
+
 /// A reading that lies farther out than probability explains.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Outlier {
@@ -35,10 +49,22 @@ const OUTLIER_LEVEL: f64 = 0.05;
 const STEPS_OF_CHANCE: f64 = 2.0;
 
 impl Series {
-    /// From at least one finite reading; `None` otherwise.
-    pub fn new(readings: Vec<f64>) -> Option<Self> {
-        if readings.is_empty() || !readings.iter().all(|reading| reading.is_finite()) {
-            return None;
+    /// From at least one reading, all of them finite.
+    ///
+    /// ```
+    /// use ringrule::units::{Series, SeriesError};
+    ///
+    /// let series = Series::new(vec![8.01, 7.98, 8.02])?;
+    /// assert!((series.mean() - 8.003_333).abs() < 1e-6);
+    /// assert_eq!(Series::new(Vec::new()), Err(SeriesError::Empty));
+    /// # Ok::<(), SeriesError>(())
+    /// ```
+    pub fn new(readings: Vec<f64>) -> Result<Self, SeriesError> {
+        if readings.is_empty() {
+            return Err(SeriesError::Empty);
+        }
+        if let Some(index) = readings.iter().position(|reading| !reading.is_finite()) {
+            return Err(SeriesError::NotFinite { index });
         }
         let n = readings.len() as f64;
         let mean = exact_sum(readings.iter().copied()) / n;
@@ -49,7 +75,7 @@ impl Series {
             let rest = exact_sum(readings.iter().map(|x| x - mean));
             libm::sqrt(((squares - rest * rest / n) / (n - 1.0)).max(0.0))
         });
-        Some(Self {
+        Ok(Self {
             readings,
             mean,
             deviation,
@@ -191,8 +217,9 @@ mod tests {
         let equal = series([107.02, 107.02, 107.02]);
         assert_eq!(equal.deviation(), Some(0.0));
         assert_eq!(equal.outlier(), None);
-        assert_eq!(Series::new(Vec::new()), None);
-        assert_eq!(Series::new(vec![f64::NAN]), None);
+        assert_eq!(Series::new(Vec::new()), Err(SeriesError::Empty));
+        let not_finite = Series::new(vec![8.0, f64::NAN]);
+        assert_eq!(not_finite, Err(SeriesError::NotFinite { index: 1 }));
     }
 
     #[test]

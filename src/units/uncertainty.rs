@@ -32,6 +32,16 @@ pub struct Coverage {
 
 impl Uncertainty {
     /// An uncertainty that is known as such (type B, or stated).
+    ///
+    /// ```
+    /// use ringrule::units::Uncertainty;
+    ///
+    /// let both = Uncertainty::combined([
+    ///     (1.0, Uncertainty::known(0.03)),
+    ///     (1.0, Uncertainty::known(0.04)),
+    /// ]);
+    /// assert!((both.expanded().expanded - 0.1).abs() < 1e-12); // k = 2
+    /// ```
     pub const fn known(standard: f64) -> Self {
         Self {
             standard,

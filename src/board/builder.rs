@@ -1,0 +1,362 @@
+//! A board put together in Rust, with the checks that a file has.
+
+use std::fmt;
+
+use super::{
+    Band, Board, BoardFile, BoardFormat, Edge, Identity, InspectionFile, InstrumentFile,
+    LengthEntry, LengthText, Mounting, OverallEntry, Profile, Quantity, RingWire,
+    StatedUncertainty, StatedWire, UncertaintyEntry, WidthEntry, WireEntry, WireText,
+};
+use crate::document::{InvalidFile, Located, PlainOr, Problem, Source};
+use crate::units::{Instrument, Length, LengthUnit, Uncertainty, WireSize};
+
+/// Puts a board together, length by length. [`build`](Self::build) checks it
+/// exactly as a file is checked, and says everything that is wrong at once.
+///
+/// ```
+/// use ringrule::board::{Band, BoardBuilder, Edge, Mounting, RingWire};
+/// use ringrule::units::{Gauge, Length};
+///
+/// let wire: Gauge = "16 SWG".parse()?;
+/// let board = BoardBuilder::new("A-1", Mounting::Staples)
+///     .ring_wires(wire)
+///     .sector_wires(wire)
+///     .diameter(RingWire::InnerBull, Length::mm(12.7), Edge::Inside)
+///     .radius(RingWire::TrebleOuter, Length::mm(107.0), Edge::Outside)
+///     .width(Band::Treble, Length::mm(8.0), Edge::Inside)
+///     .build()?;
+/// assert_eq!(board.id, "A-1");
+///
+/// let wrong = BoardBuilder::new("", Mounting::Staples)
+///     .ring_wires(Length::mm(f64::NAN))
+///     .radius(RingWire::TrebleOuter, Length::mm(1070.0), Edge::Outside)
+///     .build()
+///     .unwrap_err();
+/// assert_eq!(wrong.faults.len(), 3);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Clone, Debug)]
+pub struct BoardBuilder {
+    file: BoardFile,
+    faults: Vec<BuildFault>,
+}
+
+/// Why a board cannot be built: everything that is wrong with it.
+#[derive(Clone, Debug)]
+pub struct BuildError {
+    /// What is wrong, one thing each.
+    pub faults: Vec<BuildFault>,
+}
+
+impl fmt::Display for BuildError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("the board cannot be built")?;
+        for (index, fault) in self.faults.iter().enumerate() {
+            let mark = if index == 0 { ": " } else { "; " };
+            write!(f, "{mark}{fault}")?;
+        }
+        Ok(())
+    }
+}
+
+impl std::error::Error for BuildError {}
+
+/// One thing that is wrong with a board.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum BuildFault {
+    /// A length or an uncertainty that is not a finite number.
+    #[error("{quantity}: {value} mm is not a finite number")]
+    NotFinite {
+        /// Of what.
+        quantity: Quantity,
+        /// What it is, in mm.
+        value: f64,
+    },
+    /// A band whose width is not recorded directly.
+    #[error("only treble and double have a width of their own, not the {0}")]
+    NoWidth(Band),
+    /// What would be wrong with a file that says the same.
+    #[error(transparent)]
+    Invalid(#[from] Problem),
+}
+
+impl BoardBuilder {
+    /// A board with nothing but its id and how its spider is held.
+    pub fn new(id: impl Into<String>, mounting: Mounting) -> Self {
+        let file = BoardFile {
+            format: Some(Located::unplaced(BoardFormat::V1)),
+            board: Some(Identity {
+                id: Some(Located::unplaced(id.into())),
+                name: None,
+                made: None,
+                maker: None,
+                serial: None,
+                note: None,
+            }),
+            mounting: Some(Located::unplaced(mounting)),
+            profile: None,
+            metal: None,
+            units: Some(Located::unplaced(LengthUnit::Mm)),
+            inspection: None,
+            instrument: None,
+            uncertainty: None,
+            wires: None,
+            rings: None,
+            widths: None,
+            overall: None,
+        };
+        Self {
+            file,
+            faults: Vec::new(),
+        }
+    }
+
+    /// Where it hangs, or what people call it.
+    #[must_use]
+    pub fn name(mut self, name: impl Into<String>) -> Self {
+        if let Some(board) = &mut self.file.board {
+            board.name = Some(name.into());
+        }
+        self
+    }
+
+    /// The cross-section of the wires; left out, it follows from the mounting.
+    #[must_use]
+    pub fn profile(mut self, profile: Profile) -> Self {
+        self.file.profile = Some(Located::unplaced(profile));
+        self
+    }
+
+    /// Who measured the board, and on which day.
+    #[must_use]
+    pub fn inspection(mut self, by: impl Into<String>, day: Option<jiff::civil::Date>) -> Self {
+        self.file.inspection = Some(InspectionFile {
+            by: Some(by.into()),
+            date: day.map(|day| Located::unplaced(day.to_string())),
+        });
+        self
+    }
+
+    /// What it was measured with.
+    #[must_use]
+    pub fn instrument(mut self, instrument: &Instrument) -> Self {
+        let length = |length: Length| Located::unplaced(LengthText::Number(rounded(length)));
+        let day = |day: jiff::civil::Date| Located::unplaced(day.to_string());
+        self.file.instrument = Some(InstrumentFile {
+            name: instrument.name.clone(),
+            resolution: instrument.resolution.map(length),
+            max_error: instrument.max_error.map(length),
+            calibrated: instrument.calibrated.map(day),
+        });
+        self
+    }
+
+    /// The thickness of every ring wire that has none of its own.
+    #[must_use]
+    pub fn ring_wires(self, size: impl Into<WireSize>) -> Self {
+        self.wire(Quantity::RingWires, size.into(), None, None)
+    }
+
+    /// The thickness of one ring wire.
+    #[must_use]
+    pub fn ring_wire(self, ring: RingWire, size: impl Into<WireSize>) -> Self {
+        self.wire(Quantity::RingWire(ring), size.into(), None, None)
+    }
+
+    /// The thickness of the sector wires.
+    #[must_use]
+    pub fn sector_wires(self, size: impl Into<WireSize>) -> Self {
+        self.wire(Quantity::SectorWires, size.into(), None, None)
+    }
+
+    /// The radius of a ring wire, to one of its edges.
+    #[must_use]
+    pub fn radius(self, ring: RingWire, radius: Length, edge: Edge) -> Self {
+        self.length(Quantity::Ring(ring, false), radius, Some(edge), None)
+    }
+
+    /// The diameter of a ring wire, between the same edges on both sides.
+    #[must_use]
+    pub fn diameter(self, ring: RingWire, diameter: Length, edge: Edge) -> Self {
+        self.length(Quantity::Ring(ring, true), diameter, Some(edge), None)
+    }
+
+    /// The width of treble or double, taken directly.
+    #[must_use]
+    pub fn width(self, band: Band, width: Length, edge: Edge) -> Self {
+        self.length(Quantity::Width(band), width, Some(edge), None)
+    }
+
+    /// The diameter of the whole board.
+    #[must_use]
+    pub fn overall(self, diameter: Length) -> Self {
+        self.length(Quantity::Overall, diameter, None, None)
+    }
+
+    /// Any length, with its uncertainty in mm if that is known. Wires need no
+    /// edge.
+    #[must_use]
+    pub fn length(
+        self,
+        quantity: Quantity,
+        value: Length,
+        edge: Option<Edge>,
+        uncertainty: Option<Uncertainty>,
+    ) -> Self {
+        self.measured(quantity, value, edge, uncertainty, None)
+    }
+
+    /// The same, with words that say where the value came from.
+    pub(crate) fn measured(
+        mut self,
+        quantity: Quantity,
+        value: Length,
+        edge: Option<Edge>,
+        uncertainty: Option<Uncertainty>,
+        from: Option<String>,
+    ) -> Self {
+        if quantity.is_wire() {
+            let size = WireSize::from(value);
+            return self.wire(quantity, size, uncertainty, from);
+        }
+        if !self.is_finite(quantity, value, uncertainty) {
+            return self;
+        }
+        let number = LengthText::Number(rounded(value));
+        let entry: LengthEntry = Located::unplaced(PlainOr::Plain(number));
+        let edge = edge.map(Located::unplaced);
+        let uncertainty = uncertainty.map(stated);
+        match quantity {
+            Quantity::Ring(ring, is_diameter) => {
+                let rings = self.file.rings.get_or_insert_default();
+                let ring = rings.entry(ring).get_or_insert_default();
+                // A radius and a diameter of one wire are a contradiction that
+                // the reader reports.
+                let place = if is_diameter {
+                    &mut ring.diameter
+                } else {
+                    &mut ring.radius
+                };
+                *place = Some(entry);
+                (ring.edge, ring.uncertainty, ring.from) = (edge, uncertainty, from);
+            }
+            Quantity::Width(band) => {
+                let widths = self.file.widths.get_or_insert_default();
+                let place = match band {
+                    Band::Treble => &mut widths.treble,
+                    Band::Double => &mut widths.double,
+                    _ => {
+                        self.faults.push(BuildFault::NoWidth(band));
+                        return self;
+                    }
+                };
+                *place = Some(WidthEntry {
+                    width: Some(entry),
+                    edge,
+                    uncertainty,
+                    from,
+                });
+            }
+            _ => {
+                self.file.overall = Some(OverallEntry {
+                    diameter: Some(entry),
+                    uncertainty,
+                    from,
+                });
+            }
+        }
+        self
+    }
+
+    pub(crate) fn wire(
+        mut self,
+        quantity: Quantity,
+        size: WireSize,
+        uncertainty: Option<Uncertainty>,
+        from: Option<String>,
+    ) -> Self {
+        if !self.is_finite(quantity, size.width, uncertainty) {
+            return self;
+        }
+        let text = WireText(match size.gauge {
+            Some(gauge) => LengthText::Text(gauge.to_string()),
+            None => LengthText::Number(rounded(size.width)),
+        });
+        let entry: WireEntry = Located::unplaced(PlainOr::Group(StatedWire {
+            size: Some(Located::unplaced(text)),
+            readings: None,
+            uncertainty: uncertainty.map(stated),
+            from,
+        }));
+        let wires = self.file.wires.get_or_insert_default();
+        *match quantity {
+            Quantity::RingWire(ring) => wires.entry(ring),
+            Quantity::SectorWires => &mut wires.sectors,
+            _ => &mut wires.rings,
+        } = Some(entry);
+        self
+    }
+
+    /// Whether all of it is finite; reported if not.
+    fn is_finite(
+        &mut self,
+        quantity: Quantity,
+        value: Length,
+        uncertainty: Option<Uncertainty>,
+    ) -> bool {
+        let standard = uncertainty.map_or(0.0, |u| u.standard);
+        let wrong = [value.as_mm(), standard]
+            .into_iter()
+            .find(|value| !value.is_finite());
+        let fault = wrong.map(|value| BuildFault::NotFinite { quantity, value });
+        self.faults.extend(fault);
+        wrong.is_none()
+    }
+
+    /// The board as a file, unchecked.
+    pub(crate) fn into_file(self) -> BoardFile {
+        self.file
+    }
+
+    /// The board, checked as a file is. Its places are those in the file that
+    /// would say the same.
+    pub fn build(self) -> Result<Board, BuildError> {
+        let Self { file, mut faults } = self;
+        let id = file.board.as_ref().and_then(|board| board.id.as_ref());
+        let name = id.map_or(String::new(), |id| id.value.clone());
+        let read = match serde_yaml::to_string(&file) {
+            Ok(text) => Board::read(Source::new(name, text)),
+            Err(error) => Err(InvalidFile::unreadable(&name, &error.to_string(), "")),
+        };
+        match read {
+            Ok(board) if faults.is_empty() => Ok(board),
+            Ok(_) => Err(BuildError { faults }),
+            Err(invalid) => {
+                faults.extend(invalid.problems.into_iter().map(BuildFault::Invalid));
+                Err(BuildError { faults })
+            }
+        }
+    }
+}
+
+/// Millimetres are written to the nanometre: far beyond any reading, and short
+/// enough to read.
+fn rounded(length: Length) -> f64 {
+    libm::round(length.as_mm() * 1e6) / 1e6
+}
+
+/// As an expanded uncertainty with its k, so that few degrees of freedom stay
+/// visible.
+fn stated(uncertainty: Uncertainty) -> UncertaintyEntry {
+    let coverage = uncertainty.expanded();
+    let expanded = rounded(Length::mm(coverage.expanded));
+    Located::unplaced(PlainOr::Group(StatedUncertainty {
+        expanded: Some(Located::unplaced(LengthText::Number(expanded))),
+        k: Some(libm::round(coverage.factor * 1e4) / 1e4),
+        degrees_of_freedom: Some(uncertainty.degrees_of_freedom)
+            .filter(|degrees| degrees.is_finite())
+            .map(|degrees| libm::round(degrees * 100.0) / 100.0),
+        standard: None,
+    }))
+}

@@ -1,0 +1,179 @@
+//! From the parts of a file that describe a construction to apexes and widths.
+
+use super::file::{
+    LengthEntry, RadiusEntry, RingsFile, UncertaintyEntry, WidthEntry, WidthsFile, WireEntry,
+    WiresFile,
+};
+use super::lengths::{Evaluated, Lengths, Ranges};
+use super::order::check_order;
+use super::{
+    Band, Construction, DirectWidth, Input, InputId, Linear, Mounting, PerBand, PerRing, Profile,
+    Quantity, RingPlace, RingWire,
+};
+use crate::document::{Fault, Problem, Span};
+
+/// The parts of a file that describe a construction: a board's or a nominal
+/// board's.
+pub(crate) struct ConstructionFile<'a> {
+    pub(crate) mounting: Mounting,
+    pub(crate) profile: Option<Profile>,
+    pub(crate) wires: Option<&'a WiresFile>,
+    pub(crate) rings: Option<&'a RingsFile>,
+    pub(crate) widths: Option<&'a WidthsFile>,
+    pub(crate) overall: Option<(&'a LengthEntry, Option<&'a UncertaintyEntry>)>,
+}
+
+/// Reads wires, rings, widths and size, and derives every apex.
+pub(crate) fn read_construction(
+    file: &ConstructionFile<'_>,
+    lengths: &mut Lengths<'_>,
+) -> Construction {
+    let mut construction = Construction {
+        mounting: file.mounting,
+        profile: file.profile.unwrap_or(file.mounting.usual_profile()),
+        inputs: Vec::new(),
+        rings: PerRing::default(),
+        ring_wires: PerRing::default(),
+        sector_wires: None,
+        widths: PerBand::default(),
+        overall: None,
+    };
+    if let Some(wires) = file.wires {
+        read_wires(wires, &mut construction, lengths);
+    }
+    if let Some(rings) = file.rings {
+        for ring in RingWire::ALL {
+            if let Some(entry) = rings.get(ring) {
+                construction.rings[ring] = read_ring(ring, entry, &mut construction, lengths);
+            }
+        }
+    }
+    if let Some(widths) = file.widths {
+        for (band, entry) in [
+            (Band::Treble, widths.treble.as_ref()),
+            (Band::Double, widths.double.as_ref()),
+        ] {
+            if let Some(entry) = entry {
+                construction.widths[band] = read_width(band, entry, &mut construction, lengths);
+                construction.complete_from_width(band);
+            }
+        }
+    }
+    if let Some((diameter, uncertainty)) = file.overall {
+        let evaluated = lengths.evaluate(diameter, uncertainty, Ranges::OVERALL);
+        construction.overall = evaluated.map(|evaluated| {
+            let input = plain_input(Quantity::Overall, evaluated, diameter.span);
+            Linear::input(add(&mut construction, input), 1.0)
+        });
+    }
+    check_order(&construction, lengths.problems);
+    construction
+}
+
+fn add(construction: &mut Construction, input: Input) -> InputId {
+    construction.inputs.push(input);
+    InputId::new(construction.inputs.len() - 1)
+}
+
+fn plain_input(quantity: Quantity, evaluated: Evaluated, span: Span) -> Input {
+    Input {
+        quantity,
+        value: evaluated.value,
+        edge: None,
+        wire: None,
+        uncertainty: evaluated.uncertainty,
+        basis: evaluated.basis,
+        span,
+    }
+}
+
+fn read_wires(wires: &WiresFile, construction: &mut Construction, lengths: &mut Lengths<'_>) {
+    let mut one = |quantity, entry: &WireEntry| -> Option<Linear> {
+        let (evaluated, wire, span) = lengths.wire_entry(entry)?;
+        let mut input = plain_input(quantity, evaluated, span);
+        input.wire = Some(wire);
+        Some(Linear::input(add(construction, input), 1.0))
+    };
+    let shared = wires
+        .rings
+        .as_ref()
+        .and_then(|entry| one(Quantity::RingWires, entry));
+    let sectors = wires
+        .sectors
+        .as_ref()
+        .and_then(|entry| one(Quantity::SectorWires, entry));
+    let own = RingWire::ALL.map(|ring| {
+        let entry = wires.get(ring);
+        let own = entry.map(|entry| one(Quantity::RingWire(ring), entry));
+        (ring, own.unwrap_or_else(|| shared.clone()))
+    });
+    construction.sector_wires = sectors;
+    for (ring, wire) in own {
+        construction.ring_wires[ring] = wire;
+    }
+}
+
+fn read_ring(
+    ring: RingWire,
+    entry: &RadiusEntry,
+    construction: &mut Construction,
+    lengths: &mut Lengths<'_>,
+) -> Option<RingPlace> {
+    let (text, is_diameter) = match (&entry.radius, &entry.diameter) {
+        (Some(radius), None) => (radius, false),
+        (None, Some(diameter)) => (diameter, true),
+        (Some(radius), Some(diameter)) => {
+            lengths.problems.add(
+                Problem::new(
+                    Fault::OneOf,
+                    diameter.span,
+                    format!("the {ring} has both a radius and a diameter"),
+                    "keep the one that was measured",
+                )
+                .and(radius.span, "the radius"),
+            );
+            return None;
+        }
+        (None, None) => {
+            let span = entry
+                .edge
+                .as_ref()
+                .map(|edge| edge.span)
+                .unwrap_or_default();
+            lengths.problems.add(Problem::new(
+                Fault::OneOf,
+                span,
+                format!("the {ring} has neither a radius nor a diameter"),
+                "add `radius:` or `diameter:`, or remove the wire's entry if it was not measured",
+            ));
+            return None;
+        }
+    };
+    let half = if is_diameter { 0.5 } else { 1.0 };
+    let range = Ranges::RADIUS.scaled(1.0 / half);
+    let evaluated = lengths.evaluate(text, entry.uncertainty.as_ref(), range);
+    let (evaluated, edge) = (evaluated?, entry.edge?.value);
+    let mut input = plain_input(Quantity::Ring(ring, is_diameter), evaluated, text.span);
+    input.edge = Some(edge);
+    Some(RingPlace {
+        radius: Linear::input(add(construction, input), half),
+        edge,
+    })
+}
+
+fn read_width(
+    band: Band,
+    entry: &WidthEntry,
+    construction: &mut Construction,
+    lengths: &mut Lengths<'_>,
+) -> Option<DirectWidth> {
+    let text = entry.width.as_ref()?;
+    let evaluated = lengths.evaluate(text, entry.uncertainty.as_ref(), Ranges::WIDTH);
+    let (evaluated, edge) = (evaluated?, entry.edge?.value);
+    let mut input = plain_input(Quantity::Width(band), evaluated, text.span);
+    input.edge = Some(edge);
+    Some(DirectWidth {
+        input: add(construction, input),
+        edge,
+    })
+}
