@@ -7,7 +7,7 @@ use super::{
     LengthEntry, LengthText, Mounting, OverallEntry, Profile, Quantity, RingWire,
     StatedUncertainty, StatedWire, UncertaintyEntry, WidthEntry, WireEntry, WireText,
 };
-use crate::document::{InvalidFile, Located, PlainOr, Problem, Source};
+use crate::document::{Diagnostic, InvalidFile, Located, PlainOr, Source};
 use crate::units::{Instrument, Length, LengthUnit, Uncertainty, WireSize};
 
 /// Puts a board together, length by length. [`build`](Self::build) checks it
@@ -78,7 +78,7 @@ pub enum BuildFault {
     NoWidth(Band),
     /// What would be wrong with a file that says the same.
     #[error(transparent)]
-    Invalid(#[from] Problem),
+    Invalid(#[from] Diagnostic),
 }
 
 impl BoardBuilder {
@@ -333,7 +333,7 @@ impl BoardBuilder {
             Ok(board) if faults.is_empty() => Ok(board),
             Ok(_) => Err(BuildError { faults }),
             Err(invalid) => {
-                faults.extend(invalid.problems.into_iter().map(BuildFault::Invalid));
+                faults.extend(invalid.diagnostics.into_iter().map(BuildFault::Invalid));
                 Err(BuildError { faults })
             }
         }
