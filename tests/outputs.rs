@@ -193,10 +193,9 @@ fn events_fonts_throws_boards_and_sheets_are_inputs() {
     for line in [
         format!("report {BOARD} {table} --event event.md -o event.md --overwrite"),
         format!("report {BOARD} {table} --font font.html -o font.html --overwrite"),
-        format!("compare boards --throws throws.txt --at T20 -o throws.txt --overwrite").replace(
-            "boards",
-            "boards/01-round-to-rule.yaml boards/02-strip-to-rule.yaml",
-        ),
+        "compare boards/01-round-to-rule.yaml boards/02-strip-to-rule.yaml \
+         --throws throws.txt --at T20 -o throws.txt --overwrite"
+            .to_owned(),
         "compare boards/01-round-to-rule.yaml boards/02-strip-to-rule.yaml \
          --format text -o boards/02-strip-to-rule.yaml --overwrite"
             .to_owned(),
@@ -484,8 +483,7 @@ fn the_ending_decides_what_is_written() {
         let text = league.text(file).to_lowercase();
         assert!(
             text.starts_with(&begins.to_lowercase()),
-            "{line}\n{:.80}",
-            text
+            "{line}\n{text:.80}"
         );
     }
     for (line, file) in [
@@ -574,11 +572,11 @@ fn a_run_that_is_ended_leaves_nothing_behind() {
         let left = league.names();
         let left: Vec<_> = left
             .iter()
-            .filter(|n| n.starts_with('.') || n.ends_with("l"))
+            .filter(|n| n.starts_with('.') || n.ends_with('l'))
             .collect();
         assert!(
             left.iter()
-                .all(|name| name.ends_with(".yaml") || *name == "font.html"),
+                .all(|name| name.ends_with("yaml") || *name == "font.html"),
             "{left:?}"
         );
     }

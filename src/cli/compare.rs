@@ -212,7 +212,7 @@ impl Compare {
         for ((_, form), claim) in forms.iter().zip(claims) {
             let layout = match claim {
                 Some(_) => TextLayout::default(),
-                None => context.layout(),
+                None => Context::layout(),
             };
             let bytes = match form {
                 Form::Report(Format::Text) => comparison_text(&comparison, layout).into_bytes(),

@@ -95,7 +95,7 @@ pub(crate) fn run(arguments: &Arguments) -> Ending {
         Command::Draw(command) => command.run(&mut context),
         Command::Worksheet(command) => command.run(&mut context),
         Command::Pool(command) => command.run(&mut context),
-        Command::Schema(command) => command.run(&mut context),
+        Command::Schema(command) => Ok(command.run(&mut context)),
     };
     context.finish(ended)
 }

@@ -138,7 +138,7 @@ impl EventChoice {
 
 impl ReportCommand {
     pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
-        for pattern in self.each.iter().filter(|pattern| !pattern.contains("{id}")) {
+        if let Some(pattern) = self.each.iter().find(|each| !each.contains("{id}")) {
             return Err(Stop::Said(format!(
                 "`{pattern}` would give every board the same file: put `{{id}}` into the name"
             )));

@@ -26,8 +26,8 @@ impl RulesCommand {
     pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
         let text = match &self.rule {
             None if self.markdown => rules_markdown(),
-            None => rule_list(context.layout()),
-            Some(name) => page(name, context.layout())?,
+            None => rule_list(Context::layout()),
+            Some(name) => page(name, Context::layout())?,
         };
         context.report(&text);
         Ok(Ending::Good)

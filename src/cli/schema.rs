@@ -3,7 +3,7 @@
 use clap::{Args, ValueEnum};
 use ringrule::{board, event, lint, report, table};
 
-use super::context::{Context, Ending, Stop};
+use super::context::{Context, Ending};
 
 /// Print the JSON Schema of a file format, for editors and other programs.
 #[derive(Debug, Args)]
@@ -32,7 +32,7 @@ enum Format {
 }
 
 impl SchemaCommand {
-    pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
+    pub(crate) fn run(&self, context: &mut Context) -> Ending {
         let shape = match self.format {
             Format::Board => board::shape(),
             Format::Table => table::shape(),
@@ -44,6 +44,6 @@ impl SchemaCommand {
             Format::Lint => report::lint_shape(),
         };
         context.report(&shape.to_text());
-        Ok(Ending::Good)
+        Ending::Good
     }
 }

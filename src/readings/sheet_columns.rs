@@ -61,7 +61,9 @@ impl Columns {
             ));
         }
         let sound = faults.is_empty();
-        faults.into_iter().for_each(|fault| problems.add(fault));
+        for fault in faults {
+            problems.add(fault);
+        }
         let item = item.filter(|_| sound)?;
         Some(Self {
             item,

@@ -108,9 +108,9 @@ impl Context {
         let ending = result.unwrap_or_else(|stop| {
             match stop {
                 Stop::Files(invalid_files) => {
-                    invalid_files
-                        .iter()
-                        .for_each(|file| self.invalid_file(file));
+                    for invalid_file in &invalid_files {
+                        self.invalid_file(invalid_file);
+                    }
                 }
                 Stop::Said(why) => self.note(&why),
             }
@@ -243,7 +243,7 @@ impl Context {
     }
 
     /// How wide text on standard output may be.
-    pub(crate) fn layout(&self) -> TextLayout {
+    pub(crate) fn layout() -> TextLayout {
         screen::told_columns().map_or_else(TextLayout::default, TextLayout::new)
     }
 

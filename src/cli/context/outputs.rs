@@ -113,7 +113,7 @@ impl Outputs {
                 Ok(named) => done.push(named),
                 Err(error) => {
                     for named in done.into_iter().rev() {
-                        naming.undo(named);
+                        named.undo();
                     }
                     return Err(if error.kind() == ErrorKind::AlreadyExists {
                         there_already(&own.path)
@@ -212,7 +212,7 @@ fn failed(path: &Path, error: &io::Error) -> String {
 }
 
 #[cfg(test)]
-#[expect(clippy::expect_used, reason = "a test may stop")]
+#[allow(clippy::expect_used, reason = "a test may stop")]
 mod tests {
     use super::*;
 

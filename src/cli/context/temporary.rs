@@ -106,17 +106,17 @@ impl Naming {
             }
         }
     }
-
-    /// Takes the name away again, and gives it back to what had it.
-    pub(super) fn undo(&mut self, named: Named) {
-        if named.before.is_none() {
-            let _ = fs::remove_file(&named.target);
-        }
-        named.restore();
-    }
 }
 
 impl Named {
+    /// Takes the name away again, and gives it back to what had it.
+    pub(super) fn undo(self) {
+        if self.before.is_none() {
+            let _ = fs::remove_file(&self.target);
+        }
+        self.restore();
+    }
+
     fn restore(self) {
         if let Some(before) = self.before
             && let Err(failed) = before.persist(&self.target)
