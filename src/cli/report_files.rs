@@ -133,7 +133,7 @@ impl Run<'_> {
                 let path = PathBuf::from(pattern.replace("{id}", &file_name(&line.id)));
                 if !taken.insert(path.clone()) {
                     return Err(format!(
-                        "`{}` would be written twice: two boards have the id `{}`, or all but",
+                        "`{}` would be written twice: two boards have the id `{}`, or ids that give the same file name",
                         path.display(),
                         line.id
                     ));
