@@ -13,6 +13,7 @@ use ringrule::report::{
 use ringrule::table::Table;
 
 use super::context::{Context, Ending, Output, Stop, by_ending};
+use super::number::{decimal_comma, number};
 use super::pdf_choice::{PdfChoice, say_missing};
 
 /// Say what the difference between boards does to the game.
@@ -60,7 +61,7 @@ pub(crate) struct Compare {
     #[arg(long, value_name = "ROUTE")]
     route: Vec<Route>,
     /// A three-dart average to translate. May be given several times.
-    #[arg(long, value_name = "AVERAGE", value_delimiter = ',')]
+    #[arg(long, value_name = "AVERAGE", value_delimiter = ',', value_parser = number)]
     average: Vec<f64>,
     /// A start total, 501 if none is given: its shortest legs are counted, and
     /// the easiest of them is the perfect leg. May be given several times.
@@ -94,11 +95,12 @@ struct PlayerChoice {
         long,
         value_name = "MM",
         value_delimiter = ',',
+        value_parser = number,
         allow_negative_numbers = true
     )]
     spread: Vec<f64>,
     /// The player's three-dart average on the first board, scoring darts.
-    #[arg(long, value_name = "AVERAGE")]
+    #[arg(long, value_name = "AVERAGE", value_parser = number)]
     player_average: Option<f64>,
     /// Throws to estimate the spread from.
     #[arg(long, value_name = "FILE")]
@@ -312,6 +314,8 @@ impl Compare {
         context: &Context,
     ) -> Result<CompareOptions, Stop> {
         let player = &self.player;
+        decimal_comma("--spread", &player.spread)?;
+        decimal_comma("--average", &self.average)?;
         let spread = match (
             player.spread.as_slice(),
             player.player_average,

@@ -5,6 +5,7 @@ mod context;
 mod draw;
 mod formats;
 mod lint;
+mod number;
 mod pdf_choice;
 mod pool;
 mod report;

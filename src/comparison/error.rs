@@ -15,7 +15,9 @@ pub enum CompareError {
     )]
     TooFew,
     /// Beds without a target.
-    #[error("a list of beds hit does not say what was thrown at; name the target")]
+    #[error(
+        "the throws are a list of beds hit, which does not say what was aimed at; name the target with `--at`, such as `--at T20`"
+    )]
     NoTarget,
     /// A spread that cannot be one.
     #[error(transparent)]

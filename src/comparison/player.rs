@@ -92,11 +92,8 @@ fn from_throws(
             let (x, y) = (found.sigma_x, found.sigma_y);
             // Darts on one line show no spread across it: take what is known of
             // all directions together.
-            let spread = if x.value > 0.0 && y.value > 0.0 {
-                Spread::with(x.value, y.value, found.rho.value)
-            } else {
-                Spread::new(found.sigma.value)
-            };
+            let spread = Spread::with(x.value, y.value, found.rho.value)
+                .or_else(|_| Spread::new(found.sigma.value));
             let u = [x.uncertainty, y.uncertainty];
             Ok((spread?, origin("positions", places.len(), u)))
         }

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::board::Band;
 use crate::document::{
-    Cell, CsvFormat, Fault, InvalidFile, Problem, Problems, Row, Source, Span, csv_rows,
+    Cell, CsvFormat, Fault, InvalidFile, Problem, Problems, Recognised, Row, Source, Span, csv_rows,
 };
 use crate::geometry::{Bed, Point};
 use crate::play::{Seen, Target};
@@ -52,6 +52,9 @@ enum Columns {
 /// `hit` (`T20`, `D16`, `5`, `outer 20`, `inner 20`, `25`, `Bull`, `miss`). Every
 /// row that cannot be used is reported, each at its place.
 pub fn read_throws(source: Source) -> Result<Throws, InvalidFile> {
+    if let Some(other) = Recognised::instead_of(Recognised::Throws, &source) {
+        return Err(other);
+    }
     let source = Arc::new(source);
     let mut problems = Problems::default();
     let read = read(&source, &mut problems);

@@ -69,6 +69,11 @@ impl FileKind {
         }
     }
 
+    /// The middle word of its format.
+    pub(super) fn family(self) -> Option<&'static str> {
+        self.format()?.split('/').nth(1)
+    }
+
     /// What a parsed file says that it is, in whatever version.
     pub fn of(document: &Document) -> Option<Self> {
         let Value::Text(format) = &document.root.get("format")?.value else {

@@ -20,8 +20,10 @@ mod open;
 mod parse;
 mod place;
 mod problem;
+mod recognised;
 mod scalar;
 mod schema;
+mod sniff;
 mod source;
 mod translate;
 
@@ -40,7 +42,9 @@ pub use open::{Disk, Files};
 pub use parse::parse;
 pub use place::{Excerpt, Passage, Place};
 pub use problem::{Problem, Problems};
+pub(crate) use recognised::Recognised;
 pub use schema::Shape;
+pub(crate) use sniff::sheet_format;
 pub use source::{Position, Source, Span};
 
 use std::sync::Arc;

@@ -4,7 +4,7 @@ use std::fs::File;
 use std::io::Read;
 use std::path::Path;
 
-use super::{InvalidFile, Source, budget};
+use super::{InvalidFile, Recognised, Source, budget};
 
 /// Where texts of files come from, for readers that follow a path which a file
 /// names. A program that must know what it has read has one of its own.
@@ -28,12 +28,14 @@ impl Source {
     /// the budget, so that an endless file costs no memory;
     /// that it is too large is then said by the parser.
     pub fn read(path: &Path, name: &str) -> Result<Self, InvalidFile> {
+        if path.is_dir() {
+            let remedy =
+                "name the file itself; only `validate`, `report` and `lint` also take folders";
+            return Err(InvalidFile::unreadable(name, "this is a folder", remedy));
+        }
         let unreadable = |error| {
-            InvalidFile::unreadable(
-                name,
-                &format!("this file cannot be read: {error}"),
-                "check the path; a folder may be named too",
-            )
+            let why = format!("this file cannot be read: {error}");
+            InvalidFile::unreadable(name, &why, "check the path")
         };
         Self::from_reader(File::open(path).map_err(unreadable)?, name)
     }
@@ -45,11 +47,11 @@ impl Source {
             .unwrap_or(u64::MAX)
             .saturating_add(1);
         if let Err(error) = stream.take(limit).read_to_end(&mut bytes) {
-            return Err(InvalidFile::unreadable(
-                name,
-                &format!("this file cannot be read: {error}"),
-                "check the path; a folder may be named too",
-            ));
+            let why = format!("this file cannot be read: {error}");
+            return Err(InvalidFile::unreadable(name, &why, "check the path"));
+        }
+        if let Some(kind) = Recognised::of_bytes(&bytes) {
+            return Err(kind.invalid(name, &format!("this is {}", kind.phrase())));
         }
         match String::from_utf8(bytes) {
             Ok(text) => Ok(Self::new(name, text)),

@@ -7,7 +7,8 @@ use granit_parser::{Event, Parser, ScalarStyle, ScanError, options};
 
 use super::scalar::{Reading, read_plain};
 use super::{
-    Document, Entry, Fault, InvalidFile, Node, Problem, Problems, Source, Span, Value, budget,
+    Document, Entry, Fault, InvalidFile, Node, Problem, Problems, Recognised, Source, Span, Value,
+    budget,
 };
 
 /// Parses one YAML document.
@@ -34,6 +35,14 @@ pub fn parse(source: Source) -> Result<Document, InvalidFile> {
         builder.problems.add(stop);
     }
     let Builder { problems, root, .. } = builder;
+    let is_map = matches!(&root, Some(root) if matches!(root.value, Value::Map(_)));
+    let other = Recognised::of_text(source.text());
+    // Where it is not even YAML, its faults as YAML help nobody.
+    if let Some(other) = other.filter(|other| !other.is_yaml() && !(is_map && problems.is_empty()))
+    {
+        let message = format!("this is {}, not a YAML file", other.phrase());
+        return Err(other.invalid(source.name(), &message));
+    }
     problems.into_result(&source)?;
     match root {
         Some(root) => Ok(Document { source, root }),

@@ -4,7 +4,7 @@ use jsonschema::ValidationError;
 use jsonschema::error::ValidationErrorKind as Kind;
 use serde_json::Value as Json;
 
-use super::{Document, Fault, Node, Problem, Problems, Span, Value, nearest};
+use super::{Document, Fault, Node, Problem, Problems, Recognised, Span, Value, nearest};
 
 /// Turns what the schema step says into problems with places and remedies.
 pub(super) struct Translator<'a> {
@@ -50,15 +50,20 @@ impl Translator<'_> {
             }
             _ if path == "/format" => {
                 let expected = words(&rule).concat();
-                self.problems.add(Problem::new(
-                    Fault::WrongFormat,
-                    place,
-                    format!(
-                        "{} is not the format that is expected here",
-                        self.quoted(node)
+                let wanted = Recognised::of_text(&format!("format: {expected}"));
+                let (message, remedy) = match Recognised::of_text(self.document.source.text()) {
+                    Some(other) if Some(other) != wanted => {
+                        let wanted = wanted.map_or("a file of this kind", Recognised::phrase);
+                        let message = format!("this is {}, not {wanted}", other.phrase());
+                        (message, other.remedy().to_owned())
+                    }
+                    _ => (
+                        format!("{} is not the expected format", self.quoted(node)),
+                        format!("write `format: {expected}`"),
                     ),
-                    format!("write `format: {expected}`"),
-                ));
+                };
+                self.problems
+                    .add(Problem::new(Fault::WrongFormat, place, message, remedy));
             }
             Kind::Minimum { limit } => self.out_of_range(place, node, "least", limit),
             Kind::Maximum { limit } => self.out_of_range(place, node, "greatest", limit),

@@ -18,7 +18,6 @@ mod rules;
 mod run;
 mod settings;
 mod settle;
-mod sniff;
 mod subject;
 mod tidy;
 mod usual;

@@ -6,12 +6,11 @@ use super::Thresholds;
 use crate::board::Board;
 use crate::document::{
     CsvFormat, Document, FileKind, InvalidFile, Node, Passage, Source, Span, Value, parse,
+    sheet_format,
 };
 use crate::event::Event;
 use crate::readings::Sheet;
 use crate::table::{Shelf, Table};
-
-use super::sniff::sheet_format;
 
 /// A file that was read, ready for the rules.
 #[derive(Clone, Debug)]

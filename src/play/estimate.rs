@@ -23,7 +23,7 @@ pub struct Estimated {
 #[derive(Clone, Copy, Debug, Error, PartialEq)]
 pub enum EstimateError {
     /// Not enough throws.
-    #[error("{throws} throws are too few to show a spread; it takes at least {needed}")]
+    #[error("too few throws to estimate a spread: {throws}; give at least {needed}")]
     TooFew {
         /// How many there are.
         throws: usize,
@@ -38,8 +38,8 @@ pub enum EstimateError {
     NoScatter,
     /// Hits that fit ever better as the spread shrinks or grows.
     #[error(
-        "these hits fit best at the end of the range, a spread of {0:.1} mm: they only show \
-         that it is not the other way; throw at something that is hit and missed"
+        "no spread fits these hits best: they fit better and better up to the end of what is tried, \
+         {0:.1} mm; give throws of which some hit the target and some miss it"
     )]
     Unbounded(f64),
 }

@@ -39,11 +39,12 @@ pub fn spread_of_positions(
         return Err(EstimateError::NotAPlace(bad.x, bad.y));
     }
     let throws = positions.len();
-    let needed = if aim.is_some() { 1 } else { 2 };
+    // With fewer the correlation is always ±1, whatever the player does.
+    let (own_mean, needed) = if aim.is_some() { (0, 2) } else { (1, 3) };
     if throws < needed {
         return Err(EstimateError::TooFew { throws, needed });
     }
-    let (n, free) = (throws as f64, (throws + 1 - needed) as f64);
+    let (n, free) = (throws as f64, (throws - own_mean) as f64);
     let sum = positions
         .iter()
         .fold(Point::ORIGIN, |sum, place| sum + *place);
@@ -141,17 +142,17 @@ mod tests {
             fault(&[], Some(place)),
             EstimateError::TooFew {
                 throws: 0,
-                needed: 1
-            }
-        );
-        assert_eq!(
-            fault(&[place], None),
-            EstimateError::TooFew {
-                throws: 1,
                 needed: 2
             }
         );
-        assert_eq!(fault(&[place, place], None), EstimateError::NoScatter);
+        assert_eq!(
+            fault(&[place, Point::ORIGIN], None),
+            EstimateError::TooFew {
+                throws: 2,
+                needed: 3
+            }
+        );
+        assert_eq!(fault(&[place; 3], None), EstimateError::NoScatter);
         assert_eq!(
             fault(&[Point::new(f64::INFINITY, 0.0)], None),
             EstimateError::NotAPlace(f64::INFINITY, 0.0)

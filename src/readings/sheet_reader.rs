@@ -9,8 +9,8 @@ use super::sheet_columns::{Columns, Filled};
 use super::sheet_facts::Facts;
 use crate::board::{Edge, Mounting, Profile, Ranges};
 use crate::document::{
-    Cell, CsvFormat, DecimalMark, Fault, InvalidFile, Problem, Problems, Row, Source, Span,
-    csv_rows, nearest,
+    Cell, CsvFormat, DecimalMark, Fault, FileKind, InvalidFile, Problem, Problems, Recognised, Row,
+    Source, Span, csv_rows, nearest,
 };
 use crate::units::{LengthUnit, NotationFault, Series, parse_length, parse_wire};
 
@@ -34,6 +34,10 @@ impl Sheet {
     /// # Ok::<(), ringrule::document::InvalidFile>(())
     /// ```
     pub fn read(source: Source, format: CsvFormat) -> Result<Self, InvalidFile> {
+        let wanted = Recognised::Ours(FileKind::Sheet);
+        if let Some(other) = Recognised::instead_of(wanted, &source) {
+            return Err(other);
+        }
         let source = Arc::new(source);
         let mut problems = Problems::default();
         let sheet = read(&source, format, &mut problems);
@@ -265,7 +269,13 @@ impl Reader<'_> {
             Ok(length) if range.contains(length) => return Some(length.as_mm()),
             Ok(length) => {
                 let message = format!("`{item}` cannot be {} mm", length.as_mm());
-                self.problem(Fault::OutOfRange, cell.span, message, &range.words());
+                let mut remedy = range.words();
+                if item.is_wire() && cell.text.parse::<u8>().is_ok() {
+                    let gauge = &cell.text;
+                    remedy =
+                        format!("if this is a gauge, name its system (`{gauge} SWG`); {remedy}");
+                }
+                self.problem(Fault::OutOfRange, cell.span, message, &remedy);
                 return None;
             }
             Err(fault) => fault,

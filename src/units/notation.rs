@@ -183,7 +183,15 @@ impl NotationFault {
                     "write a whole number and the system, such as `16 SWG`, or `2/0 SWG`".to_owned()
                 }
             },
-            Self::NoPercentSign(text) => format!("write `{text} %`"),
+            Self::NoPercentSign(text) => match text.trim().parse::<f64>() {
+                // `0.3` is more likely a share: with a mere sign behind it, it
+                // would be a hundredth of what is meant.
+                Ok(share) if share > 0.0 && share <= 1.0 => {
+                    let percent = (share * 1e6).round() / 1e4;
+                    format!("write `{percent} %` for a share of {text} of the whole")
+                }
+                _ => format!("write `{text} %`"),
+            },
         }
     }
 }

@@ -1,12 +1,11 @@
 //! What a file is, by its content.
 
-use crate::document::{CsvFormat, DecimalMark, Separator};
+use super::{CsvFormat, DecimalMark, Separator};
 
 /// How a sheet is written, if this is one: its first row that is not blank has
 /// a column `item` and one for readings. No board file begins like that.
 pub(crate) fn sheet_format(text: &str) -> Option<CsvFormat> {
-    let text = text.trim_start_matches('\u{feff}');
-    let head = text.lines().find(|line| !line.trim().is_empty())?;
+    let head = head(text)?;
     let separators = [Separator::Comma, Separator::Semicolon, Separator::Tab];
     let separator = separators.into_iter().find(|separator| {
         let cells = head.split(separator.character());
@@ -26,8 +25,14 @@ pub(crate) fn sheet_format(text: &str) -> Option<CsvFormat> {
     Some(CsvFormat { separator, decimal })
 }
 
+/// The first row that is not blank.
+pub(super) fn head(text: &str) -> Option<&str> {
+    let text = text.trim_start_matches('\u{feff}');
+    text.lines().find(|line| !line.trim().is_empty())
+}
+
 /// Whether numbers have commas and none has a point: where both occur, the
-/// reader shall say what is wrong with one of them.
+/// reader should say what is wrong with one of them.
 fn has_decimal_commas(text: &str) -> bool {
     let between_digits = |mark: u8| {
         text.as_bytes().windows(3).any(|three| {
