@@ -20,7 +20,7 @@ const MOST_DRAWN: usize = 2;
 const MOST_LISTED: usize = 8;
 
 /// Every problem of an invalid file. `colour` is whether escape sequences may
-/// be used, `width` how many columns there are.
+/// be used, `width` how many columns there are. Needs the feature `cli`.
 pub fn render_invalid_file(invalid_file: &InvalidFile, colour: bool, width: usize) -> String {
     let mut out = String::new();
     for diagnostic in &invalid_file.diagnostics {

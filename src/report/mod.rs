@@ -1,10 +1,12 @@
 //! Data in, text out. Nothing outside this room prints.
 
 mod checks;
+#[cfg(feature = "cli")]
 mod diagnostic_text;
 mod draw;
 pub mod escape;
 mod fit;
+#[cfg(feature = "draw")]
 mod fonts;
 mod mark;
 mod page;
@@ -16,21 +18,29 @@ pub use checks::{
     AnnotationHost, CheckOutcome, CheckRule, CheckedFile, Checks, FindingChecks, Found, Standing,
     annotations, junit, lint_checks, sarif,
 };
+#[cfg(feature = "cli")]
 pub use diagnostic_text::render_invalid_file;
-pub use draw::{DrawingError, What, draw_png, draw_svg, picture};
+pub use draw::{DrawingError, What, draw_svg};
+#[cfg(feature = "draw")]
+pub use draw::{draw_png, picture};
 pub use page::TextLayout;
+#[cfg(feature = "pdf")]
+pub use page::{PaperSize, Pdf, PdfError};
 pub use records::comparison::{ComparisonReport, shape as comparison_shape};
 pub use records::findings::{FindingsReport, shape as findings_shape};
 pub use records::lint_records::{LintHead, lint_json, shape as lint_shape};
 pub use records::report::shape as report_shape;
 pub use says::board_text::{Detail, write_board};
 pub use says::comparison::{
-    Plot, comparison_html, comparison_markdown, comparison_pdf, comparison_plot, comparison_text,
+    Plot, comparison_html, comparison_markdown, comparison_plot, comparison_text,
 };
-pub use says::compliance::{BoardLine, Compliance, PaperSize, Pdf, PdfError, ReportFormat};
+pub use says::compliance::{BoardLine, Compliance, ReportFormat};
+#[cfg(feature = "cli")]
 pub use says::lint_text::lint_text;
 pub use says::pool_text::write_pooled;
 pub use says::rule_pages::{rule_list, rule_page, rules_markdown, structure_page};
 pub use says::summary_text::{Counts, write_summary};
-pub use says::worksheet::{SheetHead, worksheet_csv, worksheet_html, worksheet_pdf};
+pub use says::worksheet::{SheetHead, worksheet_csv, worksheet_html};
+#[cfg(feature = "pdf")]
+pub use says::{comparison::comparison_pdf, worksheet::worksheet_pdf};
 pub use style::Style;

@@ -2,30 +2,12 @@
 
 use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg::{Options, Tree};
-use thiserror::Error;
 
+use super::DrawingError;
 use crate::report::fonts;
 
-/// Why a drawing could not be made.
-#[derive(Debug, Error)]
-pub enum DrawingError {
-    /// There is nothing that a section could show.
-    #[error(
-        "no wire of the treble or the double ring has a recorded place, so there is no section to draw"
-    )]
-    NoSection,
-    /// The drawing is not sound SVG.
-    #[error("the drawing cannot be turned into a picture: {0}")]
-    Svg(#[from] resvg::usvg::Error),
-    /// So many pixels do not fit.
-    #[error("a picture of {0} × {1} pixels is too large")]
-    TooLarge(u32, u32),
-    /// The picture could not be written as PNG.
-    #[error("the picture cannot be written as PNG: {0}")]
-    Png(String),
-}
-
-/// A drawing that stands alone, as a picture so many pixels wide.
+/// A drawing that stands alone, as a picture so many pixels wide. Needs the feature
+/// `draw`.
 pub fn picture(svg: &str, width: u32) -> Result<Vec<u8>, DrawingError> {
     let options = Options {
         font_family: "sans-serif".to_owned(),

@@ -101,6 +101,7 @@ pub(in crate::report) fn with_colours(svg: &str) -> String {
 }
 
 /// A drawing with the value for print in place of every colour's name.
+#[cfg(feature = "pdf")]
 pub(in crate::report) fn printed(svg: &str) -> String {
     PALETTE.iter().fold(svg.to_owned(), |svg, colour| {
         svg.replace(&format!("var(--{})", colour.name), colour.print)

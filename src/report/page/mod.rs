@@ -7,6 +7,7 @@
 mod html;
 mod markdown;
 mod model;
+#[cfg(feature = "pdf")]
 mod pdf;
 mod text;
 
@@ -15,9 +16,11 @@ pub(in crate::report) use html::{
 };
 pub(in crate::report) use markdown::{document as markdown, part as markdown_part};
 pub(in crate::report) use model::{Block, Cell, Column, ColumnKind, Fact, Grid, Part, Row};
-#[cfg(test)]
+#[cfg(all(test, feature = "pdf"))]
 pub(in crate::report) use pdf::printed;
+#[cfg(feature = "pdf")]
 pub use pdf::{PaperSize, Pdf, PdfError};
+#[cfg(feature = "pdf")]
 pub(in crate::report) use pdf::{PdfHead, write as pdf};
 pub use text::TextLayout;
 pub(in crate::report) use text::part as text_part;

@@ -10,7 +10,7 @@ const MOST_DRAWN: usize = 100;
 
 /// Every finding with its lines, then a line that counts them. Waived findings
 /// are shown only where that is asked for, and always counted. `width` is how
-/// many columns there are.
+/// many columns there are. Needs the feature `cli`.
 pub fn lint_text(linted: &Linted, with_waived: bool, width: usize) -> String {
     let mut out = String::new();
     let shown = linted.findings();

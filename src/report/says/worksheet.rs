@@ -5,9 +5,9 @@ use crate::board::{Mounting, Profile};
 use crate::document::Separator;
 use crate::readings::{COLUMNS, PlannedItem, READING_COLUMNS};
 use crate::report::escape;
-use crate::report::page::{
-    self, Block, Column, ColumnKind, Fact, Grid, PaperSize, Part, Pdf, PdfError, PdfHead, Row,
-};
+use crate::report::page::{self, Block, Column, ColumnKind, Fact, Grid, Part, Row};
+#[cfg(feature = "pdf")]
+use crate::report::page::{PaperSize, Pdf, PdfError, PdfHead};
 use crate::table::Table;
 
 /// What heads a sheet.
@@ -117,7 +117,7 @@ pub fn worksheet_csv(head: &SheetHead<'_>, rows: &[PlannedItem], separator: Sepa
 ///
 /// ```
 /// # use ringrule::{board::{Mounting, Profile}, document::Source, readings::plan, table::Table};
-/// use ringrule::report::{PaperSize, SheetHead, worksheet_html, worksheet_pdf};
+/// use ringrule::report::{SheetHead, worksheet_html};
 ///
 /// # let text = "format: ringrule/table/1
 /// # title: House rules
@@ -135,8 +135,13 @@ pub fn worksheet_csv(head: &SheetHead<'_>, rows: &[PlannedItem], separator: Sepa
 /// };
 /// let rows = plan(&table, head.mounting, head.profile);
 /// assert!(worksheet_html(&head, &rows).contains("Inspection sheet for board FL-99"));
+/// # #[cfg(feature = "pdf")]
+/// # {
+/// use ringrule::report::{PaperSize, worksheet_pdf};
+///
 /// let pdf = worksheet_pdf(&head, &rows, PaperSize::A4, Vec::new())?;
 /// assert!(pdf.bytes.starts_with(b"%PDF"));
+/// # }
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn worksheet_html(head: &SheetHead<'_>, rows: &[PlannedItem]) -> String {
@@ -147,7 +152,8 @@ pub fn worksheet_html(head: &SheetHead<'_>, rows: &[PlannedItem]) -> String {
 }
 
 /// The sheet as a PDF to print, across the paper; `fonts` are font files for
-/// characters that our own font does not have.
+/// characters that our own font does not have. Needs the feature `pdf`.
+#[cfg(feature = "pdf")]
 pub fn worksheet_pdf(
     head: &SheetHead<'_>,
     rows: &[PlannedItem],

@@ -9,7 +9,9 @@ mod words;
 
 use crate::comparison::{Comparison, Subject};
 use crate::report::draw::{Figure, svg};
-use crate::report::page::{self, Block, PaperSize, Part, Pdf, PdfError, PdfHead, TextLayout};
+use crate::report::page::{self, Block, Part, TextLayout};
+#[cfg(feature = "pdf")]
+use crate::report::page::{PaperSize, Pdf, PdfError, PdfHead};
 
 /// What a plot file shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -77,7 +79,8 @@ pub fn comparison_html(comparison: &Comparison, subjects: &[Subject]) -> String 
 }
 
 /// As a PDF; `fonts` are font files for characters that our own font does not
-/// have.
+/// have. Needs the feature `pdf`.
+#[cfg(feature = "pdf")]
 pub fn comparison_pdf(
     comparison: &Comparison,
     subjects: &[Subject],

@@ -15,8 +15,9 @@ use crate::conformity::Assessment;
 use crate::document::InvalidFile;
 use crate::event::Event;
 use crate::report::draw;
-use crate::report::page::{self, Part, PdfHead};
-pub use crate::report::page::{PaperSize, Pdf, PdfError};
+use crate::report::page::{self, Part};
+#[cfg(feature = "pdf")]
+use crate::report::page::{PaperSize, Pdf, PdfError, PdfHead};
 use crate::report::records::report as json;
 use crate::table::Table;
 
@@ -41,7 +42,7 @@ pub enum ReportFormat {
 /// use ringrule::conformity::Judge;
 /// use ringrule::document::Source;
 /// use ringrule::event::Event;
-/// use ringrule::report::{Compliance, PaperSize, ReportFormat};
+/// use ringrule::report::{Compliance, ReportFormat};
 /// use ringrule::table::{Table, shelf_of};
 ///
 /// let read = |path: &str| Ok::<_, std::io::Error>(Source::new(path, std::fs::read_to_string(path)?));
@@ -60,8 +61,13 @@ pub enum ReportFormat {
 /// page += &report.closing(ReportFormat::Markdown);
 /// assert!(page.contains("does not conform"));
 ///
+/// # #[cfg(feature = "pdf")]
+/// # {
+/// use ringrule::report::PaperSize;
+///
 /// let pdf = report.pdf([judge.judge(&board)].into_iter(), PaperSize::A4, Vec::new())?;
 /// assert!(pdf.missing.is_empty());
+/// # }
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Clone, Debug)]
@@ -180,7 +186,8 @@ impl<'a> Compliance<'a> {
 
     /// The whole report as a PDF. `boards` are the boards that were added, in
     /// the same order; `fonts` are font files for characters that our own font
-    /// does not have.
+    /// does not have. Needs the feature `pdf`.
+    #[cfg(feature = "pdf")]
     pub fn pdf<'b>(
         &self,
         boards: impl Iterator<Item = Assessment<'b>>,
@@ -193,6 +200,7 @@ impl<'a> Compliance<'a> {
         page::pdf(&head, self.summary().into_iter().chain(parts))
     }
 
+    #[cfg(feature = "pdf")]
     fn pdf_head(&self, paper: PaperSize, fonts: Vec<Vec<u8>>) -> PdfHead {
         let event = self.event;
         let number = event.report_number.as_deref();
@@ -236,5 +244,5 @@ impl<'a> Compliance<'a> {
     }
 }
 
-#[cfg(test)]
+#[cfg(all(test, feature = "pdf"))]
 mod tests;
