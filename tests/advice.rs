@@ -6,7 +6,7 @@ mod common;
 use std::fs;
 use std::path::Path;
 
-use common::ringrule;
+use common::{ringrule, root};
 
 const TABLE: &str = "tolerances/wdf.yaml";
 const BOARD: &str = "specs/demo/01-round-to-rule.yaml";
@@ -158,6 +158,15 @@ fn a_share_without_its_sign_is_not_made_a_hundredth() {
     says(&compare("0.3"), &["write `30 %`"], &["`0.3 %`"]);
     says(&compare("0.07"), &["write `7 %`"], &["`0.07 %`"]);
     says(&compare("30"), &["write `30 %`"], &[]);
+    let folder = tempfile::tempdir().expect("a folder");
+    let text = fs::read_to_string(root().join(BOARD)).expect("there");
+    let text = text.replace("units: mm", "units: mm\nmetal: 0.3");
+    let board = file(folder.path(), "fl-01.yaml", text.as_bytes());
+    says(
+        &["validate", &board, "--table", TABLE],
+        &["write `30 %`"],
+        &["\"0.3\""],
+    );
 }
 
 #[test]
@@ -167,6 +176,8 @@ fn numbers_are_advised_as_they_are_to_be_written() {
     says(&compare("--spread", "12mm"), &["write `12`"], &literal);
     says(&compare("--spread", "12.5 mm"), &["write `12.5`"], &literal);
     says(&compare("--spread", "wide"), &["such as `12`"], &literal);
+    let report = ["report", BOARD, "--table", TABLE, "--issued", "20.11.2026"];
+    says(&report, &["such as `2026-11-25`"], &["four digit"]);
     says(&compare("--spread", "nan"), &["such as `12`"], &literal);
     says(&compare("--spread", "12,5"), &["write `12.5`"], &literal);
     says(&compare("--average", "100,5"), &["write `100.5`"], &literal);

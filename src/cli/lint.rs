@@ -15,6 +15,7 @@ use super::context::{
     Context, DIAGNOSTIC_WIDTH, Ending, Found, Inputs, STANDARD_INPUT, Stop, Wanted,
 };
 use super::formats::{Findings, Formats};
+use super::number::day;
 use super::tidy;
 
 /// Say whether files can be trusted to say what was measured.
@@ -107,12 +108,6 @@ fn rule_and_level(text: &str) -> Result<(&'static Rule, RuleLevel), String> {
         .ok_or_else(|| format!("there is no rule `{code}`: `ringrule rules` lists them"))?;
     let level = level.parse::<RuleLevel>();
     Ok((rule, level.map_err(|error| error.to_string())?))
-}
-
-fn day(text: &str) -> Result<Date, String> {
-    let date = text.parse::<Date>().ok();
-    date.filter(|date| date.to_string() == text)
-        .ok_or_else(|| "write year, month and day, such as `2026-11-25`".to_owned())
 }
 
 impl Lint {

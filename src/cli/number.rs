@@ -1,4 +1,6 @@
-//! Numbers on the command line, with what to write instead where one is wrong.
+//! Numbers and days on the command line, with what to write instead where one is wrong.
+
+use jiff::civil::Date;
 
 /// Reads a plain decimal number.
 pub(crate) fn number(text: &str) -> Result<f64, String> {
@@ -31,4 +33,11 @@ pub(crate) fn decimal_comma(option: &str, numbers: &[f64]) -> Result<(), String>
         }
         _ => Ok(()),
     }
+}
+
+/// Reads a day as files write it.
+pub(crate) fn day(text: &str) -> Result<Date, String> {
+    let date = text.parse::<Date>().ok();
+    date.filter(|date| date.to_string() == text)
+        .ok_or_else(|| "write year, month and day, such as `2026-11-25`".to_owned())
 }

@@ -12,6 +12,7 @@ use ringrule::report::{Compliance, ReportFormat};
 use ringrule::table::Table;
 
 use super::context::{Context, Ending, Read, Stop, Wanted, by_ending, read_board};
+use super::number::day;
 use super::pdf_choice::{PdfChoice, say_missing};
 use super::report_files::{ENDINGS, Run};
 
@@ -81,10 +82,10 @@ struct EventChoice {
     #[arg(long, value_name = "TEXT")]
     number: Option<String>,
     /// The day of issue.
-    #[arg(long, value_name = "YYYY-MM-DD")]
+    #[arg(long, value_name = "YYYY-MM-DD", value_parser = day)]
     issued: Option<jiff::civil::Date>,
     /// The day of inspection, for boards whose file does not say.
-    #[arg(long, value_name = "YYYY-MM-DD")]
+    #[arg(long, value_name = "YYYY-MM-DD", value_parser = day)]
     inspected: Option<jiff::civil::Date>,
     /// Who ordered the inspection.
     #[arg(long, value_name = "NAME")]

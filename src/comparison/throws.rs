@@ -66,7 +66,7 @@ pub fn read_throws(source: Source) -> Result<Throws, InvalidFile> {
     })
 }
 
-const HEADER: &str = "begin with a line `x,y` and give millimetres right of and above the \
+const HEADER: &str = "separate columns by commas: begin with a line `x,y` and give millimetres right of and above the \
                       centre, or with `hit` and give one of T20, D16, 5, outer 20, inner 20, 25, \
                       Bull, miss a line";
 

@@ -38,8 +38,7 @@ pub fn parse(source: Source) -> Result<Document, InvalidFile> {
     let is_map = matches!(&root, Some(root) if matches!(root.value, Value::Map(_)));
     let other = Recognised::of_text(source.text());
     // Where it is not even YAML, its faults as YAML help nobody.
-    if let Some(other) = other.filter(|other| !other.is_yaml() && !(is_map && problems.is_empty()))
-    {
+    if let Some(other) = other.filter(|other| !(other.is_yaml() || is_map && problems.is_empty())) {
         let message = format!("this is {}, not a YAML file", other.phrase());
         return Err(other.invalid(source.name(), &message));
     }

@@ -42,12 +42,22 @@ impl Recognised {
             });
         }
         let mut starts = starts.into_iter();
-        starts.find_map(|(start, kind)| bytes.starts_with(start).then_some(kind))
+        let known = starts.find_map(|(start, kind)| bytes.starts_with(start).then_some(kind));
+        // Text in two bytes a letter has zeros too, and says so first.
+        let two_bytes = bytes.starts_with(b"\xff\xfe") || bytes.starts_with(b"\xfe\xff");
+        let text = two_bytes || std::str::from_utf8(bytes).is_ok() || !bytes.contains(&0);
+        known.or_else(|| (!text).then_some(Self::Other("a binary file")))
     }
 
     /// By its format line, or by the head row of a CSV file.
     pub(crate) fn of_text(text: &str) -> Option<Self> {
-        let format = text.lines().find_map(|line| {
+        // Only above the first line of prose: a guide may quote such a line.
+        let structure = |line: &&str| {
+            line.is_empty()
+                || line.contains(':')
+                || line.starts_with(['#', ' ', '-', '{', '\u{feff}'])
+        };
+        let format = text.lines().take_while(structure).find_map(|line| {
             let line = line.trim_start_matches(['{', '"', ' ', '\u{feff}']);
             let value = line.strip_prefix("format")?.trim_start_matches(['"', ' ']);
             let value = value
@@ -153,6 +163,8 @@ mod tests {
         );
         assert_eq!(text("x;y\n1;2\n"), Some(Recognised::Throws));
         assert_eq!(text("board: { id: A-1 }\n"), None);
+        let guide = "# Guide\n\nWrite:\n\nas in\n\nformat: ringrule/board/1\n";
+        assert_eq!(text(guide), None);
         assert_eq!(text(""), None);
         let bytes = Recognised::of_bytes;
         assert_eq!(
@@ -165,5 +177,10 @@ mod tests {
         );
         assert_eq!(bytes(b"%PDF-1.7"), Some(Recognised::Other("a PDF")));
         assert_eq!(bytes(b"item,edge"), None);
+        assert_eq!(bytes(b"\xff\xfei\0"), None);
+        assert_eq!(
+            bytes(b"\x7fELF\0\xff"),
+            Some(Recognised::Other("a binary file"))
+        );
     }
 }

@@ -221,6 +221,16 @@ impl Translator<'_> {
             .and_then(Json::as_str)
             .map(first_sentence);
         let remedy = match (what, &node.value, text_only(rule)) {
+            // `0.3` is a share, and no text that is read as one.
+            (Some(what), Value::Number(number), true) if what.contains('%') => {
+                let share = number.abs() <= 1.0;
+                let percent = if share {
+                    (number * 1e6).round() / 1e4
+                } else {
+                    *number
+                };
+                format!("write `{percent} %` ({what})")
+            }
             (_, Value::Number(_), true) => {
                 format!(
                     "quote it to make it a text: \"{}\"",
