@@ -22,7 +22,7 @@ use super::context::{Context, Ending, Output, Stop};
     The file's ending, .svg or .png, says how it is written; without a file, SVG goes to standard \
     output.\n\n\
     Exit codes:\n  \
-    0  the drawing was made, whatever the board's verdict\n  \
+    0  the drawing was made, with any verdict\n  \
     2  a file could not be used, there was nothing to draw, or the drawing was not written")]
 pub(crate) struct Draw {
     /// The board file.

@@ -50,7 +50,7 @@ pub(crate) struct Lint {
     /// What to call the file that comes from standard input.
     #[arg(long, value_name = "NAME", default_value = "standard input")]
     stdin_name: String,
-    /// Use this settings file for every file, whatever lies in the folders.
+    /// Use this settings file for every file, and not those found in the folders.
     #[arg(long, value_name = "FILE", conflicts_with = "no_settings")]
     settings: Option<PathBuf>,
     /// Use no settings file.

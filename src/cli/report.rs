@@ -29,7 +29,7 @@ use super::report_files::{ENDINGS, Run};
     ringrule report boards --table league.yaml --event spring.yaml --each 'reports/{id}.pdf'\n  \
     ringrule report fl-03.yaml --table league.yaml --number 2026-7 --issued 2026-11-20 > fl-03.html\n\n\
     Exit codes:\n  \
-    0  every report was written, whatever the verdicts (`validate` ends with 1 for those)\n  \
+    0  every report was written, with any verdict (`validate` ends with 1 for those)\n  \
     2  a file could not be used: nothing was written, or with `--skip-invalid` a report without it")]
 pub(crate) struct ReportCommand {
     /// Board files, and folders with board files.

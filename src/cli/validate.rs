@@ -54,7 +54,7 @@ pub(crate) struct Validate {
     #[arg(long, value_enum, value_delimiter = ',', value_name = "DOUBT")]
     accept: Vec<Doubt>,
     /// Also compare every board's bands with the table's nominal board for this
-    /// mounting, whatever the board's own: a comparison, without a verdict.
+    /// mounting, even if the board has another: without a verdict.
     #[arg(long, value_enum, value_name = "MOUNTING")]
     nominal: Option<MountingChoice>,
     /// Also propagate whole distributions by so many random draws (Monte Carlo)
@@ -70,7 +70,7 @@ pub(crate) struct Validate {
 enum Show {
     /// One verdict for each board.
     Verdicts,
-    /// Also the band table and whatever does not conform.
+    /// Also the band table and everything that does not conform.
     Deviations,
     /// Also every check that conforms.
     Everything,

@@ -19,7 +19,7 @@ use crate::units::Area;
 pub enum Detail {
     /// The line of verdict alone.
     Verdict,
-    /// Also the bands and whatever does not conform.
+    /// Also the bands and everything that does not conform.
     Deviations,
     /// Also every check that conforms.
     Everything,

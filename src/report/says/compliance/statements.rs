@@ -7,7 +7,7 @@ pub(super) const METHOD: [&str; 4] = [
     "Each board was described by the lengths that were taken from it: the radius or diameter of \
      each ring wire with the edge of the wire that it was taken to, the thickness of the wires, \
      band widths that were taken directly, and the size of the board. A limit is checked with \
-     whatever was recorded, moved to the edge that the limit asks for by the thickness of the \
+     what was recorded, moved to the edge that the limit asks for by the thickness of the \
      wire. A limit that the recorded lengths do not let us check is listed as not checked and \
      never counted as passed.",
     "The free area of a bed is the area that its wires leave free, sector wires taken as straight \
@@ -25,8 +25,8 @@ pub(super) const METHOD: [&str; 4] = [
 /// What a decision rule means.
 pub(super) fn decision(decision: Decision) -> String {
     match decision {
-        Decision::Simple => "Simple: a value within its limits, or on one of them, conforms, \
-             whatever its uncertainty; the uncertainty is printed and does not count. Close to a \
+        Decision::Simple => "Simple: a value within its limits, or on one of them, conforms; \
+             its uncertainty is printed and does not count. Close to a \
              limit the risk of a wrong verdict is up to one half either way."
             .to_owned(),
         Decision::Guarded { confidence } => format!(
