@@ -197,7 +197,7 @@ fn throws_that_cannot_be_used_say_what_is_missing() {
     let one = file(folder.path(), "one.csv", b"x,y\n1,2\n");
     says(
         &compare(&one),
-        &["too few throws", "at least 3"],
+        &["too few throws", "at least 3", "at least 2", "`--at T20`"],
         &["correlation"],
     );
     let two = file(folder.path(), "two.csv", b"x,y\n1,2\n3,5\n");
@@ -207,7 +207,11 @@ fn throws_that_cannot_be_used_say_what_is_missing() {
         &["correlation"],
     );
     let aimed = [&compare(&one)[..], &["--at", "T20"]].concat();
-    says(&aimed, &["too few throws", "at least 2"], &["correlation"]);
+    says(
+        &aimed,
+        &["too few throws", "at least 2"],
+        &["correlation", "--at"],
+    );
     // On one slanting line: there is a spread along it, and no error.
     let line = file(folder.path(), "line.csv", b"x,y\n1,1\n2,2\n5,5\n");
     let output = ringrule(&compare(&line));
@@ -226,4 +230,125 @@ fn a_gauge_in_a_sheet_is_asked_for_its_system() {
         let sheet = file(folder.path(), "sheet.csv", sheet(unit).as_bytes());
         says(&["pool", &sheet], &["`16 SWG`"], &[]);
     }
+}
+
+#[test]
+fn every_numeric_option_says_how_a_number_is_written() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let picture = folder.path().join("a.png").display().to_string();
+    let options: [(&[&str], &str); 8] = [
+        (&["compare", BOARD, BOARD, "--spread"], "`12.5`"),
+        (&["compare", BOARD, BOARD, "--player-average"], "`12.5`"),
+        (&["compare", BOARD, BOARD, "--average"], "`12.5`"),
+        (&["compare", BOARD, BOARD, "--start"], "`501`"),
+        (&["compare", BOARD, BOARD, "--metal"], "`30 %`"),
+        (
+            &["draw", BOARD, "--table", TABLE, "-o", &picture, "--width"],
+            "from 100 to 6000, such as `1600`",
+        ),
+        (
+            &["validate", BOARD, "--table", TABLE, "--draws"],
+            "from 1000 to 1000000, such as `100000`",
+        ),
+        (
+            &[
+                "validate",
+                BOARD,
+                "--table",
+                TABLE,
+                "--draws=1000",
+                "--seed",
+            ],
+            "from 0 up, such as `7`",
+        ),
+    ];
+    let raw = [
+        "invalid digit",
+        "invalid float",
+        "unexpected argument",
+        "number too",
+    ];
+    for (option, example) in options {
+        let says = |value, wanted: &[&str]| says(&[option, &[value]].concat(), wanted, &raw);
+        for value in ["abc", "nan", "1e400"] {
+            says(value, &[example]);
+        }
+        // What is wrong with a negative number is the option's own business.
+        for value in ["12mm", "-1", "99999999999999999999"] {
+            says(value, &[]);
+        }
+    }
+    let draw = ["draw", BOARD, "--table", TABLE, "-o", &picture, "--width"];
+    says(&[&draw[..], &["1200px"]].concat(), &["write `1200`"], &raw);
+    // A number that is out of range without its unit too is not advised.
+    says(
+        &[&draw[..], &["10mm"]].concat(),
+        &["from 100 to 6000"],
+        &["write `10`"],
+    );
+}
+
+#[test]
+fn a_decimal_comma_is_not_taken_for_a_list() {
+    let compare = |option, value| ["compare", BOARD, BOARD, option, value];
+    says(
+        &compare("--start", "501,5"),
+        &[
+            "no decimals",
+            "write `501` for one total",
+            "give the option twice",
+        ],
+        &[],
+    );
+    for option in ["--spread", "--average"] {
+        says(
+            &compare(option, "12,5"),
+            &["`12.5` if they are one", "`12,5.0` if they are two"],
+            &[],
+        );
+    }
+    for value in ["12,5.0", "10,14", "10,14,0.2"] {
+        let output = ringrule(&compare("--spread", value));
+        assert_eq!(output.status.code(), Some(0), "{value}");
+    }
+    let twice = [&compare("--start", "501")[..], &["--start", "5"]].concat();
+    assert_eq!(ringrule(&twice).status.code(), Some(0));
+}
+
+#[test]
+fn the_names_of_files_are_never_broken() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let long = [
+        "a-board-with-a-name",
+        "of-many-words-and",
+        "more-hyphens-than-a-line-has.yaml",
+    ];
+    let name = long.join("-");
+    let path = file(folder.path(), &name, b"format: ringrule/board/1\n");
+    let output = ringrule(&["validate", &path, "--table", TABLE]);
+    let text = String::from_utf8_lossy(&output.stderr);
+    assert!(text.contains(&name), "{text}");
+    let gone = folder.path().join("nowhere").join(&name);
+    let gone = gone.display().to_string();
+    let output = ringrule(&["validate", &gone, "--table", TABLE]);
+    let text = String::from_utf8_lossy(&output.stderr);
+    assert!(text.contains(&gone), "{text}");
+}
+
+#[cfg(unix)]
+#[test]
+fn boards_are_compared_under_any_name() {
+    use std::os::unix::ffi::OsStrExt;
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder
+        .path()
+        .join(std::ffi::OsStr::from_bytes(b"fl-\xff.yaml"));
+    fs::copy(root().join(BOARD), &path).expect("copied");
+    let output = std::process::Command::new(env!("CARGO_BIN_EXE_ringrule"))
+        .args(["compare", BOARD])
+        .arg(&path)
+        .current_dir(root())
+        .output()
+        .expect("the program starts");
+    assert_eq!(output.status.code(), Some(0), "{output:?}");
 }

@@ -13,7 +13,7 @@ use jiff::civil::date;
 use proptest::prelude::*;
 use ringrule::document::{Disk, Level, Source};
 use ringrule::lint::{Input, Job, Levels, Linted, Options, Rule, Settings, lint};
-use ringrule::report::{LintHead, lint_json, lint_text};
+use ringrule::report::{LintHead, TextLayout, lint_json, lint_text};
 
 const DAY: [&str; 2] = ["--on", "2026-11-25"];
 
@@ -302,7 +302,7 @@ fn in_bytes(linted: &Linted) -> (String, String) {
         threshold: Level::Warning,
     };
     (
-        lint_text(linted, true, 100),
+        lint_text(linted, true, TextLayout::default().coloured(true)),
         lint_json(linted, &head).expect("JSON"),
     )
 }

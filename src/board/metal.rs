@@ -67,7 +67,12 @@ impl MetalError {
     pub fn remedy(&self) -> String {
         let forms = "write `lost`, `glances`, or the share that bounces out, such as `30 %`";
         match self {
-            Self::Notation(fault) => fault.remedy(),
+            // Other faults of notation have remedies for lengths.
+            Self::Notation(fault @ NotationFault::NoPercentSign(number))
+                if number.parse().is_ok_and(|percent: f64| percent <= 100.0) =>
+            {
+                fault.remedy()
+            }
             _ => forms.to_owned(),
         }
     }

@@ -4,8 +4,10 @@ use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 use ringrule::board::{Board, Metal, MetalError, Mounting};
-use ringrule::comparison::{CompareOptions, SpreadSource, Subject, compare, read_throws};
-use ringrule::play::{AimRule, Route, Spread, Target};
+use ringrule::comparison::{
+    CompareError, CompareOptions, SpreadSource, Subject, compare, read_throws,
+};
+use ringrule::play::{AimRule, EstimateError, Route, Spread, Target};
 use ringrule::report::{
     ComparisonReport, Plot, TextLayout, comparison_html, comparison_markdown, comparison_pdf,
     comparison_plot, comparison_text, picture,
@@ -13,7 +15,7 @@ use ringrule::report::{
 use ringrule::table::Table;
 
 use super::context::{Context, Ending, Output, Stop, by_ending};
-use super::number::{decimal_comma, number};
+use super::number::{List, all, number, numbers, totals};
 use super::pdf_choice::{PdfChoice, say_missing};
 
 /// Say what the difference between boards does to the game.
@@ -38,7 +40,7 @@ use super::pdf_choice::{PdfChoice, say_missing};
 pub(crate) struct Compare {
     /// Board files, or `nominal:staples` and `nominal:embedded` of the table.
     #[arg(required = true, num_args = 2.., value_name = "BOARD")]
-    boards: Vec<String>,
+    boards: Vec<PathBuf>,
     /// The tolerance table whose nominal boards are named; left out, the one that the settings file
     /// names (`ringrule.yaml` in the first board's folder or above).
     #[arg(long, short, value_name = "FILE")]
@@ -54,19 +56,19 @@ pub(crate) struct Compare {
     /// What a dart on metal does: `lost`, `glances`, or the share that bounces
     /// out, such as `30 %`; for one board as `ID=SETTING`. May be given
     /// several times.
-    #[arg(long, value_name = "SETTING")]
+    #[arg(long, value_name = "SETTING", allow_negative_numbers = true)]
     metal: Vec<String>,
     /// A route besides a maximum and the perfect leg, such as `T20 T20 D20` or
     /// `8xT20 D12`. May be given several times.
-    #[arg(long, value_name = "ROUTE")]
+    #[arg(long, value_name = "ROUTE", allow_negative_numbers = true)]
     route: Vec<Route>,
     /// A three-dart average to translate. May be given several times.
-    #[arg(long, value_name = "AVERAGE", value_delimiter = ',', value_parser = number)]
-    average: Vec<f64>,
+    #[arg(long, value_name = "AVERAGE", value_parser = numbers, allow_negative_numbers = true)]
+    average: Vec<List<f64>>,
     /// A start total, 501 if none is given: its shortest legs are counted, and
     /// the easiest of them is the perfect leg. May be given several times.
-    #[arg(long, value_name = "TOTAL", value_delimiter = ',')]
-    start: Vec<u32>,
+    #[arg(long, value_name = "TOTAL", value_parser = totals, allow_negative_numbers = true)]
+    start: Vec<List<u32>>,
     /// How the result is written [default: by the ending of --output (txt, json, md, html, pdf),
     /// else text].
     #[arg(long, value_enum, value_name = "FORMAT")]
@@ -94,13 +96,12 @@ struct PlayerChoice {
     #[arg(
         long,
         value_name = "MM",
-        value_delimiter = ',',
-        value_parser = number,
+        value_parser = numbers,
         allow_negative_numbers = true
     )]
-    spread: Vec<f64>,
+    spread: Option<List<f64>>,
     /// The player's three-dart average on the first board, scoring darts.
-    #[arg(long, value_name = "AVERAGE", value_parser = number)]
+    #[arg(long, value_name = "AVERAGE", value_parser = number, allow_negative_numbers = true)]
     player_average: Option<f64>,
     /// Throws to estimate the spread from.
     #[arg(long, value_name = "FILE")]
@@ -209,7 +210,7 @@ impl Compare {
                 None => None,
             });
         }
-        let comparison = compare(&subjects, &settings).map_err(Stop::said)?;
+        let comparison = compare(&subjects, &settings).map_err(|error| self.why(&error))?;
         let plotted = |plot: PlotChoice| comparison_plot(plot.into(), &comparison, &subjects);
         for ((_, form), claim) in forms.iter().zip(claims) {
             let layout = match claim {
@@ -246,10 +247,25 @@ impl Compare {
         outputs.map_or(Ok(()), |outputs| context.keep(outputs))
     }
 
+    /// Why boards cannot be compared; of throws, what naming their target would
+    /// change.
+    fn why(&self, error: &CompareError) -> Stop {
+        match error {
+            CompareError::Estimate(EstimateError::TooFew { needed, .. }) if self.at.is_none() => {
+                Stop::Said(format!(
+                    "{error}, or at least {} and the target that they were aimed at with `--at`, \
+                     such as `--at T20`",
+                    needed - 1
+                ))
+            }
+            error => Stop::said(error),
+        }
+    }
+
     /// The boards, every faulty file reported.
     fn subjects(&self, context: &mut Context) -> Result<Vec<Subject>, Stop> {
-        let boards = self.boards.iter().filter(|name| !name.starts_with(NOMINAL));
-        let boards: Vec<PathBuf> = boards.map(PathBuf::from).collect();
+        let boards = self.boards.iter().filter(|path| nominal_of(path).is_none());
+        let boards: Vec<PathBuf> = boards.cloned().collect();
         let wanted = self.table.is_some() || boards.len() < self.boards.len();
         let table = if wanted {
             context.table_if_any(self.table.as_deref(), &boards)?
@@ -259,10 +275,10 @@ impl Compare {
         let inputs = context.inputs();
         let mut subjects = Vec::new();
         let mut invalid_files = Vec::new();
-        for name in &self.boards {
-            let subject = match name.strip_prefix(NOMINAL) {
+        for path in &self.boards {
+            let subject = match nominal_of(path) {
                 Some(mounting) => nominal(table.as_ref(), mounting)?,
-                None => match inputs.text(Path::new(name)).and_then(Board::read) {
+                None => match inputs.text(path).and_then(Board::read) {
                     Ok(board) => Subject::of_board(&board).map_err(Stop::said)?,
                     Err(invalid_file) => {
                         invalid_files.push(invalid_file);
@@ -314,10 +330,8 @@ impl Compare {
         context: &Context,
     ) -> Result<CompareOptions, Stop> {
         let player = &self.player;
-        decimal_comma("--spread", &player.spread)?;
-        decimal_comma("--average", &self.average)?;
         let spread = match (
-            player.spread.as_slice(),
+            player.spread.as_ref().map_or(&[][..], List::as_slice),
             player.player_average,
             &player.throws,
         ) {
@@ -345,11 +359,16 @@ impl Compare {
                 Aim::MostHits => AimRule::MostHits,
             },
             routes: self.route.clone(),
-            averages: self.average.clone(),
-            starts: self.start.clone(),
+            averages: all(&self.average),
+            starts: all(&self.start),
             maps: forms.iter().any(|(_, form)| drawn(form)),
         })
     }
+}
+
+/// The mounting in a name such as `nominal:staples`; nothing of a file's path.
+fn nominal_of(path: &Path) -> Option<&str> {
+    path.to_str()?.strip_prefix(NOMINAL)
 }
 
 fn nominal(table: Option<&Table>, mounting: &str) -> Result<Subject, Stop> {

@@ -7,6 +7,7 @@ use ringrule::conformity::Judge;
 use ringrule::report::{What, draw_png, draw_svg};
 
 use super::context::{Context, Ending, Output, Stop};
+use super::number::whole;
 
 /// Draw a board and a section through its rings, with its deviations.
 ///
@@ -41,7 +42,8 @@ pub(crate) struct Draw {
         long,
         value_name = "PIXELS",
         default_value_t = 1600,
-        value_parser = clap::value_parser!(u32).range(100..=6000),
+        value_parser = whole::<u32>(100..=6000, 1600),
+        allow_negative_numbers = true,
         requires = "output"
     )]
     width: u32,

@@ -11,9 +11,7 @@ use ringrule::lint::{
 };
 use ringrule::report::{LintHead, lint_checks, lint_json, lint_text};
 
-use super::context::{
-    Context, DIAGNOSTIC_WIDTH, Ending, Found, Inputs, STANDARD_INPUT, Stop, Wanted,
-};
+use super::context::{Context, Ending, Found, Inputs, STANDARD_INPUT, Stop, Wanted};
 use super::formats::{Findings, Formats};
 use super::number::day;
 use super::tidy;
@@ -187,7 +185,8 @@ impl Lint {
         context: &mut Context,
     ) -> Result<Ending, Stop> {
         let threshold = Level::from(self.fail_at);
-        findings.text(&lint_text(linted, self.waived, DIAGNOSTIC_WIDTH), context)?;
+        let layout = Context::layout().coloured(true);
+        findings.text(&lint_text(linted, self.waived, layout), context)?;
         let json = || lint_json(linted, &LintHead { on, threshold });
         let json = findings.want_json().then(json).transpose();
         let checks = findings.want_checks().then(|| lint_checks(linted));

@@ -1,38 +1,109 @@
 //! Numbers and days on the command line, with what to write instead where one is wrong.
 
+use std::ops::RangeInclusive;
+
 use jiff::civil::Date;
 
-/// Reads a plain decimal number.
-pub(crate) fn number(text: &str) -> Result<f64, String> {
-    let bare = text.trim().trim_end_matches(|c: char| c.is_alphabetic());
-    let bare = bare.trim_end();
-    let pointed = bare.replacen(',', ".", 1);
-    match text.parse::<f64>() {
-        Ok(number) if number.is_finite() => Ok(number),
-        Err(_) if pointed != text && pointed.parse::<f64>().is_ok() => {
-            let why = if pointed == bare {
-                "give the number without a unit"
-            } else {
-                "the decimal mark is the point"
-            };
-            Err(format!("{why}: write `{pointed}`"))
-        }
-        _ => Err("give a plain decimal number, such as `12` or `12.5`".to_owned()),
+/// Numbers that one option gives, separated by commas.
+#[derive(Clone, Debug)]
+pub(crate) struct List<T>(Vec<T>);
+
+/// The numbers of an option that may be given several times.
+pub(crate) fn all<T: Copy>(lists: &[List<T>]) -> Vec<T> {
+    lists.iter().flat_map(|list| list.0.clone()).collect()
+}
+
+impl<T> List<T> {
+    pub(crate) fn as_slice(&self) -> &[T] {
+        &self.0
     }
 }
 
-/// A list of two numbers that looks like one with a decimal comma: what to
-/// write instead. A list of three is meant as one.
-pub(crate) fn decimal_comma(option: &str, numbers: &[f64]) -> Result<(), String> {
-    match *numbers {
-        [whole, decimals] if whole >= 10.0 && decimals < 10.0 && decimals.fract() == 0.0 => {
-            Err(format!(
-                "`{option} {whole},{decimals}` gives two numbers, {whole} and {decimals}: the \
-                 decimal mark is the point, write `{whole}.{decimals}`"
-            ))
-        }
-        _ => Ok(()),
+/// Reads a plain decimal number.
+pub(crate) fn number(text: &str) -> Result<f64, String> {
+    let finite = |text: &str| text.parse().ok().filter(|number: &f64| number.is_finite());
+    if let Some(number) = finite(text) {
+        return Ok(number);
     }
+    let bare = without_unit(text);
+    let pointed = bare.replacen(',', ".", 1);
+    Err(match finite(&pointed) {
+        Some(_) if pointed == bare && bare != text => {
+            format!("give the number without a unit: write `{bare}`")
+        }
+        Some(_) if pointed != bare => {
+            format!("decimals stand after a point: write `{pointed}`")
+        }
+        _ => "give a plain decimal number, such as `12` or `12.5`".to_owned(),
+    })
+}
+
+/// Reads numbers separated by commas.
+pub(crate) fn numbers(text: &str) -> Result<List<f64>, String> {
+    if let Some((whole, decimals)) = decimal_comma(text) {
+        return Err(format!(
+            "these are two numbers, {whole} and {decimals}: write `{whole}.{decimals}` if they are \
+             one, and `{whole},{decimals}.0` if they are two"
+        ));
+    }
+    let read = text.split(',').map(|one| number(one.trim()));
+    read.collect::<Result<_, _>>().map(List)
+}
+
+/// A parser of whole numbers from the least to the most that an option takes.
+pub(crate) fn whole<T: TryFrom<u64>>(
+    taken: RangeInclusive<u64>,
+    example: u64,
+) -> impl Fn(&str) -> Result<T, String> + Clone {
+    move |text| {
+        let read = |text: &str| {
+            let number: u64 = text.parse().ok()?;
+            T::try_from(number).ok().filter(|_| taken.contains(&number))
+        };
+        if let Some(number) = read(text) {
+            return Ok(number);
+        }
+        let bare = without_unit(text);
+        let (least, most) = (taken.start(), taken.end());
+        Err(match read(bare) {
+            Some(_) => format!("give the number without a unit: write `{bare}`"),
+            None if *most == u64::MAX => {
+                format!("give a whole number from {least} up, such as `{example}`")
+            }
+            None => format!("give a whole number from {least} to {most}, such as `{example}`"),
+        })
+    }
+}
+
+/// Reads start totals separated by commas. Which of them can be played is the
+/// library's business.
+pub(crate) fn totals(text: &str) -> Result<List<u32>, String> {
+    if let Some((one, other)) = decimal_comma(text) {
+        return Err(format!(
+            "a total has no decimals: write `{one}` for one total, and give the option twice if \
+             {one} and {other} are two"
+        ));
+    }
+    let total = whole::<u32>(0..=u64::from(u32::MAX), 501);
+    let read = text.split(',').map(|one| total(one.trim()));
+    let read: Result<_, String> = read.collect();
+    read.map(List)
+        .map_err(|_| "give whole numbers, such as `501` or `301,501`".to_owned())
+}
+
+/// Two numbers that look like one with a decimal comma. House rule: the first has
+/// two digits or more and the second a single one, as in `12,5`; `10,14` is two.
+fn decimal_comma(text: &str) -> Option<(&str, &str)> {
+    let (whole, decimals) = text.split_once(',')?;
+    let (whole, decimals) = (whole.trim(), decimals.trim());
+    let digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
+    let looks = whole.len() >= 2 && decimals.len() == 1 && digits(whole) && digits(decimals);
+    looks.then_some((whole, decimals))
+}
+
+fn without_unit(text: &str) -> &str {
+    let bare = text.trim().trim_end_matches(|c: char| c.is_alphabetic());
+    bare.trim_end()
 }
 
 /// Reads a day as files write it.

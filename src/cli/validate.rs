@@ -11,8 +11,9 @@ use ringrule::report::{Counts, Detail, FindingChecks, FindingsReport, write_boar
 use ringrule::table::Table;
 
 use super::MountingChoice;
-use super::context::{Context, Ending, Read, Stop, Wanted, columns, read_board};
+use super::context::{Context, Ending, Read, Stop, Wanted, read_board};
 use super::formats::{Findings, Formats};
+use super::number::whole;
 
 /// Check boards against a tolerance table.
 ///
@@ -59,10 +60,12 @@ pub(crate) struct Validate {
     nominal: Option<MountingChoice>,
     /// Also propagate whole distributions by so many random draws (Monte Carlo)
     /// and print what they come to beside the first-order uncertainties.
-    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1000..=1_000_000))]
+    #[arg(long, value_name = "NUMBER", value_parser = whole::<u32>(1000..=1_000_000, 100_000),
+        allow_negative_numbers = true)]
     draws: Option<u32>,
     /// The seed of the draws: the same seed gives the same draws.
-    #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "draws")]
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "draws",
+        value_parser = whole::<u64>(0..=u64::MAX, 7), allow_negative_numbers = true)]
     seed: u64,
 }
 
@@ -219,7 +222,7 @@ impl Run<'_> {
         };
         let mut text = String::new();
         // Writing into a string cannot fail.
-        let _ = write_board(&mut text, assessment, detail, columns());
+        let _ = write_board(&mut text, assessment, detail, Context::layout());
         self.findings.text(&text, self.context)
     }
 
@@ -234,7 +237,7 @@ impl Run<'_> {
             if self.command.show == Show::Verdicts {
                 text.push('\n');
             }
-            let _ = write_summary(&mut text, &self.counts, table, columns());
+            let _ = write_summary(&mut text, &self.counts, table, Context::layout());
             self.findings.text(&text, self.context)?;
         }
         self.deliver()

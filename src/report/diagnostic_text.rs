@@ -8,9 +8,11 @@ use std::fmt::{self, Write};
 
 use miette::{GraphicalReportHandler, GraphicalTheme, LabeledSpan, Severity, SourceCode};
 use miette::{MietteError, MietteSpanContents, SourceSpan, SpanContents};
+use textwrap::{WordSeparator, WordSplitter};
 
 use crate::document::{Diagnostic, InvalidFile, Level, Place, Related};
 use crate::report::escape;
+use crate::report::page::TextLayout;
 
 /// Other places that are drawn with their lines; the rest is listed. House rule:
 /// a finding stays shorter than a screen.
@@ -19,12 +21,11 @@ const MOST_DRAWN: usize = 2;
 /// Other places that are listed. House rule.
 const MOST_LISTED: usize = 8;
 
-/// Every problem of an invalid file. `colour` is whether escape sequences may
-/// be used, `width` how many columns there are. Needs the feature `cli`.
-pub fn render_invalid_file(invalid_file: &InvalidFile, colour: bool, width: usize) -> String {
+/// Every problem of an invalid file. Needs the feature `cli`.
+pub fn render_invalid_file(invalid_file: &InvalidFile, layout: TextLayout) -> String {
     let mut out = String::new();
     for diagnostic in &invalid_file.diagnostics {
-        draw(&mut out, diagnostic, &[], colour, width);
+        draw(&mut out, diagnostic, &[], layout);
     }
     if invalid_file.unlisted > 0 {
         let name = escape::terminal(invalid_file.file.name());
@@ -44,16 +45,19 @@ pub(in crate::report) fn draw(
     out: &mut String,
     diagnostic: &Diagnostic,
     more: &[String],
-    colour: bool,
-    width: usize,
+    layout: TextLayout,
 ) {
-    let theme = if colour {
+    let theme = if layout.has_colour() {
         GraphicalTheme::unicode()
     } else {
         GraphicalTheme::unicode_nocolor()
     };
     let handler = GraphicalReportHandler::new_themed(theme)
-        .with_width(width)
+        .with_width(layout.columns())
+        // The name of a file stays whole, so that it can be copied.
+        .with_break_words(false)
+        .with_word_separator(WordSeparator::AsciiSpace)
+        .with_word_splitter(WordSplitter::NoHyphenation)
         .with_links(false);
     let (drawn, listed) = related(diagnostic);
     let mut places = vec![(&diagnostic.place, "here")];

@@ -13,7 +13,7 @@ pub(crate) use endings::{Output, by_ending};
 pub(crate) use find::{Found, Read, Wanted, read_board};
 pub(crate) use inputs::{Inputs, STANDARD_INPUT};
 pub(crate) use outputs::{Claim, Outputs};
-pub(crate) use screen::{Colour, DIAGNOSTIC_WIDTH, columns};
+pub(crate) use screen::Colour;
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -242,9 +242,9 @@ impl Context {
         self.keep(outputs)
     }
 
-    /// How wide text on standard output may be.
+    /// How wide text for the person at the terminal may be.
     pub(crate) fn layout() -> TextLayout {
-        screen::told_columns().map_or_else(TextLayout::default, TextLayout::new)
+        screen::layout()
     }
 
     /// Part of the report, on standard output.

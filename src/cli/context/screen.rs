@@ -6,26 +6,16 @@ use anstream::{AutoStream, ColorChoice};
 use clap::ValueEnum;
 use indicatif::{ProgressBar, ProgressStyle};
 use ringrule::document::InvalidFile;
-use ringrule::report::{escape, render_invalid_file};
+use ringrule::report::{TextLayout, escape, render_invalid_file};
 
 use super::Ending;
 
-/// Columns of a diagnostic when the terminal does not say how wide it is.
-pub(crate) const DIAGNOSTIC_WIDTH: usize = 100;
-
-/// How wide text may be: as wide as the terminal says that it is, but no wider
-/// than is easy to read, and never so narrow that tables fall apart.
-pub(crate) fn columns() -> usize {
-    /// House rules.
-    const LEAST: usize = 60;
-    const MOST: usize = 120;
-    told_columns().unwrap_or(MOST).clamp(LEAST, MOST)
-}
-
-/// How wide the terminal says that it is.
-pub(super) fn told_columns() -> Option<usize> {
-    let told = std::env::var("COLUMNS").ok()?;
-    told.trim().parse().ok()
+/// How wide text may be: as wide as the terminal says that it is, within what
+/// the layout allows.
+pub(super) fn layout() -> TextLayout {
+    let told = std::env::var("COLUMNS").ok();
+    let told = told.and_then(|told| told.trim().parse().ok());
+    told.map_or_else(TextLayout::default, TextLayout::new)
 }
 
 /// A run of less than this is over before anybody looks. House rule.
@@ -98,7 +88,7 @@ impl Screen {
                     && io::stderr().is_terminal()
             }
         };
-        let text = render_invalid_file(invalid_file, colour, DIAGNOSTIC_WIDTH);
+        let text = render_invalid_file(invalid_file, layout().coloured(colour));
         let _ = self.err.write_all(text.as_bytes());
     }
 

@@ -56,6 +56,12 @@ impl TextLayout {
         self.columns
     }
 
+    /// Whether colours may be used.
+    #[cfg(feature = "cli")]
+    pub(in crate::report) const fn has_colour(self) -> bool {
+        self.colour
+    }
+
     fn paint(self, style: Style, words: &str) -> String {
         if self.colour {
             style.paint(words).to_string()

@@ -31,19 +31,18 @@ const FACTS: usize = 18;
 /// What the table of bands needs side by side.
 const TABLE: usize = 91;
 
-/// Writes one board in lines of at most so many columns; fewer than 60 are taken
-/// for 60.
+/// Writes one board.
 pub fn write_board(
     out: &mut dyn Write,
     assessment: &Assessment<'_>,
     detail: Detail,
-    columns: usize,
+    layout: TextLayout,
 ) -> fmt::Result {
     let mut writer = Writer {
         out,
         board: assessment.board,
         decision: assessment.table.decision,
-        columns: columns.max(TextLayout::LEAST),
+        columns: layout.columns(),
         everything: detail == Detail::Everything,
     };
     writer.verdict_line(assessment.verdict)?;

@@ -3,21 +3,22 @@
 use crate::document::Level;
 use crate::lint::{Finding, Linted};
 use crate::report::diagnostic_text::{draw, line};
+use crate::report::page::TextLayout;
 
 /// Findings that are drawn with their lines; the rest has a line each. House
 /// rule: more than a person looks at in one go.
 const MOST_DRAWN: usize = 100;
 
 /// Every finding with its lines, then a line that counts them. Waived findings
-/// are shown only where that is asked for, and always counted. `width` is how
-/// many columns there are. Needs the feature `cli`.
-pub fn lint_text(linted: &Linted, with_waived: bool, width: usize) -> String {
+/// are shown only where that is asked for, and always counted. Needs the
+/// feature `cli`.
+pub fn lint_text(linted: &Linted, with_waived: bool, layout: TextLayout) -> String {
     let mut out = String::new();
     let shown = linted.findings();
     let shown = shown.filter(|finding| with_waived || finding.waived.is_none());
     for (index, finding) in shown.enumerate() {
         if index < MOST_DRAWN {
-            draw(&mut out, &finding.diagnostic, &waived(finding), true, width);
+            draw(&mut out, &finding.diagnostic, &waived(finding), layout);
         } else {
             line(&mut out, &finding.diagnostic);
         }

@@ -9,8 +9,8 @@ use crate::report::style::Style;
 use crate::units::Uncertainty;
 
 /// Columns of the figures, and of a name where there is room for it.
-const FIGURES: usize = 46;
-const NAME: usize = 46;
+const FIGURES: usize = 41;
+const NAME: usize = 51;
 
 impl Writer<'_, '_> {
     /// What the draws came to, each with its first-order uncertainty.
@@ -19,7 +19,7 @@ impl Writer<'_, '_> {
         assessment: &Assessment<'_>,
         simulation: &Simulation,
     ) -> fmt::Result {
-        let head = format!("{:>12}{:>12}{:>22}", "first order", "by draws", "interval");
+        let head = format!("{:>11}{:>10}{:>20}", "first order", "by draws", "interval");
         self.drawn_row("quantity", &head, Some(Style::Faint))?;
         let construction = &assessment.board.construction;
         for finding in &assessment.bands {
@@ -62,7 +62,7 @@ impl Writer<'_, '_> {
             "–".to_owned()
         };
         let figures = format!(
-            "{:>12.*}{by_draws:>12}{:>22}",
+            "{:>11.*}{by_draws:>10}{:>20}",
             decimals + 1,
             u.standard,
             format!("{low:.decimals$} to {high:.decimals$}")

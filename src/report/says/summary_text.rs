@@ -45,16 +45,15 @@ impl Counts {
     }
 }
 
-/// Writes the end of a run in lines of at most so many columns: how many boards,
-/// which table, which rule.
+/// Writes the end of a run: how many boards, which table, which rule.
 pub fn write_summary(
     out: &mut dyn Write,
     counts: &Counts,
     table: &Table,
-    columns: usize,
+    layout: TextLayout,
 ) -> fmt::Result {
     let boards = phrases::count(counts.boards(), "board", "boards");
-    let columns = columns.max(TextLayout::LEAST);
+    let columns = layout.columns();
     for line in lines(&format!("{boards} against {}", table.title), columns) {
         writeln!(out, "{}", Style::Strong.paint(line))?;
     }
