@@ -1,6 +1,8 @@
 //! Real-world CSV: any order of columns, separators and decimal commas where
 //! they are declared, and a place for every cell.
 
+use std::borrow::Cow;
+
 use super::{Fault, Problem, Problems, Source, Span};
 
 /// What stands between two cells.
@@ -43,6 +45,16 @@ pub struct CsvFormat {
     pub separator: Separator,
     /// Before decimals.
     pub decimal: DecimalMark,
+}
+
+impl CsvFormat {
+    /// A number with a decimal point, whatever mark its file uses.
+    pub(crate) fn with_point(self, number: &str) -> Cow<'_, str> {
+        match self.decimal {
+            DecimalMark::Comma => number.replacen(',', ".", 1).into(),
+            DecimalMark::Point => number.into(),
+        }
+    }
 }
 
 /// A cell and where it stands.

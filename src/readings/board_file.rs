@@ -1,6 +1,7 @@
 //! Pooled readings as a board file.
 
-use super::pool::{Pooled, PooledValue};
+use super::pool::Pooled;
+use super::pool_value::PooledValue;
 use crate::board::{BoardBuilder, BoardFile};
 use crate::units::{Instrument, Length};
 

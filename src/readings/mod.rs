@@ -18,5 +18,6 @@ mod sheet_reader;
 pub use agreement::{Agreement, Measurement, Shared, agreement, shared_agreement, weighted_mean};
 pub use board_file::{board_file, to_yaml};
 pub use plan::{COLUMNS, FACTS, Item, NoSuchItem, PlannedItem, READING_COLUMNS, plan};
-pub use pool::{OnDisagreement, PoolFault, Pooled, PooledItem, PooledValue, Reading, pool};
+pub use pool::{PoolFault, Pooled, PooledItem, pool};
+pub use pool_value::{OnDisagreement, PooledValue, Reading};
 pub use sheet::{Entry, EntryValue, Sheet};

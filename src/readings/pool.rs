@@ -1,24 +1,11 @@
 //! Several people's sheets of one board, brought together.
 
-use std::sync::Arc;
-
-use super::agreement::Agreement;
 use super::plan::{Item, place_in_round};
-use super::pool_value::value;
+use super::pool_value::{OnDisagreement, PooledValue, value};
 use super::sheet::{Entry, Sheet};
 use crate::board::{Edge, Mounting, Profile, Quantity};
-use crate::document::{Fault, InvalidFile, Problem, Span};
-use crate::units::{Instrument, Series, Uncertainty, WireSize};
-
-/// What to do when people disagree by more than their uncertainties.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum OnDisagreement {
-    /// Make no board file.
-    #[default]
-    Refuse,
-    /// Multiply the uncertainty by the Birge ratio, and say so.
-    Widen,
-}
+use crate::document::{InvalidFile, Span};
+use crate::units::Instrument;
 
 /// The sheets of one board together.
 #[derive(Clone, Debug)]
@@ -52,44 +39,6 @@ pub struct PooledItem {
     pub value: PooledValue,
 }
 
-/// The value of a pooled item.
-#[derive(Clone, Debug)]
-pub enum PooledValue {
-    /// A gauge that everybody named.
-    Gauge(WireSize),
-    /// A length.
-    Length {
-        /// The weighted value, in mm.
-        value: f64,
-        /// Its uncertainty, in mm; `None` if somebody's is not known.
-        uncertainty: Option<Uncertainty>,
-        /// What each person contributed.
-        readings: Vec<Reading>,
-        /// How well they agree, where that can be tested.
-        agreement: Option<Agreement>,
-        /// The factor by which the uncertainty was widened.
-        widened: Option<f64>,
-    },
-}
-
-/// One person's evaluation of an item.
-#[derive(Clone, Debug)]
-pub struct Reading {
-    /// Who.
-    pub inspector: String,
-    /// The readings.
-    pub series: Series,
-    /// Type A and type B together, in mm.
-    pub uncertainty: Option<Uncertainty>,
-    /// The part that another person's readings do not share, in mm: scatter
-    /// and resolution.
-    pub(super) own: Option<Uncertainty>,
-    /// The part from the instrument's permissible error, in mm.
-    pub(super) error: f64,
-    /// Which instrument: readings with one instrument share its error.
-    pub(super) instrument: usize,
-}
-
 /// Why sheets cannot be brought together: one or more refused files.
 pub type PoolFault = InvalidFile;
 
@@ -119,15 +68,14 @@ pub fn pool(sheets: &[Sheet], on: OnDisagreement) -> Result<Pooled, Vec<PoolFaul
                     earlier.source.name()
                 );
                 let remedy = "keep one of the two: a radius and a diameter are not pooled";
-                faults.push(at(sheet, entry.span, &message, remedy));
+                faults.push(sheet.fault(entry.span, &message, remedy));
                 continue;
             }
             match items.iter().find(|(item, ..)| *item == entry.item) {
                 Some((_, edge, ..)) if *edge == entry.edge => {}
                 Some((item, edge, other, _)) => {
                     let other = format!("`{}` in {}", edge_word(*edge), other.source.name());
-                    faults.push(at(
-                        sheet,
+                    faults.push(sheet.fault(
                         entry.span,
                         &format!(
                             "`{item}` was taken to `{}` here, but to {other}",
@@ -189,11 +137,6 @@ impl Pooled {
     }
 }
 
-pub(super) fn at(sheet: &Sheet, span: Span, message: &str, remedy: &str) -> InvalidFile {
-    let problem = Problem::new(Fault::Contradiction, span, message, remedy);
-    InvalidFile::of(Arc::clone(&sheet.source), problem)
-}
-
 /// Sheets of different boards must not be mixed.
 fn contradiction(first: &Sheet, sheet: &Sheet) -> Option<InvalidFile> {
     let of = first.source.name();
@@ -213,8 +156,7 @@ fn contradiction(first: &Sheet, sheet: &Sheet) -> Option<InvalidFile> {
     } else {
         return None;
     };
-    Some(at(
-        sheet,
+    Some(sheet.fault(
         Span::default(),
         &message,
         "pool only sheets of one and the same board",
@@ -234,17 +176,6 @@ fn instruments(sheets: &[Sheet]) -> Vec<Instrument> {
     instruments
 }
 
-/// Which instrument a sheet shares. An instrument without a name may be any of
-/// the others, so as soon as one has none all are taken for one and the same:
-/// the careful assumption.
-pub(super) fn shared(instrument: &Instrument, instruments: &[Instrument]) -> usize {
-    if instruments.iter().any(|known| known.name.is_none()) {
-        return 0;
-    }
-    let same = |known: &Instrument| known.name == instrument.name;
-    instruments.iter().position(same).unwrap_or(0)
-}
-
 /// One instrument cannot have two resolutions.
 fn two_instruments_of_one_name(sheets: &[Sheet]) -> Option<InvalidFile> {
     sheets.iter().enumerate().find_map(|(index, sheet)| {
@@ -258,7 +189,7 @@ fn two_instruments_of_one_name(sheets: &[Sheet]) -> Option<InvalidFile> {
             other.source.name()
         );
         let remedy = "describe an instrument in the same way in all sheets, or give different instruments different names";
-        Some(at(sheet, Span::default(), &message, remedy))
+        Some(sheet.fault(Span::default(), &message, remedy))
     })
 }
 

@@ -1,10 +1,57 @@
 //! One item from everybody who measured it.
 
 use super::agreement::{Agreement, Measurement, Shared, shared_agreement};
-use super::pool::{OnDisagreement, PooledValue, Reading, at, shared};
 use super::sheet::{Entry, EntryValue, Sheet};
 use crate::document::InvalidFile;
 use crate::units::{Instrument, Length, Series, Uncertainty, WireSize};
+
+/// What to do when people disagree by more than their uncertainties.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum OnDisagreement {
+    /// Make no board file.
+    #[default]
+    Refuse,
+    /// Multiply the uncertainty by the Birge ratio, and say so.
+    Widen,
+}
+
+/// The value of a pooled item.
+#[derive(Clone, Debug)]
+pub enum PooledValue {
+    /// A gauge that everybody named.
+    Gauge(WireSize),
+    /// A length.
+    Length {
+        /// The weighted value, in mm.
+        value: f64,
+        /// Its uncertainty, in mm; `None` if somebody's is not known.
+        uncertainty: Option<Uncertainty>,
+        /// What each person contributed.
+        readings: Vec<Reading>,
+        /// How well they agree, where that can be tested.
+        agreement: Option<Agreement>,
+        /// The factor by which the uncertainty was widened.
+        widened: Option<f64>,
+    },
+}
+
+/// One person's evaluation of an item.
+#[derive(Clone, Debug)]
+pub struct Reading {
+    /// Who.
+    pub inspector: String,
+    /// The readings.
+    pub series: Series,
+    /// Type A and type B together, in mm.
+    pub uncertainty: Option<Uncertainty>,
+    /// The part that another person's readings do not share, in mm: scatter
+    /// and resolution.
+    own: Option<Uncertainty>,
+    /// The part from the instrument's permissible error, in mm.
+    error: f64,
+    /// Which instrument: readings with one instrument share its error.
+    instrument: usize,
+}
 
 pub(super) fn value(
     entries: &[(&Sheet, &Entry)],
@@ -17,8 +64,7 @@ pub(super) fn value(
         match &entry.value {
             EntryValue::Gauge(size) => {
                 if gauge.is_some_and(|known| known != *size) {
-                    return Err(Box::new(at(
-                        sheet,
+                    return Err(Box::new(sheet.fault(
                         entry.span,
                         &format!("{size} was found here, another gauge in another sheet"),
                         "measure the wire's thickness instead",
@@ -29,8 +75,7 @@ pub(super) fn value(
             EntryValue::Readings(series) => readings.push(reading(sheet, series, instruments)),
         }
         if gauge.is_some() && !readings.is_empty() {
-            return Err(Box::new(at(
-                sheet,
+            return Err(Box::new(sheet.fault(
                 entry.span,
                 "one sheet has a gauge here and another a thickness",
                 "give the thickness in all of them, or the gauge in all",
@@ -69,6 +114,17 @@ fn reading(sheet: &Sheet, series: &Series, instruments: &[Instrument]) -> Readin
         error: error.unwrap_or(0.0),
         instrument: shared(&sheet.instrument, instruments),
     }
+}
+
+/// Which instrument a sheet shares. An instrument without a name may be any of
+/// the others, so as soon as one has none all are taken for one and the same:
+/// the careful assumption.
+fn shared(instrument: &Instrument, instruments: &[Instrument]) -> usize {
+    if instruments.iter().any(|known| known.name.is_none()) {
+        return 0;
+    }
+    let same = |known: &Instrument| known.name == instrument.name;
+    instruments.iter().position(same).unwrap_or(0)
 }
 
 /// The weighted value. Scatter and resolution are each person's own; the error

@@ -6,7 +6,7 @@ use jiff::civil::Date;
 
 use super::plan::Item;
 use crate::board::{Edge, Mounting, Profile};
-use crate::document::{Source, Span};
+use crate::document::{Fault, InvalidFile, Problem, Source, Span};
 use crate::units::{Instrument, Series, WireSize};
 
 /// A filled sheet, read and checked.
@@ -55,6 +55,12 @@ pub enum EntryValue {
 }
 
 impl Sheet {
+    /// This sheet as a file that contradicts another.
+    pub(super) fn fault(&self, span: Span, message: &str, remedy: &str) -> InvalidFile {
+        let problem = Problem::new(Fault::Contradiction, span, message, remedy);
+        InvalidFile::of(Arc::clone(&self.source), problem)
+    }
+
     /// The head row: where what the whole sheet lacks is said.
     pub(crate) fn head(&self) -> Span {
         let text = self.source.text();

@@ -1,5 +1,6 @@
 //! Which column of a sheet holds what.
 
+use std::borrow::Cow;
 use std::collections::{HashMap, HashSet};
 
 use super::plan::COLUMNS;
@@ -79,6 +80,16 @@ impl Columns {
         columns
             .filter_map(|&(column, unit)| Some((row.cell(column)?, unit)))
             .collect()
+    }
+}
+
+/// A bare number with the unit that its column or row names.
+pub(super) fn with_unit(text: Cow<'_, str>, unit: Option<LengthUnit>) -> Cow<'_, str> {
+    match unit {
+        Some(unit) if text.ends_with(|c: char| c.is_ascii_digit()) => {
+            format!("{text} {}", unit.symbol()).into()
+        }
+        _ => text,
     }
 }
 

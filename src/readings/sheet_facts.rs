@@ -4,8 +4,7 @@ use std::collections::HashMap;
 
 use jiff::civil::Date;
 
-use super::sheet_columns::Filled;
-use super::sheet_reader::{ends_in_digit, plain_decimals};
+use super::sheet_columns::{Filled, with_unit};
 use crate::board::Ranges;
 use crate::document::{Cell, CsvFormat, Fault, Located, Problem, Problems, Span, day, nearest};
 use crate::units::{Instrument, Length, NotationFault, parse_length};
@@ -39,14 +38,9 @@ impl Facts {
         }
         // A head such as `reading 1 (mm)` gives bare numbers their unit.
         let is_length = matches!(key, "resolution" | "max error");
-        let text = match unit {
-            Some(unit) if is_length && ends_in_digit(&value.text) => {
-                format!("{} {}", value.text, unit.symbol())
-            }
-            _ => value.text.clone(),
-        };
+        let text = with_unit((&value.text).into(), unit.filter(|_| is_length));
         let fact = Located {
-            value: text,
+            value: text.into_owned(),
             span: value.span,
         };
         if self.0.insert(key.to_owned(), fact).is_some() {
@@ -108,7 +102,7 @@ impl Facts {
 
     fn length(&self, key: &str, format: CsvFormat, problems: &mut Problems) -> Option<Length> {
         let Located { value: text, span } = self.0.get(key)?;
-        let text = plain_decimals(text, format);
+        let text = format.with_point(text);
         let (fault, message, remedy) = match parse_length(text.trim_start_matches('±').trim_start())
         {
             Ok(length) if Ranges::UNCERTAINTY.contains(length) => return Some(length),

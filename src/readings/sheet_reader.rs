@@ -1,11 +1,10 @@
 //! A filled sheet, cell by cell.
 
-use std::borrow::Cow;
 use std::sync::Arc;
 
 use super::plan::{FACTS, Item};
 use super::sheet::{Entry, EntryValue, Sheet};
-use super::sheet_columns::{Columns, Filled};
+use super::sheet_columns::{Columns, Filled, with_unit};
 use super::sheet_facts::Facts;
 use crate::board::{Edge, Mounting, Profile, Ranges};
 use crate::document::{
@@ -254,11 +253,7 @@ impl Reader<'_> {
             self.problem(Fault::Notation, cell.span, message, remedy);
             return None;
         }
-        let text = plain_decimals(&cell.text, self.format);
-        let with_unit = match unit {
-            Some(unit) if ends_in_digit(&text) => Cow::from(format!("{text} {}", unit.symbol())),
-            _ => text,
-        };
+        let with_unit = with_unit(self.format.with_point(&cell.text), unit);
         let range = Ranges::of(item.0);
         let length = if item.is_wire() {
             parse_wire(&with_unit).map(|size| size.width)
@@ -336,15 +331,3 @@ impl Reader<'_> {
 
 /// What is wrong has been reported.
 struct Reported;
-
-pub(super) fn ends_in_digit(text: &str) -> bool {
-    text.ends_with(|c: char| c.is_ascii_digit())
-}
-
-/// A number with a decimal point, whatever mark its file uses.
-pub(super) fn plain_decimals(text: &str, format: CsvFormat) -> Cow<'_, str> {
-    match format.decimal {
-        DecimalMark::Comma => text.replacen(',', ".", 1).into(),
-        DecimalMark::Point => text.into(),
-    }
-}

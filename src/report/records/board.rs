@@ -4,15 +4,15 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::band::BandRecord;
-use super::limit::LimitRecord;
+use super::limit::{LimitRecord, SourceRecord};
 use super::words::{
-    BandWordRecord, EdgeRecord, MountingRecord, ProfileRecord, ProvenanceRecord, RingWireRecord,
-    VerdictRecord,
+    BandWordRecord, EdgeRecord, MountingRecord, ProfileRecord, RingWireRecord, VerdictRecord,
 };
+use super::{DayRecord, Of};
 use crate::board::Band;
 use crate::conformity::{Assessment, BandFinding, Drawn, Simulation, Suspicion, Tally};
-use crate::table::{Citation, Table};
-use crate::units::{Instrument, Length};
+use crate::table::Table;
+use crate::units::Instrument;
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub(in crate::report) struct TableRecord {
@@ -33,32 +33,25 @@ struct FileRecord {
     sha256: String,
 }
 
-/// Where a number comes from.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
-pub(super) struct SourceRecord {
-    /// The document, such as a rule book's title.
-    document: String,
-    /// Its edition or date.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    edition: Option<String>,
-    /// The clause, section or page.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    clause: Option<String>,
-    provenance: ProvenanceRecord,
-}
+records! {
+    /// A measuring instrument; lengths in mm.
+    InstrumentRecord of Instrument {
+        #[serde(skip_serializing_if = "Option::is_none")]
+        name: Option<String>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        resolution: Option<f64>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        max_error: Option<f64>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        calibrated: Option<DayRecord>,
+    }
 
-/// A measuring instrument; lengths in mm.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
-struct InstrumentRecord {
-    #[serde(skip_serializing_if = "Option::is_none")]
-    name: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    resolution: Option<f64>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    max_error: Option<f64>,
-    /// Year-month-day.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    calibrated: Option<String>,
+    TallyRecord of Tally {
+        conform: usize,
+        do_not_conform: usize,
+        inconclusive: usize,
+        not_checked: usize,
+    }
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -101,14 +94,6 @@ pub(in crate::report) struct BoardRecord {
     /// Uncertainties by Monte Carlo, where that was asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
     monte_carlo: Option<SimulationRecord>,
-}
-
-#[derive(Clone, Debug, Serialize, JsonSchema)]
-struct TallyRecord {
-    conform: usize,
-    do_not_conform: usize,
-    inconclusive: usize,
-    not_checked: usize,
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -174,7 +159,7 @@ impl From<&Table> for TableRecord {
         let documents = table.documents.iter();
         Self {
             title: table.title.clone(),
-            source: (&table.source).into(),
+            source: Of::of(&table.source),
             files: documents
                 .map(|document| FileRecord {
                     file: document.source.name().to_owned(),
@@ -182,28 +167,6 @@ impl From<&Table> for TableRecord {
                 })
                 .collect(),
             decision_rule: table.decision.to_string(),
-        }
-    }
-}
-
-impl From<&Citation> for SourceRecord {
-    fn from(source: &Citation) -> Self {
-        Self {
-            document: source.document.clone(),
-            edition: source.edition.clone(),
-            clause: source.clause.clone(),
-            provenance: source.provenance.into(),
-        }
-    }
-}
-
-impl From<&Instrument> for InstrumentRecord {
-    fn from(instrument: &Instrument) -> Self {
-        Self {
-            name: instrument.name.clone(),
-            resolution: instrument.resolution.map(Length::as_mm),
-            max_error: instrument.max_error.map(Length::as_mm),
-            calibrated: instrument.calibrated.map(|day| day.to_string()),
         }
     }
 }
@@ -226,13 +189,13 @@ impl From<&Assessment<'_>> for BoardRecord {
             note: board.note.clone(),
             inspected_by: inspection.and_then(|inspection| inspection.by.clone()),
             inspected: inspection.and_then(|inspection| Some(inspection.date?.to_string())),
-            instrument: board.instrument.as_ref().map(Into::into),
+            instrument: Of::of(&board.instrument),
             id: board.id.clone(),
             name: board.name.clone(),
             mounting: board.construction.mounting.into(),
             profile: board.construction.profile.into(),
             verdict: assessment.verdict.into(),
-            checks: assessment.tally().into(),
+            checks: Of::of(&assessment.tally()),
             limits: limits
                 .map(|finding| LimitRecord::of(finding, board))
                 .collect(),
@@ -246,17 +209,6 @@ impl From<&Assessment<'_>> for BoardRecord {
                 .simulation
                 .as_ref()
                 .map(|simulation| SimulationRecord::of(simulation, assessment)),
-        }
-    }
-}
-
-impl From<Tally> for TallyRecord {
-    fn from(tally: Tally) -> Self {
-        Self {
-            conform: tally.conform,
-            do_not_conform: tally.do_not_conform,
-            inconclusive: tally.inconclusive,
-            not_checked: tally.not_checked,
         }
     }
 }

@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use super::board::{BoardRecord, TableRecord};
 use super::diagnostic::DiagnosticRecord;
-use super::to_text;
+use super::{Of, to_text};
 use crate::conformity::Assessment;
 use crate::document::{InvalidFile, Shape};
 use crate::table::Table;
@@ -48,7 +48,7 @@ impl From<&InvalidFile> for InvalidFileRecord {
         Self {
             file: invalid_file.file.name().to_owned(),
             unlisted: invalid_file.unlisted,
-            problems: invalid_file.diagnostics.iter().map(Into::into).collect(),
+            problems: Of::of(&invalid_file.diagnostics),
         }
     }
 }

@@ -3,15 +3,16 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::board::SourceRecord;
+use super::Of;
 use super::place::PlaceRecord;
 use super::words::{
     BandWordRecord, CheckRecord, EdgeRecord, MeasurandRecord, MountingRecord, ProfileRecord,
+    ProvenanceRecord,
 };
 use crate::board::{Basis, Board, Contribution, InputId};
 use crate::conformity::{LimitFinding, Missing, Outcome};
 use crate::report::says::reasons;
-use crate::table::Demand;
+use crate::table::{Citation, Demand};
 use crate::units::{Length, Uncertainty};
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -54,6 +55,21 @@ pub(super) struct LimitRecord {
     measured_at: Vec<InputRecord>,
     limit_at: PlaceRecord,
     source: SourceRecord,
+}
+
+records! {
+    /// Where a number comes from.
+    SourceRecord of Citation {
+        /// The document, such as a rule book's title.
+        document: String,
+        /// Its edition or date.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        edition: Option<String>,
+        /// The clause, section or page.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        clause: Option<String>,
+        provenance: ProvenanceRecord,
+    }
 }
 
 /// One thing that a check lacks.
@@ -153,7 +169,7 @@ impl LimitRecord {
             missing: Vec::new(),
             measured_at: Vec::new(),
             limit_at: PlaceRecord::in_document(&limit.place.document, limit.place.span),
-            source: (&limit.source).into(),
+            source: Of::of(&limit.source),
         };
         match &finding.outcome {
             Outcome::Length(length) => {

@@ -7,12 +7,12 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::diagnostic::{DiagnosticRecord, LevelRecord};
+use super::diagnostic::DiagnosticRecord;
 use super::place::PlaceRecord;
-use super::to_text;
-use super::words::FileKindRecord;
+use super::words::{FileKindRecord, LevelRecord};
+use super::{DayRecord, Of, to_text};
 use crate::document::{Level, Shape};
-use crate::lint::{Finding, Linted};
+use crate::lint::{FileFindings, Finding, Linted, Waived};
 
 /// The shape of the report, for its JSON Schema.
 pub fn shape() -> &'static Shape {
@@ -46,59 +46,39 @@ struct LintReport {
     findings: Vec<FindingRecord>,
 }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
-struct FileRecord {
-    file: String,
-    /// Left out where the file could not be read.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    kind: Option<FileKindRecord>,
-}
+records! {
+    FileRecord of FileFindings {
+        file: String,
+        /// Left out where the file could not be read.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        kind: Option<FileKindRecord>,
+    }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
-struct FindingRecord {
-    #[serde(flatten)]
-    diagnostic: DiagnosticRecord,
-    /// Why the finding does not count, where it does not.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    waived: Option<WaivedRecord>,
-}
+    FindingRecord of Finding {
+        #[serde(flatten)]
+        diagnostic: DiagnosticRecord,
+        /// Why the finding does not count, where it does not.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        waived: Option<WaivedRecord>,
+    }
 
-#[derive(Clone, Debug, Serialize, JsonSchema)]
-struct WaivedRecord {
-    because: String,
-    /// The last day on which the waiver holds, if it has one.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    until: Option<String>,
-    /// Where the waiver is written.
-    by: PlaceRecord,
+    WaivedRecord of Waived {
+        because: String,
+        /// The last day on which the waiver holds, if it has one.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        until: Option<DayRecord>,
+        /// Where the waiver is written.
+        by: PlaceRecord,
+    }
 }
 
 /// The report as one JSON document.
 pub fn lint_json(linted: &Linted, head: &LintHead) -> Result<String, serde_json::Error> {
-    let report = LintReport {
+    to_text(&LintReport {
         format: "ringrule/lint/2".to_owned(),
         on: head.on.to_string(),
         fail_at: head.threshold.into(),
-        files: linted
-            .files
-            .iter()
-            .map(|file| FileRecord {
-                file: file.file.clone(),
-                kind: file.kind.map(Into::into),
-            })
-            .collect(),
-        findings: linted.findings().map(finding).collect(),
-    };
-    to_text(&report)
-}
-
-fn finding(finding: &Finding) -> FindingRecord {
-    FindingRecord {
-        diagnostic: (&finding.diagnostic).into(),
-        waived: finding.waived.as_ref().map(|waived| WaivedRecord {
-            because: waived.because.clone(),
-            until: waived.until.map(|until| until.to_string()),
-            by: (&waived.by).into(),
-        }),
-    }
+        files: Of::of(&linted.files),
+        findings: linted.findings().map(Of::of).collect(),
+    })
 }

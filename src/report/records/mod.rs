@@ -11,7 +11,7 @@ macro_rules! records {
     )+) => {$(
         #[derive(Clone, Debug, Serialize, JsonSchema)]
         $(#[$attribute])*
-        struct $record { $($(#[$key])* $field: $type),+ }
+        pub(in crate::report) struct $record { $($(#[$key])* $field: $type),+ }
 
         impl Of<$engine> for $record {
             fn of(data: &$engine) -> Self {
@@ -32,11 +32,14 @@ pub(in crate::report) mod place;
 pub(in crate::report) mod report;
 mod words;
 
+use std::borrow::Cow;
+
 use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::report::escape;
+use crate::units::Length;
 
 /// A record as one document: indented, escaped, with one final newline.
 pub(in crate::report) fn to_text(record: &impl Serialize) -> Result<String, serde_json::Error> {
@@ -61,6 +64,19 @@ macro_rules! as_it_is {
 }
 
 as_it_is!(f64, u32, usize, String, [f64; 3]);
+
+impl Of<Cow<'static, str>> for String {
+    fn of(text: &Cow<'static, str>) -> Self {
+        text.to_string()
+    }
+}
+
+/// Lengths are in mm.
+impl Of<Length> for f64 {
+    fn of(length: &Length) -> Self {
+        length.as_mm()
+    }
+}
 
 impl<E, R: Of<E>> Of<Option<E>> for Option<R> {
     fn of(data: &Option<E>) -> Self {

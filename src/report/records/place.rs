@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::Of;
 use crate::document::{Document, Place, Source, Span};
 
 /// A place in a file. Lines and columns count from 1, columns in code points;
@@ -47,8 +48,8 @@ impl PlaceRecord {
     }
 }
 
-impl From<&Place> for PlaceRecord {
-    fn from(place: &Place) -> Self {
+impl Of<Place> for PlaceRecord {
+    fn of(place: &Place) -> Self {
         Self {
             file: place.file.to_string(),
             line: place.from.line,

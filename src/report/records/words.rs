@@ -7,7 +7,7 @@ use super::Of;
 use crate::board::{Band, Edge, Mounting, Profile, RingWire};
 use crate::comparison::MetalFrom;
 use crate::conformity::Verdict;
-use crate::document::FileKind;
+use crate::document::{FileKind, Level};
 use crate::play::AimRule;
 use crate::table::{Measurand, Provenance};
 
@@ -69,6 +69,10 @@ words! {
     /// What kind of file it is.
     #[serde(rename_all = "kebab-case")]
     FileKindRecord of FileKind { Board, Table, Sheet, Event, Settings }
+
+    /// How much a diagnostic counts: the levels of SARIF 2.1.0.
+    #[serde(rename_all = "kebab-case")]
+    LevelRecord of Level { Note, Warning, Error }
 
     /// How far a number can be traced.
     ProvenanceRecord of Provenance {
