@@ -13,9 +13,7 @@ pub const SECTOR_ORDER: [u8; 20] = [
 ];
 
 /// One of the six circular wires.
-#[derive(
-    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, Serialize, JsonSchema,
-)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum RingWire {
     /// Between the inner bull and the outer bull.
@@ -69,9 +67,7 @@ impl RingWire {
 }
 
 /// One of the six bands between ring wires.
-#[derive(
-    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, Serialize, JsonSchema,
-)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Band {
     /// The inner bull, the 50.

@@ -258,6 +258,9 @@ impl Compare {
                     needed - 1
                 ))
             }
+            CompareError::NoTarget => {
+                Stop::Said(format!("{error} with `--at`, such as `--at T20`"))
+            }
             error => Stop::said(error),
         }
     }

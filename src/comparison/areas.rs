@@ -19,14 +19,14 @@ pub struct BoardAreas {
     /// The cross-section of its wires.
     pub profile: Profile,
     /// What its metal does to a dart in the chosen setting.
-    pub metal: MetalRecord,
+    pub metal: MetalSetting,
     /// Its bands, from the bull outwards.
     pub bands: Vec<BandAreas>,
 }
 
 /// What metal does to a dart.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct MetalRecord {
+pub struct MetalSetting {
     /// How many of the darts on metal are lost, in percent; the others glance
     /// to their side of the apex.
     pub lost_percent: f64,
@@ -98,7 +98,7 @@ pub(super) fn board_areas(subject: &Subject) -> BoardAreas {
         file: subject.file.clone(),
         mounting: subject.construction.mounting,
         profile: subject.construction.profile,
-        metal: MetalRecord {
+        metal: MetalSetting {
             lost_percent: 100.0 * subject.metal.lost_share(),
             from: subject.metal_from,
         },

@@ -10,7 +10,7 @@ use super::odds::{route_odds, routes, target_odds};
 use super::player::spread;
 use super::{
     Assumptions, AverageTable, BandDifference, BoardAreas, CompareOptions, DEFAULT_AVERAGES,
-    DEFAULT_START, LegRecord, RouteOdds, ScoreMap, Subject, TargetOdds,
+    DEFAULT_START, RouteOdds, ScoreMap, StartLegs, Subject, TargetOdds,
 };
 use crate::board::Band;
 use crate::play::band_harder_by_area;
@@ -26,7 +26,7 @@ pub struct Comparison {
     /// Every board but the first against the first.
     pub differences: Vec<Difference>,
     /// The shortest legs, and the easiest of them on each board.
-    pub legs: Vec<LegRecord>,
+    pub legs: Vec<StartLegs>,
     /// The expected score over each board; empty unless it was asked for.
     pub maps: Vec<ScoreMap>,
 }

@@ -10,13 +10,11 @@ use crate::play::{AverageError, EstimateError, FaceError, SpreadError, StartErro
 #[non_exhaustive]
 pub enum CompareError {
     /// Fewer than two boards.
-    #[error(
-        "a comparison needs at least two boards; name another board file, or `nominal:staples`"
-    )]
+    #[error("a comparison needs at least two boards; add another, such as a table's nominal board")]
     TooFew,
     /// Beds without a target.
     #[error(
-        "the throws are a list of beds hit, which does not say what was aimed at; name the target with `--at`, such as `--at T20`"
+        "the throws are a list of beds hit, which does not say what was aimed at; name the target"
     )]
     NoTarget,
     /// A spread that cannot be one.

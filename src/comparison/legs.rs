@@ -6,14 +6,13 @@ use crate::play::{AimRule, Route, Spread, Target, easiest_leg, shortest_legs};
 
 /// The shortest ways to finish a start total, the last dart at a double.
 #[derive(Clone, Debug)]
-pub struct LegRecord {
+pub struct StartLegs {
     /// The start total.
     pub start: u32,
     /// How many darts it takes at least.
     pub darts: usize,
-    /// How many ordered ways there are: whole numbers as text, since they may
-    /// not fit a double.
-    pub ways: String,
+    /// How many ordered ways there are.
+    pub ways: u128,
     /// The same by the last dart, the most first.
     pub by_last: Vec<LastDart>,
     /// The easiest on each board, in the order of the boards, in the chosen
@@ -25,9 +24,9 @@ pub struct LegRecord {
 #[derive(Clone, Debug)]
 pub struct LastDart {
     /// The double.
-    pub target: String,
+    pub target: Target,
     /// How many ways.
-    pub ways: String,
+    pub ways: u128,
 }
 
 /// The easiest of the shortest legs on one board.
@@ -36,15 +35,15 @@ pub struct EasiestLeg {
     /// The board's place in the list of boards, from 0.
     pub board: usize,
     /// Its targets; left out if the player never hits one that is needed.
-    pub route: Option<String>,
+    pub route: Option<Route>,
     /// One try in this many succeeds; left out where the number is too large.
     pub one_in: Option<f64>,
 }
 
-impl LegRecord {
+impl StartLegs {
     /// The easiest on the first board.
     pub(super) fn on_first(&self) -> Option<Route> {
-        self.easiest.first()?.route.as_deref()?.parse().ok()
+        self.easiest.first()?.route.clone()
     }
 }
 
@@ -53,7 +52,7 @@ pub(super) fn leg(
     subjects: &[Subject],
     spread: Spread,
     aim: AimRule,
-) -> Result<LegRecord, CompareError> {
+) -> Result<StartLegs, CompareError> {
     let legs = shortest_legs(start)?;
     let mut easiest = Vec::with_capacity(subjects.len());
     for (board, subject) in subjects.iter().enumerate() {
@@ -62,18 +61,15 @@ pub(super) fn leg(
         let one_in = found.as_ref().map(|(_, log)| libm::exp(-log));
         easiest.push(EasiestLeg {
             board,
-            route: found.map(|(route, _)| route.to_string()),
+            route: found.map(|(route, _)| route),
             one_in: one_in.filter(|one_in| one_in.is_finite()),
         });
     }
-    let last = |(target, ways): &(Target, u128)| LastDart {
-        target: target.to_string(),
-        ways: ways.to_string(),
-    };
-    Ok(LegRecord {
+    let last = |&(target, ways): &(Target, u128)| LastDart { target, ways };
+    Ok(StartLegs {
         start,
         darts: legs.darts,
-        ways: legs.ways.to_string(),
+        ways: legs.ways,
         by_last: legs.by_last.iter().map(last).collect(),
         easiest,
     })

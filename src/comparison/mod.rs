@@ -21,17 +21,17 @@ mod player;
 mod subject;
 mod throws;
 
-pub use areas::{BandAreas, BandDifference, BoardAreas, MetalRecord};
+pub use areas::{BandAreas, BandDifference, BoardAreas, MetalSetting};
 pub use averages::{AverageRow, AverageTable};
 pub use compare::{Comparison, Difference, compare};
 pub use curves::{AverageCurve, Curves, TargetCurve};
 pub use data::ByMetal;
 pub use error::CompareError;
-pub use legs::{EasiestLeg, LastDart, LegRecord};
+pub use legs::{EasiestLeg, LastDart, StartLegs};
 pub use map::ScoreMap;
-pub use odds::{RouteOdds, TargetOdds};
+pub use odds::{RouteName, RouteOdds, TargetOdds};
 pub use options::{ASSUMED_SPREAD, CompareOptions, DEFAULT_AVERAGES, DEFAULT_START, SpreadSource};
-pub use player::{Assumptions, SpreadOrigin};
+pub use player::{Assumptions, SpreadOrigin, ThrowsKind};
 pub use subject::{MetalFrom, Subject};
 pub use throws::{Throws, read_throws};
 

@@ -27,13 +27,23 @@ pub struct TargetOdds {
     pub probability: ByMetal<f64>,
 }
 
+/// What a route is called.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum RouteName {
+    /// Three treble twenties.
+    Maximum,
+    /// The easiest on the first board of the shortest legs from this total.
+    PerfectLeg(u32),
+}
+
 /// A route on two boards.
 #[derive(Clone, Debug)]
 pub struct RouteOdds {
     /// What it is called, if it has a name.
-    pub name: Option<String>,
-    /// Its targets, as the trade writes them.
-    pub route: String,
+    pub name: Option<RouteName>,
+    /// Its targets.
+    pub route: Route,
     /// How many darts it has.
     pub darts: usize,
     /// What it scores.
@@ -74,17 +84,17 @@ pub(super) fn target_odds(
 }
 
 /// A route, and what it is called if it has a name.
-pub(super) type NamedRoute = (Option<String>, Route);
+pub(super) type NamedRoute = (Option<RouteName>, Route);
 
 /// The routes of a comparison: a maximum, the perfect leg of each start total
 /// (the easiest on the first board), and those that the user named.
 pub(super) fn routes(perfect: Vec<(u32, Route)>, own: &[Route]) -> Vec<NamedRoute> {
     let treble = Number::new(20).map(Target::Treble);
     let maximum = treble.and_then(|treble| Route::new(vec![treble; 3]).ok());
-    let maximum = maximum.map(|route| (Some("maximum".to_owned()), route));
+    let maximum = maximum.map(|route| (Some(RouteName::Maximum), route));
     let perfect = perfect
         .into_iter()
-        .map(|(start, route)| (Some(format!("perfect leg of {start}")), route));
+        .map(|(start, route)| (Some(RouteName::PerfectLeg(start)), route));
     let own = own.iter().map(|route| (None, route.clone()));
     maximum.into_iter().chain(perfect).chain(own).collect()
 }
@@ -102,8 +112,8 @@ pub(super) fn route_odds(
             Some(1.0 / probability).filter(|one_in| one_in.is_finite())
         };
         RouteOdds {
-            name: name.clone(),
-            route: route.to_string(),
+            name: *name,
+            route: route.clone(),
             darts: route.targets().len(),
             total: route.total(),
             harder_by_area: route_harder_by_area(subject.face(), first.face(), route),

@@ -25,8 +25,18 @@ pub struct Assumptions {
     pub average_on_first: f64,
 }
 
+/// What was noted of each dart.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ThrowsKind {
+    /// Where it landed.
+    Positions,
+    /// What it hit.
+    Beds,
+}
+
 /// Where a spread comes from.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub enum SpreadOrigin {
     /// Nobody named one: a house rule.
     Assumed,
@@ -43,10 +53,10 @@ pub enum SpreadOrigin {
         file: String,
         /// How many darts.
         darts: usize,
-        /// `positions` or `beds`.
-        from: String,
+        /// What was noted of them.
+        from: ThrowsKind,
         /// What they were aimed at, where that was named.
-        target: Option<String>,
+        target: Option<Target>,
         /// Standard uncertainty of the spread, in mm: of a single spread for
         /// beds, sideways for positions.
         uncertainty_x_mm: f64,
@@ -78,11 +88,11 @@ fn from_throws(
     first: &Subject,
 ) -> Result<(Spread, SpreadOrigin), CompareError> {
     let aim = target.map(|target| first.face().middle(target.main_bed()));
-    let origin = |from: &str, darts, u: [f64; 2]| SpreadOrigin::Throws {
+    let origin = |from, darts, u: [f64; 2]| SpreadOrigin::Throws {
         file: throws.file().to_owned(),
         darts,
-        from: from.to_owned(),
-        target: target.map(|target| target.to_string()),
+        from,
+        target,
         uncertainty_x_mm: u[0],
         uncertainty_y_mm: u[1],
     };
@@ -95,13 +105,16 @@ fn from_throws(
             let spread = Spread::with(x.value, y.value, found.rho.value)
                 .or_else(|_| Spread::new(found.sigma.value));
             let u = [x.uncertainty, y.uncertainty];
-            Ok((spread?, origin("positions", places.len(), u)))
+            Ok((spread?, origin(ThrowsKind::Positions, places.len(), u)))
         }
         Throws::Beds { seen, .. } => {
             let aim = aim.ok_or(CompareError::NoTarget)?;
             let found = spread_of_hits(first.face(), first.metal, aim, seen)?;
             let u = [found.uncertainty; 2];
-            Ok((Spread::new(found.value)?, origin("beds", seen.len(), u)))
+            Ok((
+                Spread::new(found.value)?,
+                origin(ThrowsKind::Beds, seen.len(), u),
+            ))
         }
     }
 }

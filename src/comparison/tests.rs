@@ -120,16 +120,21 @@ fn what_is_commonly_said_and_what_the_geometry_says() {
     };
     let comparison = compare(&[strip(), round()], &options).expect("boards");
     let routes = &comparison.differences[0].routes;
-    let named: Vec<_> = routes.iter().map(|route| route.name.as_deref()).collect();
+    let named: Vec<_> = routes.iter().map(|route| route.name).collect();
     assert_eq!(
         named,
-        [Some("maximum"), Some("perfect leg of 501"), None, None]
+        [
+            Some(RouteName::Maximum),
+            Some(RouteName::PerfectLeg(501)),
+            None,
+            None
+        ]
     );
     // The easiest of the shortest legs on the first board, in nine darts.
-    let perfect: crate::play::Route = routes[1].route.parse().expect("a route");
+    let perfect = &routes[1].route;
     assert_eq!((perfect.total(), perfect.targets().len()), (501, 9));
-    let easiest = comparison.legs[0].easiest[0].route.as_deref();
-    assert_eq!(easiest, Some(routes[1].route.as_str()));
+    let easiest = comparison.legs[0].easiest[0].route.as_ref();
+    assert_eq!(easiest, Some(perfect));
     let area = |index: usize| routes[index].harder_by_area.expect("an area");
     let treble = treble(&comparison);
     assert!((treble.harder_by_area.expect("an area") - 1.187).abs() < 5e-4);
@@ -213,6 +218,14 @@ fn throws_and_averages_give_the_spread() {
         compare(&boards, &at(None)).err(),
         Some(CompareError::NoTarget)
     );
+}
+
+#[test]
+fn an_error_of_the_library_names_no_option_of_the_program() {
+    for error in [CompareError::TooFew, CompareError::NoTarget] {
+        let words = error.to_string();
+        assert!(!words.contains("--") && !words.contains('`'), "{words}");
+    }
 }
 
 #[test]

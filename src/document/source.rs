@@ -24,7 +24,7 @@ pub struct Span {
 }
 
 /// A line and a column, both counted from 1, columns in code points.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Position {
     /// Line, from 1.
     pub line: usize,

@@ -141,6 +141,6 @@ fn placed(rule: &Rule, level: Level, flagged: Flagged, subject: &Subject) -> Opt
 
 impl Malformed {
     fn into_flagged(self) -> Flagged {
-        Flagged::new(self.span, self.message, self.remedy)
+        Flagged::new(self.span, self.fault.to_string(), self.fault.remedy())
     }
 }

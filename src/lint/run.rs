@@ -10,7 +10,7 @@ use super::engine::refused;
 use super::settle::{self, Looked};
 use super::{Example, FileFindings, Finding, Levels, Settings, Subject, lint_file};
 use crate::document::{Fault, Files, InvalidFile, Level, Source};
-use crate::table::{Shelf, shelf_through};
+use crate::table::{Shelf, ShelfError, shelf_through};
 
 /// Where a file comes from.
 #[derive(Clone, Debug)]
@@ -176,10 +176,13 @@ pub fn lint_example(example: &Example, options: &Options) -> Linted {
 struct Beside(&'static [Example]);
 
 impl Shelf for Beside {
-    fn fetch(&self, _from: &str, name: &str) -> Result<Source, String> {
+    fn fetch(&self, _from: &str, name: &str) -> Result<Source, ShelfError> {
         let found = self.0.iter().find(|file| file.name == name);
         let source = found.map(|file| Source::new(name, file.text()));
-        source.ok_or_else(|| format!("there is no readable file `{name}`"))
+        source.ok_or_else(|| ShelfError::Missing {
+            name: name.to_owned(),
+            source: None,
+        })
     }
 }
 

@@ -4,6 +4,7 @@
 use std::sync::Arc;
 
 use jiff::civil::Date;
+use thiserror::Error;
 
 use super::Rule;
 use crate::document::{Document, Node, Place, Span, Value, nearest};
@@ -32,11 +33,43 @@ pub struct Waiver {
 #[derive(Clone, Debug)]
 pub struct Malformed {
     /// What is wrong with it.
-    pub(crate) message: String,
-    /// What to write instead.
-    pub(crate) remedy: String,
+    pub fault: WaiverFault,
     /// The comment.
     pub(crate) span: Span,
+}
+
+/// What is wrong with a comment that was meant as a waiver.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+#[non_exhaustive]
+pub enum WaiverFault {
+    /// It does not begin with `waive`.
+    #[error("this comment to ringrule does not say what to do")]
+    NoVerb,
+    /// No rule follows.
+    #[error("this waiver names no rule")]
+    NoRule,
+    /// There is no such rule.
+    #[error("there is no rule `{0}` that could be waived")]
+    UnknownRule(String),
+    /// What follows `until` is not a day.
+    #[error("`{0}` is not a day")]
+    NotADay(String),
+    /// No reason is given.
+    #[error("this waiver gives no reason")]
+    NoReason,
+}
+
+impl WaiverFault {
+    /// What to write instead.
+    pub fn remedy(&self) -> String {
+        if let Self::UnknownRule(code) = self {
+            let known: Vec<&str> = Rule::ALL.iter().map(|rule| rule.code).collect();
+            return nearest(code, &known);
+        }
+        "write `# ringrule: waive RULE because REASON`, or `… waive RULE until 2027-03-01 \
+         because REASON`"
+            .to_owned()
+    }
 }
 
 /// The waivers of a file, and what could not be understood.
@@ -90,11 +123,7 @@ pub(crate) fn waivers(document: &Arc<Document>) -> (Vec<Waiver>, Vec<Malformed>)
                 line: target + 1,
                 used: false,
             }),
-            Err((message, remedy)) => malformed.push(Malformed {
-                message,
-                remedy,
-                span,
-            }),
+            Err(fault) => malformed.push(Malformed { fault, span }),
         }
     }
     (waivers, malformed)
@@ -127,24 +156,17 @@ fn in_scalar(node: &Node, byte: usize) -> bool {
 
 type Parsed = (&'static str, Option<Date>, String);
 
-fn parse(words: &str) -> Result<Parsed, (String, String)> {
-    let form = "write `# ringrule: waive RULE because REASON`, or `… waive RULE until 2027-03-01 \
-                because REASON`";
-    let fault = |message: &str| (message.to_owned(), form.to_owned());
+fn parse(words: &str) -> Result<Parsed, WaiverFault> {
     let (verb, rest) = split(words);
     if verb != "waive" {
-        return Err(fault("this comment to ringrule does not say what to do"));
+        return Err(WaiverFault::NoVerb);
     }
     let (code, rest) = split(rest);
     let Some(rule) = Rule::find(code) else {
-        let known: Vec<&str> = Rule::ALL.iter().map(|rule| rule.code).collect();
         return Err(if code.is_empty() {
-            fault("this waiver names no rule")
+            WaiverFault::NoRule
         } else {
-            (
-                format!("there is no rule `{code}` that could be waived"),
-                nearest(code, &known),
-            )
+            WaiverFault::UnknownRule(code.to_owned())
         });
     };
     let (mut word, mut rest) = split(rest);
@@ -154,12 +176,12 @@ fn parse(words: &str) -> Result<Parsed, (String, String)> {
         let date = day.parse::<Date>().ok();
         until = date.filter(|date| date.to_string() == day);
         if until.is_none() {
-            return Err(fault(&format!("`{day}` is not a day")));
+            return Err(WaiverFault::NotADay(day.to_owned()));
         }
         (word, rest) = split(after);
     }
     if word != "because" || rest.is_empty() {
-        return Err(fault("this waiver gives no reason"));
+        return Err(WaiverFault::NoReason);
     }
     Ok((rule.code, until, rest.to_owned()))
 }
@@ -213,7 +235,7 @@ mod tests {
             let (found, malformed) = read(&format!("a: 1 # ringrule: {comment}\n"));
             assert!(found.is_empty(), "{comment}");
             assert!(
-                malformed[0].message.contains(part),
+                malformed[0].fault.to_string().contains(part),
                 "{comment}: {malformed:?}"
             );
         }

@@ -6,7 +6,7 @@ use std::fmt;
 
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::{MapAccess, Visitor};
-use serde::{Deserialize, Deserializer, Serialize};
+use serde::{Deserialize, Deserializer};
 
 use super::{Measurand, Provenance};
 use crate::board::{
@@ -16,7 +16,7 @@ use crate::document::{Located, PlainOr};
 use crate::units::LengthUnit;
 
 /// The name of the format.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema)]
 pub enum TableFormat {
     /// The first version.
     #[serde(rename = "ringrule/table/1")]

@@ -3,11 +3,11 @@
 use std::fmt;
 
 use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
+use serde::Deserialize;
 
 /// A quantity of a board that a limit is set on. It is computed from whatever
 /// lengths the board file recorded, at the edge that the limit asks for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, JsonSchema)]
 pub enum Measurand {
     /// Diameter of the inner bull.
     #[serde(rename = "inner_bull.diameter")]

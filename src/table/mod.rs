@@ -15,7 +15,7 @@ mod reader;
 mod source;
 
 pub use decision::Decision;
-pub use extends::{Shelf, shelf_of, shelf_through};
+pub use extends::{Shelf, ShelfError, shelf_of, shelf_through};
 pub(crate) use file::Named;
 pub use file::{TableFile, TableFormat};
 pub use limit::{BandLimit, Demand, Interval, Limit, When};

@@ -149,10 +149,7 @@ fn fetch_base(
     let source = match shelf.fetch(document.source.name(), &extends.value) {
         Ok(source) => source,
         Err(why) => {
-            return fault(
-                why,
-                "name a table by its path relative to this file, such as `wdf.yaml`",
-            );
+            return fault(why.message(), why.remedy());
         }
     };
     if chain.iter().any(|name| name == source.name()) {

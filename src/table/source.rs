@@ -3,10 +3,10 @@
 use std::fmt;
 
 use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
+use serde::Deserialize;
 
 /// How far a number can be traced.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, Serialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, JsonSchema)]
 pub enum Provenance {
     /// Read in the document and clause that are named.
     #[serde(rename = "published")]
@@ -38,15 +38,14 @@ impl fmt::Display for Provenance {
 }
 
 /// A source as it is printed beside a number.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Citation {
     /// The document, such as a rule book's title.
     pub document: String,
     /// Its edition or date.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub edition: Option<String>,
     /// The clause, section or page.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub clause: Option<String>,
     /// How far the number can be traced.
     pub provenance: Provenance,

@@ -7,7 +7,7 @@ mod read;
 
 pub use file::{SettingsFile, SettingsFormat, WaiverEntry};
 pub use find::{Finder, SETTINGS_NAME, is_settings_name};
-pub use patterns::Patterns;
+pub use patterns::{PatternError, Patterns};
 pub use read::{SettingsWaiver, shape};
 
 use std::path::{Path, PathBuf};

@@ -3,6 +3,33 @@
 use std::path::{Component, Path, PathBuf};
 
 use globset::{GlobBuilder, GlobSet, GlobSetBuilder};
+use thiserror::Error;
+
+/// A text that is not a pattern of paths.
+#[derive(Clone, Debug, Error)]
+#[error("{}; {}", self.message(), self.remedy())]
+pub struct PatternError {
+    pattern: String,
+    source: globset::Error,
+}
+
+impl PatternError {
+    /// The text; empty where all of them together are too much.
+    pub fn pattern(&self) -> &str {
+        &self.pattern
+    }
+
+    /// What is wrong, without the remedy.
+    pub fn message(&self) -> String {
+        let (pattern, why) = (&self.pattern, self.source.kind());
+        format!("`{pattern}` is not a pattern of paths: {why}")
+    }
+
+    /// What to write instead.
+    pub const fn remedy(&self) -> &'static str {
+        "write a path relative to this file; `*` stands for part of a name, `**` for any folders"
+    }
+}
 
 /// Patterns such as `old/**` and `*.csv`; `*` stops at a folder, `**` does not.
 /// A pattern that fits a folder fits everything below it, as in an ignore file.
@@ -13,8 +40,8 @@ pub struct Patterns {
 }
 
 impl Patterns {
-    /// From their texts; the first that is none is given back with the reason.
-    pub fn new<'t>(texts: impl IntoIterator<Item = &'t str>) -> Result<Self, (String, String)> {
+    /// From their texts; the first that is none is refused.
+    pub fn new<'t>(texts: impl IntoIterator<Item = &'t str>) -> Result<Self, PatternError> {
         let texts: Vec<String> = texts.into_iter().map(str::to_owned).collect();
         let mut set = GlobSetBuilder::new();
         for text in &texts {
@@ -22,11 +49,16 @@ impl Patterns {
             let bare = text.strip_prefix("./").unwrap_or(text);
             let bare = bare.strip_suffix('/').unwrap_or(bare);
             let glob = GlobBuilder::new(bare).literal_separator(true).build();
-            set.add(glob.map_err(|error| (text.clone(), error.kind().to_string()))?);
+            let fault = |source| PatternError {
+                pattern: text.clone(),
+                source,
+            };
+            set.add(glob.map_err(fault)?);
         }
-        let set = set
-            .build()
-            .map_err(|error| (String::new(), error.kind().to_string()))?;
+        let set = set.build().map_err(|source| PatternError {
+            pattern: String::new(),
+            source,
+        })?;
         Ok(Self { texts, set })
     }
 
@@ -96,7 +128,14 @@ mod tests {
         let fits = |path: &str| folders.matches(Path::new(""), Path::new(path));
         assert!(fits("sheets/a.csv") && fits("sheets/deep/a.csv") && fits("2025/a.yaml"));
         assert!(!fits("sheets.csv") && !fits("boards/sheets/a.csv"));
-        assert!(Patterns::new(["a[b"]).is_err());
+        let error = Patterns::new(["*.csv", "a[b"]).expect_err("no pattern");
+        assert_eq!(error.pattern(), "a[b");
+        assert!(
+            error
+                .to_string()
+                .contains("`a[b` is not a pattern of paths")
+        );
+        assert!(std::error::Error::source(&error).is_some());
         let here = std::env::current_dir().expect("a folder");
         assert!(patterns.matches(&here, Path::new("old/a.yaml")));
         assert!(patterns.matches(Path::new(""), &here.join("old/a.yaml")));

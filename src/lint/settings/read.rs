@@ -138,14 +138,15 @@ fn waiver(
 fn patterns(texts: &[Located<String>], problems: &mut Problems) -> Option<Patterns> {
     match Patterns::new(texts.iter().map(|text| text.value.as_str())) {
         Ok(patterns) => Some(patterns),
-        Err((text, why)) => {
-            let faulty = texts.iter().find(|located| located.value == text);
+        Err(error) => {
+            let faulty = texts
+                .iter()
+                .find(|located| located.value == error.pattern());
             problems.add(Problem::new(
                 Fault::Notation,
                 faulty.map(|faulty| faulty.span).unwrap_or_default(),
-                format!("`{text}` is not a pattern of paths: {why}"),
-                "write a path relative to this file; `*` stands for part of a name, `**` for any \
-                 folders",
+                error.message(),
+                error.remedy(),
             ));
             None
         }

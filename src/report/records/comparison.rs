@@ -5,14 +5,18 @@ use std::sync::LazyLock;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::words::{AimRecord, BandWordRecord, MetalFromRecord, MountingRecord, ProfileRecord};
+use super::words::{
+    AimRecord, BandWordRecord, MetalFromRecord, MountingRecord, ProfileRecord, ThrowsKindRecord,
+};
 use super::{Of, to_text};
 use crate::comparison::{
     Assumptions, AverageCurve, AverageRow, AverageTable, BandAreas, BandDifference, BoardAreas,
-    ByMetal, Comparison, Curves, Difference, EasiestLeg, LastDart, LegRecord, RouteOdds, ScoreMap,
-    SpreadOrigin, TargetCurve, TargetOdds,
+    ByMetal, Comparison, Curves, Difference, EasiestLeg, LastDart, RouteName, RouteOdds, ScoreMap,
+    SpreadOrigin, StartLegs, TargetCurve, TargetOdds,
 };
 use crate::document::Shape;
+use crate::play::{Route, Target};
+use crate::report::says::comparison::words::route_name;
 
 /// The shape of the report, for its JSON Schema.
 pub fn shape() -> &'static Shape {
@@ -61,7 +65,7 @@ records! {
     }
 
     /// What metal does to a dart.
-    MetalRecord of crate::comparison::MetalRecord {
+    MetalRecord of crate::comparison::MetalSetting {
         /// How many of the darts on metal are lost, in percent; the others glance
         /// to their side of the apex.
         lost_percent: f64,
@@ -220,7 +224,7 @@ records! {
     }
 
     /// The shortest ways to finish a start total, the last dart at a double.
-    LegsRecord of LegRecord {
+    LegsRecord of StartLegs {
         /// The start total.
         start: u32,
         /// How many darts it takes at least.
@@ -288,8 +292,8 @@ enum SpreadRecord {
         file: String,
         /// How many darts.
         darts: usize,
-        /// `positions` or `beds`.
-        from: String,
+        /// What was noted of each dart.
+        from: ThrowsKindRecord,
         /// What they were aimed at, where that was named.
         #[serde(skip_serializing_if = "Option::is_none")]
         target: Option<String>,
@@ -334,6 +338,25 @@ impl ComparisonReport {
     }
 }
 
+impl Of<RouteName> for String {
+    fn of(name: &RouteName) -> Self {
+        route_name(*name)
+    }
+}
+
+/// What the trade writes, and whole numbers that may not fit a double.
+macro_rules! as_text {
+    ($($type:ty),+) => {$(
+        impl Of<$type> for String {
+            fn of(data: &$type) -> Self {
+                data.to_string()
+            }
+        }
+    )+};
+}
+
+as_text!(Route, Target, u128);
+
 impl Of<SpreadOrigin> for SpreadRecord {
     fn of(origin: &SpreadOrigin) -> Self {
         match origin {
@@ -350,8 +373,8 @@ impl Of<SpreadOrigin> for SpreadRecord {
             } => Self::Throws {
                 file: file.clone(),
                 darts: *darts,
-                from: from.clone(),
-                target: target.clone(),
+                from: (*from).into(),
+                target: target.map(|target| target.to_string()),
                 uncertainty_x_mm: *uncertainty_x_mm,
                 uncertainty_y_mm: *uncertainty_y_mm,
             },

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::Of;
 use crate::board::{Band, Edge, Mounting, Profile, RingWire};
-use crate::comparison::MetalFrom;
+use crate::comparison::{MetalFrom, ThrowsKind};
 use crate::conformity::Verdict;
 use crate::document::{FileKind, Level};
 use crate::play::AimRule;
@@ -60,6 +60,9 @@ words! {
     /// the run.
     #[serde(rename_all = "kebab-case")]
     MetalFromRecord of MetalFrom { Default, File, Run }
+
+    #[serde(rename_all = "kebab-case")]
+    ThrowsKindRecord of ThrowsKind { Positions, Beds }
 
     /// Where the player aims: at the middle of the bed, or where it is hit most
     /// often.

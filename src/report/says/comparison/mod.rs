@@ -5,7 +5,7 @@ mod boards;
 mod plots;
 mod scores;
 mod tables;
-mod words;
+pub(in crate::report) mod words;
 
 use crate::comparison::{Comparison, Subject};
 use crate::report::draw::{Figure, svg};

@@ -1,8 +1,8 @@
 //! The tables of a comparison, with their remarks.
 
-use super::words::{one_in, percent, ratio, tenth};
+use super::words::{one_in, percent, ratio, route_name, tenth};
 use crate::comparison::{
-    AverageTable, BoardAreas, ByMetal, Comparison, Difference, LastDart, LegRecord, RouteOdds,
+    AverageTable, BoardAreas, ByMetal, Comparison, Difference, LastDart, RouteOdds, StartLegs,
 };
 use crate::report::page::{Block, Column, ColumnKind, Grid, Row};
 
@@ -132,9 +132,9 @@ fn routes(routes: &[RouteOdds], name: &str, than: &str) -> Grid {
         columns.chain(tries),
     );
     for odds in routes {
-        let route = match &odds.name {
-            Some(known) => format!("{known}: {}", odds.route),
-            None => odds.route.clone(),
+        let route = match odds.name {
+            Some(name) => format!("{}: {}", route_name(name), odds.route),
+            None => odds.route.to_string(),
         };
         let mut row = vec![route, odds.darts.to_string(), ratio(odds.harder_by_area)];
         row.extend(odds.harder_by_spread.into_array().map(ratio));
@@ -171,7 +171,7 @@ fn averages(averages: &AverageTable, name: &str, than: &str) -> [Grid; 2] {
 }
 
 /// The shortest legs of each start total.
-pub(super) fn legs(legs: &[LegRecord], boards: &[BoardAreas]) -> Vec<Block> {
+pub(super) fn legs(legs: &[StartLegs], boards: &[BoardAreas]) -> Vec<Block> {
     let figures = |head| Column::new(head, ColumnKind::Figures, 1.0);
     let words = |head| Column::new(head, ColumnKind::Words, 2.0);
     let mut grid = Grid {
@@ -195,9 +195,12 @@ pub(super) fn legs(legs: &[LegRecord], boards: &[BoardAreas]) -> Vec<Block> {
             grid.rows.push(Row::of([
                 leg.start.to_string(),
                 leg.darts.to_string(),
-                leg.ways.clone(),
+                leg.ways.to_string(),
                 board.map(|board| board.label.clone()).unwrap_or_default(),
-                easiest.route.clone().unwrap_or_else(none),
+                easiest
+                    .route
+                    .as_ref()
+                    .map_or_else(none, ToString::to_string),
                 one_in(easiest.one_in),
             ]));
         }

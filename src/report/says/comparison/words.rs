@@ -1,6 +1,8 @@
 //! What a comparison assumes, in words, and its numbers as text.
 
-use crate::comparison::{Assumptions, BoardAreas, Comparison, MetalFrom, SpreadOrigin};
+use crate::comparison::{
+    Assumptions, BoardAreas, Comparison, MetalFrom, RouteName, SpreadOrigin, ThrowsKind,
+};
 use crate::play::AimRule;
 
 /// What the figures depend on, a line each.
@@ -66,7 +68,11 @@ fn origin(origin: &SpreadOrigin, first: &str) -> String {
             uncertainty_x_mm,
             uncertainty_y_mm,
         } => {
-            let at = target.as_ref().map_or_else(
+            let from = match from {
+                ThrowsKind::Positions => "positions",
+                ThrowsKind::Beds => "beds",
+            };
+            let at = target.map_or_else(
                 || "about where they landed in the mean".to_owned(),
                 |target| format!("thrown at {target}"),
             );
@@ -99,6 +105,14 @@ fn metal(board: &BoardAreas) -> String {
         MetalFrom::Run => "as asked for",
     };
     format!("{what} ({from})")
+}
+
+/// What a route is called, on pages and in records.
+pub(in crate::report) fn route_name(name: RouteName) -> String {
+    match name {
+        RouteName::Maximum => "maximum".to_owned(),
+        RouteName::PerfectLeg(start) => format!("perfect leg of {start}"),
+    }
 }
 
 /// What the figures are, and what they are not.
