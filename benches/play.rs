@@ -6,31 +6,19 @@
 use std::hint::black_box;
 
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
-use ringrule::board::{Board, PerRing, RingWire};
+use ringrule::board::Board;
 use ringrule::comparison::{CompareOptions, Subject, compare};
 use ringrule::document::Source;
-use ringrule::geometry::{Point, RingShape, SectorShape, Spider};
+use ringrule::geometry::{Point, Spider};
 use ringrule::play::{
     Averages, BounceShare, Face, Metal, Spread, Throw, Worth, WorthMap, best_aims,
 };
 
-/// Round 16 SWG wire everywhere, to rule (from memory: a governing body's rule
-/// book).
+/// Board R, to rule with round wire.
 fn face() -> Face {
-    let wire = 1.6256;
-    let apex = |ring| match ring {
-        RingWire::InnerBull => 6.35 + wire / 2.0,
-        RingWire::OuterBull => 15.9 + wire / 2.0,
-        RingWire::TrebleInner => 97.374 - wire / 2.0,
-        RingWire::TrebleOuter => 107.0 - wire / 2.0,
-        RingWire::DoubleInner => 160.374 - wire / 2.0,
-        RingWire::DoubleOuter => 170.0 - wire / 2.0,
-    };
-    let spider = Spider {
-        rings: PerRing::from_fn(|ring| RingShape::around_apex(Point::ORIGIN, apex(ring), wire)),
-        sectors: Some(SectorShape::even(wire)),
-    };
-    Face::of(&spider).expect("every wire is known")
+    let text = include_str!("../tests/fixtures/board-r.yaml");
+    let board = Board::read(Source::new("board-r.yaml", text)).expect("a sound board");
+    Face::of(&Spider::of(&board.construction)).expect("every wire is known")
 }
 
 fn spread(sigma: f64) -> Spread {

@@ -43,11 +43,16 @@
 //! A result is a calculation, not an official approval: the governing body's
 //! current rules prevail.
 
+#[macro_use]
+mod words;
+
 pub mod board;
 pub mod comparison;
 pub mod conformity;
 pub mod document;
 pub mod event;
+#[cfg(test)]
+mod fixtures;
 pub mod geometry;
 pub mod lint;
 pub mod play;

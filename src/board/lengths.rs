@@ -1,9 +1,10 @@
 //! Lengths of a file, with their uncertainties, every problem collected.
 
+use super::Basis;
 use super::file::{
     LengthEntry, LengthText, StatedUncertainty, UncertaintyEntry, WireEntry, WireText,
 };
-use super::{Basis, Quantity};
+use super::usual::{Range, Ranges};
 use crate::document::{Fault, Located, PlainOr, Problem, Problems, Span};
 use crate::units::{
     Length, LengthUnit, NotationFault, Series, Uncertainty, WireSize, parse_length, parse_wire,
@@ -12,66 +13,6 @@ use crate::units::{
 /// The coverage factor of an uncertainty that states none. House rule of the
 /// format.
 const DEFAULT_COVERAGE: f64 = 2.0;
-
-/// Lengths that some board could have, in mm, ends included.
-#[derive(Clone, Copy)]
-pub(crate) struct Range {
-    what: &'static str,
-    least: f64,
-    most: f64,
-}
-
-/// House rules: wide enough for every board ever sold, narrow enough for a
-/// slipped decimal point in either direction to show.
-pub(crate) struct Ranges;
-
-impl Ranges {
-    /// The lengths that a quantity can have.
-    pub(crate) const fn of(quantity: Quantity) -> Range {
-        match quantity {
-            Quantity::Ring(_, is_diameter) => {
-                Self::RADIUS.scaled(if is_diameter { 2.0 } else { 1.0 })
-            }
-            Quantity::Width(_) => Self::WIDTH,
-            Quantity::Overall => Self::OVERALL,
-            Quantity::RingWires | Quantity::RingWire(_) | Quantity::SectorWires => Self::WIRE,
-        }
-    }
-
-    pub(crate) const RADIUS: Range = Range::new("ring radius", 2.0, 300.0);
-    pub(crate) const WIDTH: Range = Range::new("band width", 1.0, 40.0);
-    pub(crate) const WIRE: Range = Range::new("wire width", 0.05, 4.0);
-    pub(crate) const OVERALL: Range = Range::new("overall diameter", 200.0, 800.0);
-    pub(crate) const UNCERTAINTY: Range = Range::new("uncertainty", 0.0, 5.0);
-}
-
-impl Range {
-    const fn new(what: &'static str, least: f64, most: f64) -> Self {
-        Self { what, least, most }
-    }
-
-    /// Whether a length lies within.
-    pub(crate) fn contains(self, length: Length) -> bool {
-        length.as_mm() >= self.least && length.as_mm() <= self.most
-    }
-
-    /// The range in words.
-    pub(crate) fn words(self) -> String {
-        format!(
-            "expected {} to {} mm: check the unit and the decimal mark",
-            self.least, self.most
-        )
-    }
-
-    /// The range of `factor` times such a length.
-    pub(crate) const fn scaled(self, factor: f64) -> Self {
-        Self {
-            what: self.what,
-            least: self.least * factor,
-            most: self.most * factor,
-        }
-    }
-}
 
 /// A length with its uncertainty, and what both rest on.
 pub(crate) struct Evaluated {

@@ -16,6 +16,7 @@ mod order;
 mod parts;
 mod read;
 mod read_construction;
+pub(crate) mod usual;
 
 pub use builder::{BoardBuilder, BuildError, BuildFault};
 pub use construction::{Basis, Construction, DirectWidth, Input, Quantity, RingPlace};
@@ -24,7 +25,7 @@ pub use file::{
     OverallEntry, RadiusEntry, ReadingsEntry, RingsFile, StatedUncertainty, StatedWire,
     UncertaintyEntry, WidthEntry, WidthsFile, WireEntry, WireText, WiresFile,
 };
-pub(crate) use lengths::{Lengths, Ranges};
+pub(crate) use lengths::Lengths;
 pub use linear::{Contribution, InputId, Linear};
 pub use metal::{BounceShare, BounceShareError, Metal, MetalError};
 pub use parts::{Band, Edge, Mounting, PerBand, PerRing, Profile, RingWire, SECTOR_ORDER};

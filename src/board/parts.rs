@@ -12,113 +12,57 @@ pub const SECTOR_ORDER: [u8; 20] = [
     20, 1, 18, 4, 13, 6, 10, 15, 2, 17, 3, 19, 7, 16, 8, 11, 14, 9, 12, 5,
 ];
 
-/// One of the six circular wires.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum RingWire {
-    /// Between the inner bull and the outer bull.
-    InnerBull,
-    /// Around the outer bull.
-    OuterBull,
-    /// The inner wire of the treble ring.
-    TrebleInner,
-    /// The outer wire of the treble ring.
-    TrebleOuter,
-    /// The inner wire of the double ring.
-    DoubleInner,
-    /// The outer wire of the double ring.
-    DoubleOuter,
-}
-
-impl RingWire {
-    /// From the bull outwards.
-    pub const ALL: [Self; 6] = [
-        Self::InnerBull,
-        Self::OuterBull,
-        Self::TrebleInner,
-        Self::TrebleOuter,
-        Self::DoubleInner,
-        Self::DoubleOuter,
-    ];
+words! {
+    /// One of the six circular wires.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, JsonSchema)]
+    #[serde(rename_all = "snake_case")]
+    pub enum RingWire {
+        /// Between the inner bull and the outer bull.
+        InnerBull = "inner_bull" / "inner bull wire",
+        /// Around the outer bull.
+        OuterBull = "outer_bull" / "outer bull wire",
+        /// The inner wire of the treble ring.
+        TrebleInner = "treble_inner" / "inner treble wire",
+        /// The outer wire of the treble ring.
+        TrebleOuter = "treble_outer" / "outer treble wire",
+        /// The inner wire of the double ring.
+        DoubleInner = "double_inner" / "inner double wire",
+        /// The outer wire of the double ring.
+        DoubleOuter = "double_outer" / "outer double wire",
+    }
 
     /// The key in files.
-    pub const fn key(self) -> &'static str {
-        match self {
-            Self::InnerBull => "inner_bull",
-            Self::OuterBull => "outer_bull",
-            Self::TrebleInner => "treble_inner",
-            Self::TrebleOuter => "treble_outer",
-            Self::DoubleInner => "double_inner",
-            Self::DoubleOuter => "double_outer",
-        }
-    }
-
+    fn key;
     /// The name in sentences.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::InnerBull => "inner bull wire",
-            Self::OuterBull => "outer bull wire",
-            Self::TrebleInner => "inner treble wire",
-            Self::TrebleOuter => "outer treble wire",
-            Self::DoubleInner => "inner double wire",
-            Self::DoubleOuter => "outer double wire",
-        }
-    }
+    fn name;
 }
 
-/// One of the six bands between ring wires.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Band {
-    /// The inner bull, the 50.
-    InnerBull,
-    /// The outer bull, the 25.
-    OuterBull,
-    /// Between the outer bull and the treble ring.
-    InnerSingle,
-    /// The treble ring.
-    Treble,
-    /// Between the treble and the double ring.
-    OuterSingle,
-    /// The double ring.
-    Double,
+words! {
+    /// One of the six bands between ring wires.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, JsonSchema)]
+    #[serde(rename_all = "snake_case")]
+    pub enum Band {
+        /// The inner bull, the 50.
+        InnerBull = "inner_bull" / "inner bull",
+        /// The outer bull, the 25.
+        OuterBull = "outer_bull" / "outer bull",
+        /// Between the outer bull and the treble ring.
+        InnerSingle = "inner_single" / "inner single",
+        /// The treble ring.
+        Treble = "treble" / "treble",
+        /// Between the treble and the double ring.
+        OuterSingle = "outer_single" / "outer single",
+        /// The double ring.
+        Double = "double" / "double",
+    }
+
+    /// The key in files.
+    fn key;
+    /// The name in sentences.
+    fn name;
 }
 
 impl Band {
-    /// From the bull outwards.
-    pub const ALL: [Self; 6] = [
-        Self::InnerBull,
-        Self::OuterBull,
-        Self::InnerSingle,
-        Self::Treble,
-        Self::OuterSingle,
-        Self::Double,
-    ];
-
-    /// The key in files.
-    pub const fn key(self) -> &'static str {
-        match self {
-            Self::InnerBull => "inner_bull",
-            Self::OuterBull => "outer_bull",
-            Self::InnerSingle => "inner_single",
-            Self::Treble => "treble",
-            Self::OuterSingle => "outer_single",
-            Self::Double => "double",
-        }
-    }
-
-    /// The name in sentences.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::InnerBull => "inner bull",
-            Self::OuterBull => "outer bull",
-            Self::InnerSingle => "inner single",
-            Self::Treble => "treble",
-            Self::OuterSingle => "outer single",
-            Self::Double => "double",
-        }
-    }
-
     /// The wire on the bull's side; the inner bull has none.
     pub const fn inner_wire(self) -> Option<RingWire> {
         match self {
@@ -154,31 +98,24 @@ impl Band {
     }
 }
 
-/// Which side of a wire a length was taken to.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, Serialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Edge {
-    /// The side towards the bull; of a band's width, the two facing sides.
-    Inside,
-    /// The side away from the bull; of a band's width, over both wires.
-    Outside,
-    /// The apex or centreline of the wire; of a width, apex to apex.
-    Apex,
+words! {
+    /// Which side of a wire a length was taken to.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, Serialize, JsonSchema)]
+    #[serde(rename_all = "snake_case")]
+    pub enum Edge {
+        /// The side towards the bull; of a band's width, the two facing sides.
+        Inside = "inside",
+        /// The side away from the bull; of a band's width, over both wires.
+        Outside = "outside",
+        /// The apex or centreline of the wire; of a width, apex to apex.
+        Apex = "apex",
+    }
+
+    /// The word in files.
+    fn key;
 }
 
 impl Edge {
-    /// All three.
-    pub const ALL: [Self; 3] = [Self::Inside, Self::Outside, Self::Apex];
-
-    /// The word in files.
-    pub const fn key(self) -> &'static str {
-        match self {
-            Self::Inside => "inside",
-            Self::Outside => "outside",
-            Self::Apex => "apex",
-        }
-    }
-
     /// Where a band's width taken at this edge of the outer wire touches the
     /// inner wire: "inside to inside" is from the inner wire's outside.
     #[must_use]
@@ -201,28 +138,22 @@ impl Edge {
     }
 }
 
-/// How the spider is held.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, Serialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Mounting {
-    /// A wire spider held to the face by staples.
-    Staples,
-    /// Strips let into the sisal.
-    Embedded,
+words! {
+    /// How the spider is held.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, Serialize, JsonSchema)]
+    #[serde(rename_all = "snake_case")]
+    pub enum Mounting {
+        /// A wire spider held to the face by staples.
+        Staples = "staples",
+        /// Strips let into the sisal.
+        Embedded = "embedded",
+    }
+
+    /// The word in files.
+    fn key;
 }
 
 impl Mounting {
-    /// Both.
-    pub const ALL: [Self; 2] = [Self::Staples, Self::Embedded];
-
-    /// The word in files.
-    pub const fn key(self) -> &'static str {
-        match self {
-            Self::Staples => "staples",
-            Self::Embedded => "embedded",
-        }
-    }
-
     /// The profile that a board of this mounting has unless its file says
     /// otherwise. Common practice, no source.
     pub const fn usual_profile(self) -> Profile {
@@ -233,32 +164,21 @@ impl Mounting {
     }
 }
 
-/// The cross-section of the wires.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, Serialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum Profile {
-    /// Drawn round wire.
-    Round,
-    /// Thin flat strip standing on edge.
-    Strip,
-}
+words! {
+    /// The cross-section of the wires.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, Serialize, JsonSchema)]
+    #[serde(rename_all = "snake_case")]
+    pub enum Profile {
+        /// Drawn round wire.
+        Round = "round" / "round wire",
+        /// Thin flat strip standing on edge.
+        Strip = "strip" / "strip",
+    }
 
-impl Profile {
     /// The word in files.
-    pub const fn key(self) -> &'static str {
-        match self {
-            Self::Round => "round",
-            Self::Strip => "strip",
-        }
-    }
-
+    fn key;
     /// With the noun that it describes.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Round => "round wire",
-            Self::Strip => "strip",
-        }
-    }
+    fn name;
 }
 
 /// One value for each of a closed set of parts.

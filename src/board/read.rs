@@ -5,8 +5,9 @@ use std::sync::{Arc, LazyLock};
 use jiff::civil::Date;
 
 use super::file::{BoardFile, InstrumentFile, LengthText};
-use super::lengths::{Lengths, Ranges};
+use super::lengths::Lengths;
 use super::read_construction::{ConstructionFile, read_construction};
+use super::usual::Ranges;
 use super::{Construction, Metal, Mounting};
 use crate::document::{
     Document, Fault, InvalidFile, Located, Problem, Problems, Shape, Source, day, parse,

@@ -4,8 +4,9 @@ use super::file::{
     LengthEntry, RadiusEntry, RingsFile, UncertaintyEntry, WidthEntry, WidthsFile, WireEntry,
     WiresFile,
 };
-use super::lengths::{Evaluated, Lengths, Ranges};
+use super::lengths::{Evaluated, Lengths};
 use super::order::check_order;
+use super::usual::Ranges;
 use super::{
     Band, Construction, DirectWidth, Input, InputId, Linear, Mounting, PerBand, PerRing, Profile,
     Quantity, RingPlace, RingWire,

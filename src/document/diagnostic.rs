@@ -7,30 +7,21 @@ use std::str::FromStr;
 
 use super::Place;
 
-/// How much something counts, least first: the levels of SARIF (OASIS SARIF
-/// 2.1.0, 3.27.10).
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Level {
-    /// Worth knowing; what was measured is not in question.
-    Note,
-    /// The file may say something other than what was measured.
-    Warning,
-    /// The file cannot be trusted as it stands.
-    Error,
-}
-
-impl Level {
-    /// All, least first.
-    pub const ALL: [Self; 3] = [Self::Note, Self::Warning, Self::Error];
+words! {
+    /// How much something counts, least first: the levels of SARIF (OASIS SARIF
+    /// 2.1.0, 3.27.10).
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+    pub enum Level {
+        /// Worth knowing; what was measured is not in question.
+        Note = "note",
+        /// The file may say something other than what was measured.
+        Warning = "warning",
+        /// The file cannot be trusted as it stands.
+        Error = "error",
+    }
 
     /// The word in files and on the command line.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Note => "note",
-            Self::Warning => "warning",
-            Self::Error => "error",
-        }
-    }
+    fn word;
 }
 
 impl fmt::Display for Level {

@@ -2,62 +2,38 @@
 
 use super::{Document, Value};
 
-/// The kinds of file that the program reads.
-///
-/// ```
-/// use ringrule::document::{FileKind, Source, parse};
-///
-/// let text = "format: ringrule/event/1\ntitle: Winter inspection\n";
-/// let document = parse(Source::new("winter.yaml", text))?;
-/// assert_eq!(FileKind::of(&document), Some(FileKind::Event));
-/// # Ok::<(), ringrule::document::InvalidFile>(())
-/// ```
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum FileKind {
-    /// A board as measured.
-    Board,
-    /// A tolerance table.
-    Table,
-    /// One person's filled sheet.
-    Sheet,
-    /// The occasion of an inspection.
-    Event,
-    /// What a project asks of its files.
-    Settings,
+words! {
+    /// The kinds of file that the program reads.
+    ///
+    /// ```
+    /// use ringrule::document::{FileKind, Source, parse};
+    ///
+    /// let text = "format: ringrule/event/1\ntitle: Winter inspection\n";
+    /// let document = parse(Source::new("winter.yaml", text))?;
+    /// assert_eq!(FileKind::of(&document), Some(FileKind::Event));
+    /// # Ok::<(), ringrule::document::InvalidFile>(())
+    /// ```
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+    pub enum FileKind {
+        /// A board as measured.
+        Board = "board" / "a board file",
+        /// A tolerance table.
+        Table = "table" / "a tolerance table",
+        /// One person's filled sheet.
+        Sheet = "sheet" / "a filled sheet",
+        /// The occasion of an inspection.
+        Event = "event" / "an event file",
+        /// What a project asks of its files.
+        Settings = "settings" / "a settings file",
+    }
+
+    /// The word in reports.
+    fn word;
+    /// The words in a sentence.
+    fn phrase;
 }
 
 impl FileKind {
-    /// All of them.
-    pub const ALL: [Self; 5] = [
-        Self::Board,
-        Self::Table,
-        Self::Sheet,
-        Self::Event,
-        Self::Settings,
-    ];
-
-    /// The word in reports.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Board => "board",
-            Self::Table => "table",
-            Self::Sheet => "sheet",
-            Self::Event => "event",
-            Self::Settings => "settings",
-        }
-    }
-
-    /// The words in a sentence.
-    pub const fn phrase(self) -> &'static str {
-        match self {
-            Self::Board => "a board file",
-            Self::Table => "a tolerance table",
-            Self::Sheet => "a filled sheet",
-            Self::Event => "an event file",
-            Self::Settings => "a settings file",
-        }
-    }
-
     /// What its `format` line says; a sheet has none.
     pub const fn format(self) -> Option<&'static str> {
         match self {

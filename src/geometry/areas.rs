@@ -116,50 +116,9 @@ pub fn band_area(spider: &Spider, band: Band) -> Option<BandArea> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::board::{PerRing, RingWire};
+    use crate::board::RingWire;
+    use crate::fixtures::{bent, round};
     use crate::geometry::{Point, RingShape, SectorShape};
-    use crate::units::Angle;
-
-    /// Board R of the trade's convention: round 16 SWG everywhere, 8.0 mm
-    /// inside to inside, outside edges at 107.0 and 170.0, bull 12.7, 25 ring
-    /// 31.8 inside diameter.
-    fn board_r() -> Spider {
-        let w = 1.6256;
-        let apex = |ring| match ring {
-            RingWire::InnerBull => 6.35 + w / 2.0,
-            RingWire::OuterBull => 15.9 + w / 2.0,
-            RingWire::TrebleInner => 107.0 - w - 8.0 - w / 2.0,
-            RingWire::TrebleOuter => 107.0 - w / 2.0,
-            RingWire::DoubleInner => 170.0 - w - 8.0 - w / 2.0,
-            RingWire::DoubleOuter => 170.0 - w / 2.0,
-        };
-        Spider {
-            rings: PerRing::from_fn(|r| RingShape::around_apex(Point::ORIGIN, apex(r), w)),
-            sectors: Some(SectorShape::even(w)),
-        }
-    }
-
-    /// Board R bent: every ring off-centre, every sector wire off its bearing.
-    fn bent_board() -> Spider {
-        let mut spider = board_r();
-        let shifts = [
-            (0.3, -0.2),
-            (0.1, 0.4),
-            (-0.5, 0.2),
-            (0.7, -0.1),
-            (0.0, 0.6),
-            (-0.4, -0.3),
-        ];
-        for (ring, (x, y)) in RingWire::ALL.into_iter().zip(shifts) {
-            spider.rings[ring].centre = Point::new(x, y);
-        }
-        if let Some(sectors) = &mut spider.sectors {
-            for (wire, bearing) in sectors.bearings.iter_mut().enumerate() {
-                *bearing = Angle::degrees(bearing.as_degrees() + 0.4 * libm::sin(wire as f64));
-            }
-        }
-        spider
-    }
 
     /// The free area of a bed by midpoint quadrature over the bearing, from
     /// ray-and-circle distances alone: no boundary, no Green's theorem.
@@ -219,7 +178,7 @@ mod tests {
             (Band::OuterSingle, 2_076.064_224_197_336),
             (Band::Double, 400.113_072_953_577),
         ] {
-            let area = band_area(&board_r(), band).expect("all wires are known");
+            let area = band_area(&round(), band).expect("all wires are known");
             let bed = area.mean_bed().as_mm2();
             assert!(
                 (bed - expected).abs() < 1e-9,
@@ -230,7 +189,7 @@ mod tests {
 
     #[test]
     fn areas_agree_with_quadrature_on_concentric_and_bent_boards() {
-        for spider in [board_r(), bent_board()] {
+        for spider in [round(), bent()] {
             for bed in Bed::all().filter(|bed| bed.sector() % 7 == 0) {
                 let region = spider.free_region(bed).expect("all wires are known");
                 let (exact, numeric) = (region.area(), by_quadrature(&spider, bed));
@@ -245,8 +204,8 @@ mod tests {
 
     #[test]
     fn twenty_equal_beds_are_the_same_as_twenty_computed_ones() {
-        let even = board_r();
-        let mut computed = board_r();
+        let even = round();
+        let mut computed = round();
         for ring in RingWire::ALL {
             // Too small a shift to matter, enough to be computed bed by bed.
             computed.rings[ring].centre = Point::new(1e-13, 0.0);
@@ -264,7 +223,7 @@ mod tests {
     #[test]
     fn rates_are_the_derivatives_of_the_areas() {
         let step = 1e-4;
-        let spider = bent_board();
+        let spider = bent();
         for band in Band::ALL {
             let rates = band_area(&spider, band).expect("known").rates;
             let slope = |change: &dyn Fn(&mut Spider, f64)| {
@@ -300,7 +259,7 @@ mod tests {
     fn free_area_and_metal_make_up_the_disc() {
         // The strip's area in closed form, S(R) = h√(R² − h²) + R² asin(h/R),
         // is a formula that the engine does not use.
-        let spider = board_r();
+        let spider = round();
         let w = 1.6256;
         let half_strip = |radius: f64| {
             let h = w / 2.0;
@@ -333,7 +292,7 @@ mod tests {
 
     #[test]
     fn wires_that_meet_leave_a_tip_or_nothing() {
-        let mut spider = board_r();
+        let mut spider = round();
         // 12 mm wires 18° apart meet 38 mm out: beyond the outer bull.
         spider.sectors = Some(SectorShape::even(12.0));
         let tip = spider
@@ -356,7 +315,7 @@ mod tests {
 
     #[test]
     fn a_wire_of_no_width_takes_no_area() {
-        let mut spider = board_r();
+        let mut spider = round();
         for ring in RingWire::ALL {
             let apex = spider.rings[ring].apex.expect("known");
             spider.rings[ring] = RingShape::around_apex(Point::ORIGIN, apex, 0.0);
@@ -373,7 +332,7 @@ mod tests {
 
     #[test]
     fn a_band_whose_wires_are_not_known_has_no_area() {
-        let mut spider = board_r();
+        let mut spider = round();
         spider.rings[RingWire::TrebleInner] = RingShape::default();
         assert_eq!(band_area(&spider, Band::Treble), None);
         assert!(band_area(&spider, Band::Double).is_some());

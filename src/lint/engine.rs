@@ -2,7 +2,7 @@
 
 use super::waiver::waivers;
 use super::{
-    Finding, Flagged, Levels, Malformed, Rule, RuleLevel, Scope, Settings, Subject, Waiver,
+    Content, Finding, Flagged, Levels, Malformed, Rule, RuleLevel, Scope, Settings, Subject, Waiver,
 };
 use crate::document::{Diagnostic, FileKind, InvalidFile, Level, Place, Span};
 
@@ -44,13 +44,15 @@ pub fn lint_file(subject: &Subject, settings: &Settings, over: &Levels) -> FileF
     let mut flagged = Vec::new();
     let kind = subject.kind();
     for rule in Rule::ALL {
-        let Scope::File(check) = rule.scope else {
-            continue;
-        };
         let Some(level) = level(rule, settings, over).filter(|_| rule.kinds.contains(&kind)) else {
             continue;
         };
-        check(subject, &mut flagged);
+        match (rule.scope, &subject.content) {
+            (Scope::File(check), _) => check(subject, &mut flagged),
+            (Scope::Board(check), Content::Board(board)) => check(board, subject, &mut flagged),
+            (Scope::Table(check), Content::Table(table, _)) => check(table, subject, &mut flagged),
+            _ => {}
+        }
         findings.extend(
             flagged
                 .drain(..)

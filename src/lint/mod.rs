@@ -20,7 +20,6 @@ mod settings;
 mod settle;
 mod subject;
 mod tidy;
-mod usual;
 mod waiver;
 
 pub use engine::{FileFindings, Identified, lint_file};

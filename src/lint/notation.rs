@@ -1,7 +1,8 @@
 //! Lengths as they are written: their digits and their units.
 
-use super::Subject;
 use super::subject::node_at;
+use super::{Flagged, Subject};
+use crate::board::usual::{Misreading, misreading};
 use crate::board::{Board, Input, Quantity};
 use crate::document::{Node, Span, Value};
 use crate::units::{Length, LengthUnit};
@@ -127,12 +128,26 @@ pub(crate) fn in_mm(length: Length) -> String {
     format!("{text} mm")
 }
 
+/// What is flagged of each misread length of a board: what it would be if it
+/// were read otherwise, and what to do. `None` for what another rule says.
+pub(crate) fn misread<R: Into<String>>(
+    board: &Board,
+    words: impl Fn(&Input, Misreading) -> Option<(String, R)>,
+) -> impl Iterator<Item = Flagged> {
+    board.construction.inputs.iter().filter_map(move |input| {
+        let (otherwise, remedy) = words(input, misreading(input)?)?;
+        let (length, quantity) = (in_mm(input.value), input.quantity);
+        let message = format!("{length} as the {quantity} is far from usual, but {otherwise}");
+        Some(Flagged::new(input.span, message, remedy))
+    })
+}
+
 /// One finding for the first of several places, with the rest as related ones:
 /// a file in which every value has the same flaw says so once.
 pub(crate) fn once(
     spans: Vec<(Span, String)>,
-    flagged: impl FnOnce(Span, usize) -> super::Flagged,
-) -> Option<super::Flagged> {
+    flagged: impl FnOnce(Span, usize) -> Flagged,
+) -> Option<Flagged> {
     let count = spans.len();
     let mut spans = spans.into_iter();
     let (first, _) = spans.next()?;
@@ -145,6 +160,14 @@ pub(crate) fn such(count: usize) -> String {
     match count {
         0 | 1 => String::new(),
         many => format!(" ({many} such lengths)"),
+    }
+}
+
+/// That others do the same as the length shown.
+pub(crate) fn and_so_more(count: usize) -> String {
+    match count {
+        0 | 1 => String::new(),
+        many => format!("; so do {} more lengths", many - 1),
     }
 }
 

@@ -1,7 +1,9 @@
 //! A rule as data.
 
 use super::{Flagged, Subject};
+use crate::board::Board;
 use crate::document::{FileKind, Level};
+use crate::table::Table;
 
 /// A whole small file, and what lies beside it. Invented, like every example.
 #[derive(Clone, Copy, Debug)]
@@ -79,6 +81,10 @@ impl Example {
 pub enum Scope {
     /// One file at a time.
     File(fn(&Subject, &mut Vec<Flagged>)),
+    /// One board at a time; the subject has the places of its keys.
+    Board(fn(&Board, &Subject, &mut Vec<Flagged>)),
+    /// One table at a time.
+    Table(fn(&Table, &Subject, &mut Vec<Flagged>)),
     /// The ids of all boards of a run.
     Ids,
     /// Waivers, once it is known which of them were needed.

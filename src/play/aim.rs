@@ -187,8 +187,8 @@ fn uphill(slope: &Slope, trust: f64) -> Point {
 
 #[cfg(test)]
 mod tests {
-    use super::super::boards::{bent, round, wireless};
     use super::*;
+    use crate::fixtures::{bent, round, wireless};
 
     fn spread(sigma: f64) -> Spread {
         Spread::new(sigma).expect("a spread")

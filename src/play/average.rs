@@ -192,9 +192,9 @@ pub fn translate_simply(average: f64, ratio: f64) -> Result<f64, AverageError> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::boards::{round, strip, wireless};
     use super::super::{BounceShare, best_aim};
     use super::*;
+    use crate::fixtures::{round, strip, wireless};
 
     fn face(spider: &crate::geometry::Spider) -> Face {
         Face::of(spider).expect("all wires known")

@@ -1,8 +1,8 @@
 //! Probabilities against published values and against what must hold of them.
 
-use super::boards::{bent, round, strip, to_rule, wireless};
 use super::*;
 use crate::board::{Band, Edge, RingWire};
+use crate::fixtures::{bent, round, strip, to_rule, wireless};
 use crate::geometry::{Arc, Bed, Boundary, Curve, Point, Region, Side};
 
 fn disc(radius: f64) -> Region {

@@ -177,9 +177,9 @@ fn peak(mut low: f64, mut high: f64, f: impl Fn(f64) -> f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::super::boards::{round, strip};
     use super::*;
     use crate::board::{Band, RingWire};
+    use crate::fixtures::{round, strip};
     use crate::random::Random;
 
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
@@ -244,7 +244,7 @@ mod tests {
     fn bulls_and_twenty_fives_are_likeliest_where_the_closed_form_says() {
         // Recomputed independently: within R of the aim lie 1 − e^(−R²/2σ²) of
         // the throws, and the likelihood follows.
-        let face = Face::of(&super::super::boards::wireless()).expect("all wires known");
+        let face = Face::of(&crate::fixtures::wireless()).expect("all wires known");
         let bull = Seen::Bed(Bed::new(Band::InnerBull, 0));
         let ring = Seen::Bed(Bed::new(Band::OuterBull, 0));
         let seen: Vec<Seen> = [vec![bull; 30], vec![ring; 50]].concat();

@@ -136,8 +136,8 @@ fn lagrange(x: f64) -> [f64; TAPS] {
 
 #[cfg(test)]
 mod tests {
-    use super::super::boards::{bent, round};
     use super::*;
+    use crate::fixtures::{bent, round};
     use crate::random::Random;
 
     #[test]

@@ -59,6 +59,4 @@ pub use throw::{Spread, SpreadError, Throw};
 pub use worth::Worth;
 
 #[cfg(test)]
-mod boards;
-#[cfg(test)]
 mod checks;

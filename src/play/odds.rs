@@ -150,8 +150,8 @@ fn counted(route: &Route) -> std::collections::BTreeMap<Target, u32> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::boards::{round, strip};
     use super::*;
+    use crate::fixtures::{round, strip};
 
     fn face(spider: &crate::geometry::Spider) -> Face {
         Face::of(spider).expect("all wires known")

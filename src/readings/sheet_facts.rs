@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use jiff::civil::Date;
 
 use super::sheet_columns::{Filled, with_unit};
-use crate::board::Ranges;
+use crate::board::usual::Ranges;
 use crate::document::{Cell, CsvFormat, Fault, Located, Problem, Problems, Span, day, nearest};
 use crate::units::{Instrument, Length, NotationFault, parse_length};
 

@@ -6,7 +6,8 @@ use super::plan::{FACTS, Item};
 use super::sheet::{Entry, EntryValue, Sheet};
 use super::sheet_columns::{Columns, Filled, with_unit};
 use super::sheet_facts::Facts;
-use crate::board::{Edge, Mounting, Profile, Ranges};
+use crate::board::usual::Ranges;
+use crate::board::{Edge, Mounting, Profile};
 use crate::document::{
     Cell, CsvFormat, DecimalMark, Fault, FileKind, InvalidFile, Problem, Problems, Recognised, Row,
     Source, Span, csv_rows, nearest,
@@ -310,7 +311,7 @@ impl Reader<'_> {
         facts.required("mounting", end, problems);
         let mountings = Mounting::ALL.map(|mounting| (mounting.key(), mounting));
         let mounting = facts.word("mounting", &mountings, problems);
-        let profiles = [Profile::Round, Profile::Strip].map(|profile| (profile.key(), profile));
+        let profiles = Profile::ALL.map(|profile| (profile.key(), profile));
         let profile = facts.word("profile", &profiles, problems);
         let instrument = facts.instrument(format, problems);
         let date = facts.date("date", problems);

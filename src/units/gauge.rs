@@ -28,39 +28,25 @@ const BWG_THOU: [f64; 40] = [
     20.0, 18.0, 16.0, 14.0, 13.0, 12.0, 10.0, 9.0, 8.0, 7.0, 5.0, 4.0,
 ];
 
-/// Which series a gauge number belongs to.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum GaugeSystem {
-    /// Imperial Standard Wire Gauge, written `SWG`.
-    Imperial,
-    /// American Wire Gauge, written `AWG`.
-    American,
-    /// Birmingham (Stubs) gauge, written `BWG`.
-    Birmingham,
+words! {
+    /// Which series a gauge number belongs to.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+    pub enum GaugeSystem {
+        /// Imperial Standard Wire Gauge, written `SWG`.
+        Imperial = "SWG" / "Imperial Standard Wire Gauge",
+        /// American Wire Gauge, written `AWG`.
+        American = "AWG" / "American Wire Gauge",
+        /// Birmingham (Stubs) gauge, written `BWG`.
+        Birmingham = "BWG" / "Birmingham (Stubs) gauge",
+    }
+
+    /// The letters behind the number.
+    fn letters;
+    /// The name in full, for messages: the letters alone can be misread.
+    fn full_name;
 }
 
 impl GaugeSystem {
-    /// All systems, in the order in which help texts name them.
-    pub const ALL: [Self; 3] = [Self::Imperial, Self::American, Self::Birmingham];
-
-    /// The letters behind the number.
-    pub const fn letters(self) -> &'static str {
-        match self {
-            Self::Imperial => "SWG",
-            Self::American => "AWG",
-            Self::Birmingham => "BWG",
-        }
-    }
-
-    /// The name in full, for messages: the letters alone can be misread.
-    pub const fn full_name(self) -> &'static str {
-        match self {
-            Self::Imperial => "Imperial Standard Wire Gauge",
-            Self::American => "American Wire Gauge",
-            Self::Birmingham => "Birmingham (Stubs) gauge",
-        }
-    }
-
     /// The thickest and the thinnest number, with `1 - n` for `n/0`.
     const fn bounds(self) -> (i8, i8) {
         match self {

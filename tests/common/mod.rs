@@ -14,24 +14,8 @@ use ringrule::board::Board;
 use ringrule::document::Source;
 use ringrule::table::{Table, shelf_of};
 
-/// Board R: round 16 SWG everywhere; treble and double 8.0 mm inside to inside;
-/// outside edges of the outer wires at 107.0 and 170.0 mm; bull 12.7, 25 ring
-/// 31.8 mm inside diameter.
-pub(crate) const BOARD_R: &str = "\
-format: ringrule/board/1
-board: { id: R }
-mounting: staples
-units: mm
-wires: { rings: 16 SWG, sectors: 16 SWG }
-rings:
-  inner_bull:   { diameter: 12.7, edge: inside }
-  outer_bull:   { diameter: 31.8, edge: inside }
-  treble_inner: { radius: 97.3744, edge: outside }
-  treble_outer: { radius: 107.0, edge: outside }
-  double_inner: { radius: 160.3744, edge: outside }
-  double_outer: { radius: 170.0, edge: outside }
-overall: { diameter: 451 }
-";
+/// Board R, to rule with round wire.
+pub(crate) const BOARD_R: &str = include_str!("../fixtures/board-r.yaml");
 
 /// Its strip twin: 0.5 mm strip, 9.6 mm from apex to apex, the same outside
 /// edges and bull diameters.

@@ -1,8 +1,9 @@
 //! A decimal point one place off.
 
+use crate::board::Board;
+use crate::board::usual::Misreading;
 use crate::document::{FileKind, Level};
-use crate::lint::notation::in_mm;
-use crate::lint::usual::{Misreading, misreading};
+use crate::lint::notation::{in_mm, misread};
 use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 use crate::units::Length;
 
@@ -16,32 +17,17 @@ pub(super) const RULE: Rule = Rule {
     kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml").with(&[("sectors: 16 SWG", "sectors: 0.16")]),
     passing: Example::board("fl-03.yaml").with(&[("sectors: 16 SWG", "sectors: 1.6")]),
-    scope: Scope::File(check),
+    scope: Scope::Board(check),
 };
 
-fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
-    let Some(board) = subject.board() else {
-        return;
-    };
-    for input in &board.construction.inputs {
-        let (message, remedy) = match misreading(input) {
-            Some(slip @ (Misreading::PointTooFarLeft | Misreading::PointTooFarRight)) => {
-                let factor = match slip {
-                    Misreading::PointTooFarLeft => 10.0,
-                    _ => 0.1,
-                };
-                let moved = in_mm(Length::mm(input.value.as_mm() * factor));
-                (
-                    format!(
-                        "{} as the {} is far from usual, but {moved} is not",
-                        in_mm(input.value),
-                        input.quantity
-                    ),
-                    "look at the decimal point",
-                )
-            }
-            _ => continue,
+fn check(board: &Board, _: &Subject, flagged: &mut Vec<Flagged>) {
+    flagged.extend(misread(board, |input, misreading| {
+        let factor = match misreading {
+            Misreading::PointTooFarLeft => 10.0,
+            Misreading::PointTooFarRight => 0.1,
+            _ => return None,
         };
-        flagged.push(Flagged::new(input.span, message, remedy));
-    }
+        let moved = in_mm(Length::mm(input.value.as_mm() * factor));
+        Some((format!("{moved} is not"), "look at the decimal point"))
+    }));
 }

@@ -1,8 +1,9 @@
 //! A diameter written as a radius, or the reverse.
 
+use crate::board::Board;
+use crate::board::usual::Misreading;
 use crate::document::{FileKind, Level};
-use crate::lint::notation::in_mm;
-use crate::lint::usual::{Misreading, misreading};
+use crate::lint::notation::misread;
 use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 pub(super) const RULE: Rule = Rule {
@@ -15,33 +16,19 @@ pub(super) const RULE: Rule = Rule {
     kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml").with(&[("  treble_inner: { radius: 97.41, edge: outside }", "  outer_bull: { radius: 31.8, edge: inside }\n  treble_inner: { radius: 97.41, edge: outside }")]),
     passing: Example::board("fl-03.yaml").with(&[("  treble_inner: { radius: 97.41, edge: outside }", "  outer_bull: { diameter: 31.8, edge: inside }\n  treble_inner: { radius: 97.41, edge: outside }")]),
-    scope: Scope::File(check),
+    scope: Scope::Board(check),
 };
 
-fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
-    let Some(board) = subject.board() else {
-        return;
-    };
-    for input in &board.construction.inputs {
-        let (message, remedy) = match misreading(input) {
-            Some(Misreading::Diameter) => (
-                format!(
-                    "{} as the {} is far from usual, but as a diameter it is not",
-                    in_mm(input.value),
-                    input.quantity
-                ),
-                "write `diameter:` in place of `radius:` if it was taken across the board",
-            ),
-            Some(Misreading::Radius) => (
-                format!(
-                    "{} as the {} is far from usual, but as a radius it is not",
-                    in_mm(input.value),
-                    input.quantity
-                ),
-                "write `radius:` in place of `diameter:` if it was taken from the centre",
-            ),
-            _ => continue,
-        };
-        flagged.push(Flagged::new(input.span, message, remedy));
-    }
+fn check(board: &Board, _: &Subject, flagged: &mut Vec<Flagged>) {
+    flagged.extend(misread(board, |_, misreading| match misreading {
+        Misreading::Diameter => Some((
+            "as a diameter it is not".to_owned(),
+            "write `diameter:` in place of `radius:` if it was taken across the board",
+        )),
+        Misreading::Radius => Some((
+            "as a radius it is not".to_owned(),
+            "write `radius:` in place of `diameter:` if it was taken from the centre",
+        )),
+        _ => None,
+    }));
 }

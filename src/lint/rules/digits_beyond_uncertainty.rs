@@ -1,7 +1,8 @@
 //! More digits than the measurement carries.
 
+use crate::board::Board;
 use crate::document::{FileKind, Level};
-use crate::lint::notation::{fine_lengths, once, step};
+use crate::lint::notation::{and_so_more, fine_lengths, once, step};
 use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 /// The share of an expanded uncertainty that a last decimal place may be: its
@@ -18,13 +19,10 @@ pub(super) const RULE: Rule = Rule {
     kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml").with(&[("radius: 169.93", "radius: 169.930412")]),
     passing: Example::board("fl-03.yaml"),
-    scope: Scope::File(check),
+    scope: Scope::Board(check),
 };
 
-fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
-    let Some(board) = subject.board() else {
-        return;
-    };
+fn check(board: &Board, _: &Subject, flagged: &mut Vec<Flagged>) {
     let finer = fine_lengths(board).filter(|input| {
         let expanded = input.uncertainty.map(|u| u.expanded().expanded);
         let step = step(board, input);
@@ -35,10 +33,7 @@ fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let finer = finer.map(|input| (input.span, input.quantity.to_string()));
     flagged.extend(once(finer.collect(), |span, count| {
         let text = board.document.source.slice(span);
-        let more = match count {
-            1 => String::new(),
-            more => format!("; so do {} more lengths", more - 1),
-        };
+        let more = and_so_more(count);
         Flagged::new(
             span,
             format!("{text} has digits far below its uncertainty{more}"),

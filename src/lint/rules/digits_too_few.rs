@@ -1,8 +1,9 @@
 //! Fewer digits than a limit of 0.2 mm needs.
 
+use crate::board::Board;
+use crate::board::usual::TOLERANCE;
 use crate::document::{FileKind, Level};
-use crate::lint::notation::{fine_lengths, once, step};
-use crate::lint::usual::TOLERANCE;
+use crate::lint::notation::{and_so_more, fine_lengths, once, step};
 use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 pub(super) const RULE: Rule = Rule {
@@ -15,22 +16,16 @@ pub(super) const RULE: Rule = Rule {
     kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml").with(&[("radius: 169.93", "radius: 170")]),
     passing: Example::board("fl-03.yaml"),
-    scope: Scope::File(check),
+    scope: Scope::Board(check),
 };
 
-fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
-    let Some(board) = subject.board() else {
-        return;
-    };
+fn check(board: &Board, _: &Subject, flagged: &mut Vec<Flagged>) {
     let coarse =
         fine_lengths(board).filter(|input| step(board, input).is_some_and(|step| step > TOLERANCE));
     let coarse = coarse.map(|input| (input.span, input.quantity.to_string()));
     flagged.extend(once(coarse.collect(), |span, count| {
         let text = board.document.source.slice(span);
-        let more = match count {
-            1 => String::new(),
-            more => format!("; so do {} more lengths", more - 1),
-        };
+        let more = and_so_more(count);
         Flagged::new(
             span,
             format!("{text} stops short of the usual tolerance of {TOLERANCE} mm{more}"),

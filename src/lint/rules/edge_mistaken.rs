@@ -1,9 +1,9 @@
 //! The classic mistake: a radius taken to one edge and declared as another.
 
-use crate::board::{Edge, Quantity};
+use crate::board::usual::{TOLERANCE, radius};
+use crate::board::{Board, Edge, Quantity};
 use crate::document::{FileKind, Level};
 use crate::lint::notation::in_mm;
-use crate::lint::usual::{TOLERANCE, radius};
 use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 /// How near, in mm, a radius must come to the usual one of another edge. House
@@ -21,13 +21,10 @@ pub(super) const RULE: Rule = Rule {
     failing: Example::board("fl-03.yaml").with(&[("radius: 97.41", "radius: 96.56")]),
     passing: Example::board("fl-03.yaml")
         .with(&[("radius: 97.41, edge: outside", "radius: 96.56, edge: apex")]),
-    scope: Scope::File(check),
+    scope: Scope::Board(check),
 };
 
-fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
-    let Some(board) = subject.board() else {
-        return;
-    };
+fn check(board: &Board, _: &Subject, flagged: &mut Vec<Flagged>) {
     let construction = &board.construction;
     for input in &construction.inputs {
         let (Quantity::Ring(ring, is_diameter), Some(edge)) = (input.quantity, input.edge) else {

@@ -1,6 +1,6 @@
 //! A wire gauge on a board of strip.
 
-use crate::board::Profile;
+use crate::board::{Board, Profile};
 use crate::document::{FileKind, Level};
 use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
@@ -17,13 +17,10 @@ pub(super) const RULE: Rule = Rule {
         ("mounting: staples", "mounting: embedded"),
         ("rings: 16 SWG, sectors: 16 SWG", "rings: 0.5, sectors: 0.5"),
     ]),
-    scope: Scope::File(check),
+    scope: Scope::Board(check),
 };
 
-fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
-    let Some(board) = subject.board() else {
-        return;
-    };
+fn check(board: &Board, _: &Subject, flagged: &mut Vec<Flagged>) {
     if board.construction.profile != Profile::Strip {
         return;
     }

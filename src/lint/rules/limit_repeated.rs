@@ -2,9 +2,8 @@
 
 use crate::board::{Mounting, Profile};
 use crate::document::{FileKind, Level};
-use crate::lint::subject::Content;
 use crate::lint::{Example, Flagged, Rule, Scope, Subject};
-use crate::table::Limit;
+use crate::table::{Limit, Table};
 
 /// A file without the pattern.
 const SOUND: Example = Example::alone(
@@ -29,13 +28,10 @@ pub(super) const RULE: Rule = Rule {
     kinds: &[FileKind::Table],
     failing: SOUND.with(&[("measurand: double.width", "measurand: treble.width")]),
     passing: SOUND,
-    scope: Scope::File(check),
+    scope: Scope::Table(check),
 };
 
-fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
-    let Content::Table(table, _) = &subject.content else {
-        return;
-    };
+fn check(table: &Table, subject: &Subject, flagged: &mut Vec<Flagged>) {
     for (index, limit) in table.limits.iter().enumerate() {
         let earlier = table.limits.iter().take(index);
         let same = earlier.filter(|other| {
@@ -70,9 +66,8 @@ fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
 
 /// Whether some kind of board has to meet both limits.
 fn both_apply(one: &Limit, other: &Limit) -> bool {
-    let profiles = [Profile::Round, Profile::Strip];
     Mounting::ALL.into_iter().any(|mounting| {
-        profiles.iter().any(|&profile| {
+        Profile::ALL.into_iter().any(|profile| {
             one.when.matches(mounting, profile) && other.when.matches(mounting, profile)
         })
     })

@@ -3,9 +3,8 @@
 use crate::board::{Mounting, Profile};
 use crate::conformity::unmeetable;
 use crate::document::{FileKind, Level};
-use crate::lint::subject::Content;
 use crate::lint::{Example, Flagged, Rule, Scope, Subject};
-use crate::table::Limit;
+use crate::table::{Limit, Table};
 
 /// A file without the pattern.
 const SOUND: Example = Example::alone(
@@ -34,18 +33,14 @@ pub(super) const RULE: Rule = Rule {
         "tolerance: { max: 106.0 mm }",
     )]),
     passing: SOUND,
-    scope: Scope::File(check),
+    scope: Scope::Table(check),
 };
 
-fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
-    let Content::Table(table, _) = &subject.content else {
-        return;
-    };
+fn check(table: &Table, subject: &Subject, flagged: &mut Vec<Flagged>) {
     let mut told: Vec<Vec<String>> = Vec::new();
-    let profiles = [Profile::Round, Profile::Strip];
     let kinds = Mounting::ALL
         .into_iter()
-        .flat_map(|m| profiles.map(|p| (m, p)));
+        .flat_map(|m| Profile::ALL.map(|p| (m, p)));
     for (mounting, profile) in kinds {
         let limits: Vec<&Limit> = table.limits_for(mounting, profile).collect();
         let core = unmeetable(&limits, mounting, profile);

@@ -1,5 +1,6 @@
 //! Nobody says who measured.
 
+use crate::board::Board;
 use crate::document::{FileKind, Level};
 use crate::lint::notation::record_place;
 use crate::lint::{Example, Flagged, Rule, Scope, Subject};
@@ -17,13 +18,10 @@ pub(super) const RULE: Rule = Rule {
         "date: \"2026-11-14\"",
     )]),
     passing: Example::board("fl-03.yaml"),
-    scope: Scope::File(check),
+    scope: Scope::Board(check),
 };
 
-fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
-    let Some(board) = subject.board() else {
-        return;
-    };
+fn check(board: &Board, subject: &Subject, flagged: &mut Vec<Flagged>) {
     let by = board.inspection.as_ref().and_then(|i| i.by.as_deref());
     if by.is_none_or(|by| by.trim().is_empty()) {
         flagged.push(Flagged::new(

@@ -1,5 +1,6 @@
 //! Lengths of which nobody says how well they are known.
 
+use crate::board::Board;
 use crate::document::{FileKind, Level};
 use crate::lint::notation::{once, such};
 use crate::lint::{Example, Flagged, Rule, Scope, Subject};
@@ -17,13 +18,10 @@ pub(super) const RULE: Rule = Rule {
         "calibrated: \"2026-05-02\"",
     )]),
     passing: Example::board("fl-03.yaml"),
-    scope: Scope::File(check),
+    scope: Scope::Board(check),
 };
 
-fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
-    let Some(board) = subject.board() else {
-        return;
-    };
+fn check(board: &Board, _: &Subject, flagged: &mut Vec<Flagged>) {
     let inputs = board.construction.inputs.iter();
     let bare = inputs.filter(|input| {
         input.uncertainty.is_none() && input.wire.is_none_or(|wire| wire.gauge.is_none())

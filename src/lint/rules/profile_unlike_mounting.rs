@@ -1,5 +1,6 @@
 //! A profile that the mounting rarely has.
 
+use crate::board::Board;
 use crate::document::{FileKind, Level};
 use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
@@ -16,13 +17,10 @@ pub(super) const RULE: Rule = Rule {
         ("rings: 16 SWG, sectors: 16 SWG", "rings: 0.5, sectors: 0.5"),
     ]),
     passing: Example::board("fl-03.yaml").with(&[("units: mm", "profile: round\nunits: mm")]),
-    scope: Scope::File(check),
+    scope: Scope::Board(check),
 };
 
-fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
-    let Some(board) = subject.board() else {
-        return;
-    };
+fn check(board: &Board, subject: &Subject, flagged: &mut Vec<Flagged>) {
     let construction = &board.construction;
     if construction.profile != construction.mounting.usual_profile() {
         flagged.push(Flagged::new(

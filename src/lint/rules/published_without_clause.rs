@@ -1,9 +1,8 @@
 //! A number that nobody can look up.
 
 use crate::document::{FileKind, Level};
-use crate::lint::subject::Content;
 use crate::lint::{Example, Flagged, Rule, Scope, Subject};
-use crate::table::{Citation, Provenance};
+use crate::table::{Citation, Provenance, Table};
 
 /// A file without the pattern.
 const SOUND: Example = Example::alone(
@@ -30,13 +29,10 @@ pub(super) const RULE: Rule = Rule {
         "provenance: published",
     )]),
     passing: SOUND,
-    scope: Scope::File(check),
+    scope: Scope::Table(check),
 };
 
-fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
-    let Content::Table(table, _) = &subject.content else {
-        return;
-    };
+fn check(table: &Table, subject: &Subject, flagged: &mut Vec<Flagged>) {
     let remedy = "add `edition` and `clause`, or say how far the number can really be traced";
     for limit in table
         .limits

@@ -1,8 +1,9 @@
 //! A number of inches in a file of millimetres, or the reverse.
 
+use crate::board::Board;
+use crate::board::usual::Misreading;
 use crate::document::{FileKind, Level};
-use crate::lint::notation::in_mm;
-use crate::lint::usual::{Misreading, misreading};
+use crate::lint::notation::misread;
 use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 pub(super) const RULE: Rule = Rule {
@@ -15,33 +16,19 @@ pub(super) const RULE: Rule = Rule {
     kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml").with(&[("sectors: 16 SWG", "sectors: 0.064")]),
     passing: Example::board("fl-03.yaml").with(&[("sectors: 16 SWG", "sectors: 1.63")]),
-    scope: Scope::File(check),
+    scope: Scope::Board(check),
 };
 
-fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
-    let Some(board) = subject.board() else {
-        return;
-    };
-    for input in &board.construction.inputs {
-        let (message, remedy) = match misreading(input) {
-            Some(Misreading::Inches) => (
-                format!(
-                    "{} as the {} is far from usual, but the same number of inches is not",
-                    in_mm(input.value),
-                    input.quantity
-                ),
-                "write the unit after the number (`0.064 in`), or correct `units`",
-            ),
-            Some(Misreading::Millimetres) => (
-                format!(
-                    "{} as the {} is far from usual, but the same number of millimetres is not",
-                    in_mm(input.value),
-                    input.quantity
-                ),
-                "write the unit after the number (`107.0 mm`), or correct `units`",
-            ),
-            _ => continue,
+fn check(board: &Board, _: &Subject, flagged: &mut Vec<Flagged>) {
+    flagged.extend(misread(board, |_, misreading| {
+        let (unit, example) = match misreading {
+            Misreading::Inches => ("inches", "`0.064 in`"),
+            Misreading::Millimetres => ("millimetres", "`107.0 mm`"),
+            _ => return None,
         };
-        flagged.push(Flagged::new(input.span, message, remedy));
-    }
+        Some((
+            format!("the same number of {unit} is not"),
+            format!("write the unit after the number ({example}), or correct `units`"),
+        ))
+    }));
 }

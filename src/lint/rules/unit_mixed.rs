@@ -1,5 +1,6 @@
 //! Two units in one file.
 
+use crate::board::Board;
 use crate::document::{FileKind, Level};
 use crate::lint::notation::{file_unit, once, such, with_units};
 use crate::lint::{Example, Flagged, Rule, Scope, Subject};
@@ -14,13 +15,10 @@ pub(super) const RULE: Rule = Rule {
     kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml").with(&[("radius: 169.93", "radius: 6.690 in")]),
     passing: Example::board("fl-03.yaml"),
-    scope: Scope::File(check),
+    scope: Scope::Board(check),
 };
 
-fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
-    let Some(board) = subject.board() else {
-        return;
-    };
+fn check(board: &Board, _: &Subject, flagged: &mut Vec<Flagged>) {
     let unit = file_unit(board);
     let others = with_units(board).into_iter();
     let others = others.filter(|number| number.own_unit.is_some_and(|own| own != unit));

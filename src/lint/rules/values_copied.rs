@@ -1,9 +1,9 @@
 //! A board that is too good to have been measured.
 
-use crate::board::Quantity;
+use crate::board::usual;
+use crate::board::{Board, Quantity};
 use crate::document::{FileKind, Level};
 use crate::lint::notation::step;
-use crate::lint::usual;
 use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 /// Lengths below which equality may be probability. House rule: of three, one may be
@@ -20,13 +20,10 @@ pub(super) const RULE: Rule = Rule {
     kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml").with(&[("  treble_inner: { radius: 97.41, edge: outside }\n  treble_outer: { radius: 107.05, edge: outside }\n  double_outer: { radius: 169.93, edge: outside }", "  outer_bull: { diameter: 31.80, edge: inside }\n  treble_inner: { radius: 97.374, edge: outside }\n  treble_outer: { radius: 107.00, edge: outside }\n  double_outer: { radius: 170.00, edge: outside }")]),
     passing: Example::board("fl-03.yaml").with(&[("  treble_inner: { radius: 97.41, edge: outside }", "  outer_bull: { diameter: 31.80, edge: inside }\n  treble_inner: { radius: 97.41, edge: outside }")]),
-    scope: Scope::File(check),
+    scope: Scope::Board(check),
 };
 
-fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
-    let Some(board) = subject.board() else {
-        return;
-    };
+fn check(board: &Board, subject: &Subject, flagged: &mut Vec<Flagged>) {
     let construction = &board.construction;
     let lengths: Vec<_> = construction
         .inputs

@@ -1,6 +1,6 @@
 //! A width and two radii that cannot all be right.
 
-use crate::board::Band;
+use crate::board::{Band, Board};
 use crate::conformity::{contradiction, measure};
 use crate::document::{FileKind, Level};
 use crate::lint::notation::in_mm;
@@ -17,13 +17,10 @@ pub(super) const RULE: Rule = Rule {
     kinds: &[FileKind::Board],
     failing: Example::board("fl-03.yaml").with(&[("  double_outer: { radius: 169.93, edge: outside }", "  double_outer: { radius: 169.93, edge: outside }\nwidths:\n  treble: { width: 7.60, edge: inside }")]),
     passing: Example::board("fl-03.yaml").with(&[("  double_outer: { radius: 169.93, edge: outside }", "  double_outer: { radius: 169.93, edge: outside }\nwidths:\n  treble: { width: 8.01, edge: inside }")]),
-    scope: Scope::File(check),
+    scope: Scope::Board(check),
 };
 
-fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
-    let Some(board) = subject.board() else {
-        return;
-    };
+fn check(board: &Board, _: &Subject, flagged: &mut Vec<Flagged>) {
     let construction = &board.construction;
     for (band, measurand) in [
         (Band::Treble, Measurand::TrebleWidth),

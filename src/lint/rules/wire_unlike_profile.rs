@@ -1,15 +1,10 @@
 //! A wire too thin or too thick for its profile.
 
-use crate::board::{Profile, Quantity};
+use crate::board::usual::{THICKEST_STRIP, THINNEST_ROUND, misreading};
+use crate::board::{Board, Profile, Quantity};
 use crate::document::{FileKind, Level};
 use crate::lint::notation::in_mm;
-use crate::lint::usual::misreading;
 use crate::lint::{Example, Flagged, Rule, Scope, Subject};
-
-/// The thinnest round wire, mm. House rule: thinner than 20 SWG (0.914 mm).
-const THINNEST_ROUND: f64 = 0.9;
-/// The thickest strip, mm. House rule: thicker than any that is sold.
-const THICKEST_STRIP: f64 = 1.2;
 
 pub(super) const RULE: Rule = Rule {
     code: "wire-unlike-profile",
@@ -22,13 +17,10 @@ pub(super) const RULE: Rule = Rule {
     failing: Example::board("fl-03.yaml")
         .with(&[("rings: 16 SWG, sectors: 16 SWG", "rings: 0.5, sectors: 0.5")]),
     passing: Example::board("fl-03.yaml"),
-    scope: Scope::File(check),
+    scope: Scope::Board(check),
 };
 
-fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
-    let Some(board) = subject.board() else {
-        return;
-    };
+fn check(board: &Board, _: &Subject, flagged: &mut Vec<Flagged>) {
     let profile = board.construction.profile;
     for input in &board.construction.inputs {
         let wire = matches!(

@@ -3,13 +3,11 @@
 use std::fmt::Write;
 
 use super::svg::{circle, number, path, text};
+use crate::board::usual::DOUBLE_OUTER;
 use crate::board::{Edge, RingWire, SECTOR_ORDER};
 use crate::geometry::{Bed, Point, RingShape, Spider};
 use crate::units::Angle;
 
-/// The radius of the outermost wire where it is not known: what boards are
-/// built to. From memory, no document seen; only the drawing is laid out by it.
-pub(in crate::report) const RIM: f64 = 170.0;
 /// Room outside the rim for the numbers. Invented.
 const NUMBERS: f64 = 30.0;
 
@@ -20,7 +18,7 @@ pub(in crate::report) fn rim(spider: &Spider) -> f64 {
         let radius = ring.outside.or(ring.apex).or(ring.inside)?;
         Some(radius + ring.centre.norm())
     });
-    edges.fold(RIM, f64::max)
+    edges.fold(DOUBLE_OUTER, f64::max)
 }
 
 /// Half the side of a drawing with its numbers, in mm.
@@ -61,7 +59,7 @@ pub(in crate::report) fn sector_wires(spider: &Spider) -> (f64, f64) {
     let middle = |ring: RingShape| ring.apex.or(ring.outside).or(ring.inside);
     (
         middle(spider.rings[RingWire::OuterBull]).unwrap_or_default(),
-        middle(spider.rings[RingWire::DoubleOuter]).unwrap_or(RIM),
+        middle(spider.rings[RingWire::DoubleOuter]).unwrap_or(DOUBLE_OUTER),
     )
 }
 

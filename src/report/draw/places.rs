@@ -4,19 +4,8 @@ use std::fmt::Write;
 
 use super::face::{self, edge};
 use super::svg::circle;
-use crate::board::{Band, Edge, PerRing, RingWire};
+use crate::board::{Band, Edge, PerRing, RingWire, usual};
 use crate::geometry::{Point, SectorShape, Spider};
-
-/// Apexes that a drawing is laid out by where neither the board nor the table
-/// knows one, in mm. From memory, no document seen; never measured against.
-const USUAL: [(RingWire, f64); 6] = [
-    (RingWire::InnerBull, 6.4),
-    (RingWire::OuterBull, 15.9),
-    (RingWire::TrebleInner, 97.4),
-    (RingWire::TrebleOuter, 106.8),
-    (RingWire::DoubleInner, 160.4),
-    (RingWire::DoubleOuter, 169.8),
-];
 
 /// The wires of a board, with stand-ins for what was not recorded.
 pub(super) struct Places<'a> {
@@ -34,9 +23,7 @@ impl<'a> Places<'a> {
         let radii = PerRing::from_fn(|wire| {
             let own = known(spider, wire);
             let nominal = || known(nominal?, wire);
-            let usual = || USUAL.iter().find(|(usual, _)| *usual == wire);
-            own.or_else(nominal)
-                .unwrap_or_else(|| usual().map_or(face::RIM, |(_, radius)| *radius))
+            own.or_else(nominal).unwrap_or_else(|| usual::apex(wire))
         });
         Self { spider, radii }
     }

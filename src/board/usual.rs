@@ -1,11 +1,72 @@
-//! The lengths of the usual board, by which a slip is told from a deviation.
+//! The lengths that some board could have, and those of the usual one, by which
+//! a slip is told from a deviation.
 //!
-//! Common practice, no source; the same numbers as the nominal boards of
-//! `tolerances/wdf.yaml`. Nothing is judged by them: a rule only says that a
-//! value would be usual if something were read otherwise.
+//! Usual lengths are common practice, no source; the same numbers as the nominal
+//! boards of `tolerances/wdf.yaml`. Nothing is judged by them: a rule only says
+//! that a value would be usual if something were read otherwise.
 
-use crate::board::{Band, Construction, Edge, Input, Profile, Quantity, RingWire};
+use super::{Band, Construction, Edge, Input, Profile, Quantity, RingWire};
 use crate::units::Length;
+
+/// Lengths that some board could have, in mm, ends included.
+#[derive(Clone, Copy)]
+pub(crate) struct Range {
+    pub(super) what: &'static str,
+    pub(super) least: f64,
+    pub(super) most: f64,
+}
+
+/// House rules: wide enough for every board ever sold, narrow enough for a
+/// slipped decimal point in either direction to show.
+pub(crate) struct Ranges;
+
+impl Ranges {
+    /// The lengths that a quantity can have.
+    pub(crate) const fn of(quantity: Quantity) -> Range {
+        match quantity {
+            Quantity::Ring(_, is_diameter) => {
+                Self::RADIUS.scaled(if is_diameter { 2.0 } else { 1.0 })
+            }
+            Quantity::Width(_) => Self::WIDTH,
+            Quantity::Overall => Self::OVERALL,
+            Quantity::RingWires | Quantity::RingWire(_) | Quantity::SectorWires => Self::WIRE,
+        }
+    }
+
+    pub(crate) const RADIUS: Range = Range::new("ring radius", 2.0, 300.0);
+    pub(crate) const WIDTH: Range = Range::new("band width", 1.0, 40.0);
+    pub(crate) const WIRE: Range = Range::new("wire width", 0.05, 4.0);
+    pub(crate) const OVERALL: Range = Range::new("overall diameter", 200.0, 800.0);
+    pub(crate) const UNCERTAINTY: Range = Range::new("uncertainty", 0.0, 5.0);
+}
+
+impl Range {
+    const fn new(what: &'static str, least: f64, most: f64) -> Self {
+        Self { what, least, most }
+    }
+
+    /// Whether a length lies within.
+    pub(crate) fn contains(self, length: Length) -> bool {
+        length.as_mm() >= self.least && length.as_mm() <= self.most
+    }
+
+    /// The range in words.
+    pub(crate) fn words(self) -> String {
+        format!(
+            "expected {} to {} mm: check the unit and the decimal mark",
+            self.least, self.most
+        )
+    }
+
+    /// The range of `factor` times such a length.
+    pub(crate) const fn scaled(self, factor: f64) -> Self {
+        Self {
+            what: self.what,
+            least: self.least * factor,
+            most: self.most * factor,
+        }
+    }
+}
 
 /// Inside radius of the inner bull wire, mm: a diameter of 12.7.
 const INNER_BULL: f64 = 12.7 / 2.0;
@@ -14,7 +75,7 @@ const OUTER_BULL: f64 = 31.8 / 2.0;
 /// Outside radius of the outer treble wire, mm.
 const TREBLE_OUTER: f64 = 107.0;
 /// Outside radius of the outer double wire, mm.
-const DOUBLE_OUTER: f64 = 170.0;
+pub(crate) const DOUBLE_OUTER: f64 = 170.0;
 /// Width of a ring between its round wires, mm.
 const ROUND_WIDTH: f64 = 8.0;
 /// Width of a ring from apex to apex of its strips, mm.
@@ -32,6 +93,11 @@ const SHARE: f64 = 0.1;
 /// Thicknesses, in mm, that wires have. House rule: from the thinnest strip to
 /// a little above 14 SWG.
 const WIRES: (f64, f64) = (0.25, 2.2);
+
+/// The thinnest round wire, mm. House rule: thinner than 20 SWG (0.914 mm).
+pub(crate) const THINNEST_ROUND: f64 = 0.9;
+/// The thickest strip, mm. House rule: thicker than any that is sold.
+pub(crate) const THICKEST_STRIP: f64 = 1.2;
 
 /// The usual radius of a ring wire at an edge, in mm. `None` where the wires
 /// between it and the edge that is usually measured are not known.
@@ -143,10 +209,9 @@ pub(crate) fn misreading(input: &Input) -> Option<Misreading> {
     fitting.map(|(misreading, _)| misreading)
 }
 
-/// Lengths, in mm, that are one of their kind, whatever the edge.
-fn range(quantity: Quantity) -> (f64, f64) {
-    let around = |usual: f64| (usual * (1.0 - SHARE), usual * (1.0 + SHARE));
-    let apex = |ring: RingWire| match ring {
+/// About where the apex of a ring wire lies, in mm, whatever its thickness.
+pub(crate) const fn apex(ring: RingWire) -> f64 {
+    match ring {
         // House rule: half a wire of 1.4 mm, between the gauges that are used.
         RingWire::InnerBull => INNER_BULL + 0.7,
         RingWire::OuterBull => OUTER_BULL + 0.7,
@@ -154,7 +219,12 @@ fn range(quantity: Quantity) -> (f64, f64) {
         RingWire::TrebleOuter => TREBLE_OUTER,
         RingWire::DoubleInner => DOUBLE_OUTER - STRIP_WIDTH,
         RingWire::DoubleOuter => DOUBLE_OUTER,
-    };
+    }
+}
+
+/// Lengths, in mm, that are one of their kind, whatever the edge.
+fn range(quantity: Quantity) -> (f64, f64) {
+    let around = |usual: f64| (usual * (1.0 - SHARE), usual * (1.0 + SHARE));
     match quantity {
         Quantity::Ring(RingWire::InnerBull, is_diameter) => {
             // House rule: a wire more or less is a large share of so small a bull.

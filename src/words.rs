@@ -1,0 +1,37 @@
+//! Enums whose variants stand for words.
+
+/// An enum whose variants are named once, each with its words: one for each
+/// method that stands at the end. `ALL` has them in this order.
+macro_rules! words {
+    (
+        $(#[$about:meta])*
+        $vis:vis enum $name:ident {
+            $($(#[$meta:meta])* $variant:ident = $($word:literal)/+,)+
+        }
+
+        $($(#[$doc:meta])* fn $method:ident;)+
+    ) => {
+        $(#[$about])*
+        $vis enum $name { $($(#[$meta])* $variant),+ }
+
+        impl $name {
+            /// All, in the order of the definition.
+            $vis const ALL: [Self; [$(Self::$variant),+].len()] = [$(Self::$variant),+];
+
+            words!(@methods $vis [$($(#[$doc])* $method;)+] $($variant [$($word),+])+);
+        }
+    };
+    (@methods $vis:vis [] $($variant:ident [])+) => {};
+    (
+        @methods $vis:vis
+        [$(#[$doc:meta])* $method:ident; $($rest:tt)*]
+        $($variant:ident [$word:literal $(, $more:literal)*])+
+    ) => {
+        $(#[$doc])*
+        $vis const fn $method(self) -> &'static str {
+            match self { $(Self::$variant => $word),+ }
+        }
+
+        words!(@methods $vis [$($rest)*] $($variant [$($more),*])+);
+    };
+}
