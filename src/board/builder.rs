@@ -88,23 +88,11 @@ impl BoardBuilder {
             format: Some(Located::unplaced(BoardFormat::V1)),
             board: Some(Identity {
                 id: Some(Located::unplaced(id.into())),
-                name: None,
-                made: None,
-                maker: None,
-                serial: None,
-                note: None,
+                ..Identity::default()
             }),
             mounting: Some(Located::unplaced(mounting)),
-            profile: None,
-            metal: None,
             units: Some(Located::unplaced(LengthUnit::Mm)),
-            inspection: None,
-            instrument: None,
-            uncertainty: None,
-            wires: None,
-            rings: None,
-            widths: None,
-            overall: None,
+            ..BoardFile::default()
         };
         Self {
             file,

@@ -1,10 +1,9 @@
 //! The raw shape of a board file. The doc comments here are what an editor
 //! shows: they become the descriptions in `specs/board.schema.json`.
 
-use std::borrow::Cow;
-
-use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 
 use super::{Edge, Mounting, Profile, RingWire};
 use crate::document::{Located, PlainOr};
@@ -19,7 +18,8 @@ pub enum BoardFormat {
 }
 
 /// A dartboard as measured: which radii, to which edge of which wire.
-#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
+#[skip_serializing_none]
+#[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct BoardFile {
     /// The format of this file: `ringrule/board/1`.
@@ -33,97 +33,80 @@ pub struct BoardFile {
     pub mounting: Option<Located<Mounting>>,
     /// The cross-section of the wires: `round` or `strip`. Left out, it follows
     /// from the mounting: staples hold round wire, embedded boards have strip.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub profile: Option<Located<Profile>>,
     /// The unit of every bare number in this file: `mm` or `in`.
     #[schemars(required)]
     pub units: Option<Located<LengthUnit>>,
     /// Who measured the board, and when.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub inspection: Option<InspectionFile>,
     /// What the board was measured with. Its resolution and permissible error
     /// give the uncertainty of lengths that state none, and add to that of
     /// readings.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub instrument: Option<InstrumentFile>,
     /// The uncertainty of every length that states none of its own, in place of
     /// the instrument's. A bare length is expanded with k = 2.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub uncertainty: Option<UncertaintyEntry>,
     /// What a dart on metal does: `lost` (it scores nothing), `glances` (it falls
     /// to the bed on its side of the apex), or the share that is lost, such as
     /// `30 %`. Used by `compare` alone; no verdict depends on it.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub metal: Option<Located<String>>,
     /// How thick the wires are.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub wires: Option<WiresFile>,
     /// The radius or diameter of each ring wire.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub rings: Option<RingsFile>,
     /// Widths of bands taken directly with a calliper. They serve the limits on
     /// widths, and stand in for a radius that was not taken.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub widths: Option<WidthsFile>,
     /// The diameter of the whole board, over the number ring's bed.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub overall: Option<OverallEntry>,
 }
 
 /// Which board this is, so that nobody can take it for another.
-#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
+#[skip_serializing_none]
+#[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Identity {
     /// The inventory id, as marked on the board itself, unique in your collection.
     #[schemars(required)]
     pub id: Option<Located<String>>,
     /// Where it hangs, or what people call it.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub name: Option<String>,
     /// The year in which it was made.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schemars(range(min = 1850, max = 2200))]
     pub made: Option<u16>,
     /// Who made it.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub maker: Option<String>,
     /// The maker's serial number.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub serial: Option<String>,
     /// Anything that a reader of the report should know.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
 }
 
 /// Who measured a board, and when.
-#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
+#[skip_serializing_none]
+#[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct InspectionFile {
     /// Who took the readings.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub by: Option<String>,
     /// The day on which they were taken, as `2026-11-14`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub date: Option<Located<String>>,
 }
 
 /// A measuring instrument. The uncertainty that follows (type B) is the step
 /// over √12 and the permissible error over √3, taken together.
+#[skip_serializing_none]
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct InstrumentFile {
     /// What it is, and which one.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub name: Option<String>,
     /// The step of its display or scale.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub resolution: Option<Located<LengthText>>,
     /// The largest error that its specification or certificate permits, as one
     /// length: 0.03 stands for ± 0.03.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub max_error: Option<Located<LengthText>>,
     /// The day of its last calibration, as `2026-05-02`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub calibrated: Option<Located<String>>,
 }
 
@@ -157,18 +140,18 @@ pub enum LengthText {
 #[serde(transparent)]
 pub struct WireText(pub LengthText);
 
-/// Both are a number or a text; only the words about them differ.
+/// All are a number or a text; only the words about them differ.
 macro_rules! number_or_text {
     ($name:ident, $description:literal, $examples:tt) => {
-        impl JsonSchema for $name {
+        impl ::schemars::JsonSchema for $name {
             fn inline_schema() -> bool {
                 true
             }
-            fn schema_name() -> Cow<'static, str> {
+            fn schema_name() -> ::std::borrow::Cow<'static, str> {
                 stringify!($name).into()
             }
-            fn json_schema(_: &mut SchemaGenerator) -> Schema {
-                json_schema!({
+            fn json_schema(_: &mut ::schemars::SchemaGenerator) -> ::schemars::Schema {
+                ::schemars::json_schema!({
                     "description": $description,
                     "type": ["number", "string"],
                     "examples": $examples,
@@ -177,6 +160,8 @@ macro_rules! number_or_text {
         }
     };
 }
+
+pub(crate) use number_or_text;
 
 number_or_text!(
     LengthText,
@@ -195,52 +180,42 @@ pub type UncertaintyEntry = Located<PlainOr<LengthText, StatedUncertainty>>;
 
 /// An uncertainty with its kind: either `expanded` (with `k`, 2 if left out) or
 /// `standard`.
+#[skip_serializing_none]
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct StatedUncertainty {
     /// Expanded uncertainty U = k·u.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub expanded: Option<Located<LengthText>>,
     /// The coverage factor of `expanded`; 2 if left out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schemars(range(min = 1.0, max = 15.0))]
     pub k: Option<f64>,
     /// The degrees of freedom behind it; left out, many.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schemars(range(min = 1.0))]
     pub degrees_of_freedom: Option<f64>,
     /// Standard uncertainty u, in place of `expanded`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub standard: Option<Located<LengthText>>,
 }
 
 /// The thickness of the wires: diameter of round wire, thickness of strip.
+#[skip_serializing_none]
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WiresFile {
     /// Every ring wire that has no entry of its own.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub rings: Option<WireEntry>,
     /// The twenty sector wires.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub sectors: Option<WireEntry>,
     /// The wire between inner and outer bull, if it differs.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub inner_bull: Option<WireEntry>,
     /// The wire around the outer bull, if it differs.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub outer_bull: Option<WireEntry>,
     /// The inner wire of the treble ring, if it differs.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub treble_inner: Option<WireEntry>,
     /// The outer wire of the treble ring, if it differs.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub treble_outer: Option<WireEntry>,
     /// The inner wire of the double ring, if it differs.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub double_inner: Option<WireEntry>,
     /// The outer wire of the double ring, if it differs.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub double_outer: Option<WireEntry>,
 }
 
@@ -248,85 +223,74 @@ pub struct WiresFile {
 pub type WireEntry = Located<PlainOr<WireText, StatedWire>>;
 
 /// A wire with the uncertainty of its thickness.
+#[skip_serializing_none]
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct StatedWire {
     /// The gauge or width.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub size: Option<Located<WireText>>,
     /// Readings of the width, in place of `size`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     #[schemars(length(min = 1))]
     pub readings: Option<Vec<Located<LengthText>>>,
     /// The uncertainty of the width.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub uncertainty: Option<UncertaintyEntry>,
     /// Where the value came from, in words.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub from: Option<String>,
 }
 
 /// The six ring wires, each with its radius or diameter and the edge that it
 /// was taken to. Leave out what was not measured.
+#[skip_serializing_none]
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RingsFile {
     /// The wire between inner and outer bull.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub inner_bull: Option<RadiusEntry>,
     /// The wire around the outer bull.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub outer_bull: Option<RadiusEntry>,
     /// The inner wire of the treble ring.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub treble_inner: Option<RadiusEntry>,
     /// The outer wire of the treble ring.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub treble_outer: Option<RadiusEntry>,
     /// The inner wire of the double ring.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub double_inner: Option<RadiusEntry>,
     /// The outer wire of the double ring.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub double_outer: Option<RadiusEntry>,
 }
 
 /// A ring wire: either its `radius` from the centre of the bull or its
 /// `diameter`, and the edge of the wire that it was taken to.
+#[skip_serializing_none]
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RadiusEntry {
     /// Distance from the centre of the bull to the stated edge of the wire.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub radius: Option<LengthEntry>,
     /// Distance across the board between the same edges, in place of `radius`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub diameter: Option<LengthEntry>,
     /// The side of the wire that the measurement touched.
     #[schemars(required)]
     pub edge: Option<Located<Edge>>,
     /// The uncertainty of this length, in place of the file's. Beside readings
     /// it is their type B part, in place of the instrument's.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub uncertainty: Option<UncertaintyEntry>,
     /// Where the value came from, in words.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub from: Option<String>,
 }
 
 /// Band widths that were taken directly.
+#[skip_serializing_none]
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WidthsFile {
     /// The width of the treble ring.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub treble: Option<WidthEntry>,
     /// The width of the double ring.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub double: Option<WidthEntry>,
 }
 
 /// A band's width and the edges that it was taken between.
+#[skip_serializing_none]
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WidthEntry {
@@ -339,14 +303,13 @@ pub struct WidthEntry {
     pub edge: Option<Located<Edge>>,
     /// The uncertainty of this length, in place of the file's. Beside readings
     /// it is their type B part, in place of the instrument's.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub uncertainty: Option<UncertaintyEntry>,
     /// Where the value came from, in words.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub from: Option<String>,
 }
 
 /// The size of the whole board.
+#[skip_serializing_none]
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct OverallEntry {
@@ -355,10 +318,8 @@ pub struct OverallEntry {
     pub diameter: Option<LengthEntry>,
     /// The uncertainty of this length, in place of the file's. Beside readings
     /// it is their type B part, in place of the instrument's.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub uncertainty: Option<UncertaintyEntry>,
     /// Where the value came from, in words.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub from: Option<String>,
 }
 

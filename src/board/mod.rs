@@ -20,6 +20,7 @@ pub(crate) mod usual;
 
 pub use builder::{BoardBuilder, BuildError, BuildFault};
 pub use construction::{Basis, Construction, DirectWidth, Input, Quantity, RingPlace};
+pub(crate) use file::number_or_text;
 pub use file::{
     BoardFile, BoardFormat, Identity, InspectionFile, InstrumentFile, LengthEntry, LengthText,
     OverallEntry, RadiusEntry, ReadingsEntry, RingsFile, StatedUncertainty, StatedWire,

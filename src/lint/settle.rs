@@ -75,11 +75,7 @@ fn in_file(file: &mut FileFindings, settings: &Settings, over: &Levels, today: D
         }
         for finding in file.findings.iter_mut().filter(fits) {
             waiver.used = true;
-            finding.waived.get_or_insert_with(|| Waived {
-                because: waiver.because.clone(),
-                until: waiver.until,
-                by: waiver.place.clone(),
-            });
+            waived(finding, &waiver.because, waiver.until, &waiver.place);
         }
         // A rule that is not looked for finds nothing, which says nothing about
         // the waiver.
@@ -101,6 +97,15 @@ fn in_file(file: &mut FileFindings, settings: &Settings, over: &Levels, today: D
         .collect();
     file.findings.extend(more);
     sort(&mut file.findings);
+}
+
+/// Marks a finding, unless another waiver did.
+fn waived(finding: &mut Finding, because: &str, until: Option<Date>, by: &Place) {
+    finding.waived.get_or_insert_with(|| Waived {
+        because: because.to_owned(),
+        until,
+        by: by.clone(),
+    });
 }
 
 fn expired(code: &str, until: Option<Date>) -> String {
@@ -162,11 +167,7 @@ impl SettingsWaivers {
                 .filter(|f| f.diagnostic.code == waiver.code)
             {
                 *used = true;
-                finding.waived.get_or_insert_with(|| Waived {
-                    because: waiver.because.clone(),
-                    until: waiver.until,
-                    by: waiver.place.clone(),
-                });
+                waived(finding, &waiver.because, waiver.until, &waiver.place);
             }
         }
     }

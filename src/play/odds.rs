@@ -48,11 +48,6 @@ impl Player<'_> {
         }
     }
 
-    /// Where this player aims for a target.
-    pub fn aim_at(&self, target: Target) -> Point {
-        self.aim_for(&target.beds(), target.main_bed())
-    }
-
     fn probability_of(&self, beds: &[Bed], main: Bed) -> f64 {
         let throw = Throw::at(self.aim_for(beds, main), self.spread);
         let worth = super::Worth::any_of(beds);

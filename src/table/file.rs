@@ -10,7 +10,7 @@ use serde::{Deserialize, Deserializer};
 
 use super::{Measurand, Provenance};
 use crate::board::{
-    Edge, LengthText, Mounting, Profile, RingsFile, WidthsFile, WireText, WiresFile,
+    Edge, LengthText, Mounting, Profile, RingsFile, WidthsFile, WireText, WiresFile, number_or_text,
 };
 use crate::document::{Located, PlainOr};
 use crate::units::LengthUnit;
@@ -217,21 +217,11 @@ pub struct PercentGroup {
 #[serde(transparent)]
 pub struct PercentText(pub LengthText);
 
-impl JsonSchema for PercentText {
-    fn inline_schema() -> bool {
-        true
-    }
-    fn schema_name() -> Cow<'static, str> {
-        "PercentText".into()
-    }
-    fn json_schema(_: &mut SchemaGenerator) -> Schema {
-        json_schema!({
-            "description": "A percentage with its sign: `3 %`.",
-            "type": ["number", "string"],
-            "examples": ["3 %", "2.5 %"],
-        })
-    }
-}
+number_or_text!(
+    PercentText,
+    "A percentage with its sign: `3 %`.",
+    ["3 %", "2.5 %"]
+);
 
 /// Entries under names of the writer's choice, in the order of the file.
 #[derive(Clone, Debug, Default)]

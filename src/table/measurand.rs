@@ -5,49 +5,10 @@ use std::fmt;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-<<<<<<< HEAD
-/// A quantity of a board that a limit is set on. It is computed from whatever
-/// lengths the board file recorded, at the edge that the limit asks for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, JsonSchema)]
-pub enum Measurand {
-    /// Diameter of the inner bull.
-    #[serde(rename = "inner_bull.diameter")]
-    InnerBullDiameter,
-    /// Diameter of the outer bull.
-    #[serde(rename = "outer_bull.diameter")]
-    OuterBullDiameter,
-    /// Width of the treble ring.
-    #[serde(rename = "treble.width")]
-    TrebleWidth,
-    /// Width of the double ring.
-    #[serde(rename = "double.width")]
-    DoubleWidth,
-    /// Radius of the outer treble wire.
-    #[serde(rename = "treble.outer_radius")]
-    TrebleOuterRadius,
-    /// Radius of the outer double wire.
-    #[serde(rename = "double.outer_radius")]
-    DoubleOuterRadius,
-    /// Diameter of the outer double wire.
-    #[serde(rename = "double.outer_diameter")]
-    DoubleOuterDiameter,
-    /// Diameter of the whole board.
-    #[serde(rename = "overall.diameter")]
-    OverallDiameter,
-    /// Thickness of the ring wires, each by itself.
-    #[serde(rename = "ring_wires.gauge")]
-    RingWiresGauge,
-    /// Thickness of the sector wires.
-    #[serde(rename = "sector_wires.gauge")]
-    SectorWiresGauge,
-    /// How the spider is held: takes `allowed` in place of a tolerance.
-    #[serde(rename = "mounting")]
-    Mounting,
-=======
 words! {
     /// A quantity of a board that a limit is set on. It is computed from whatever
     /// lengths the board file recorded, at the edge that the limit asks for.
-    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, Serialize, JsonSchema)]
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, JsonSchema)]
     pub enum Measurand {
         /// Diameter of the inner bull.
         #[serde(rename = "inner_bull.diameter")]
@@ -88,7 +49,6 @@ words! {
     fn key;
     /// The name in sentences.
     fn name;
->>>>>>> 446ef12 (Name each word of an enum once; keep usual dimensions in one file and Board R in one fixture; give rules the board or table they look at)
 }
 
 impl Measurand {

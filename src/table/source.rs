@@ -5,35 +5,34 @@ use std::fmt;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-/// How far a number can be traced.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, JsonSchema)]
-pub enum Provenance {
-    /// Read in the document and clause that are named.
-    #[serde(rename = "published")]
-    Published,
-    /// From memory of a published document that was not opened for this table.
-    #[serde(rename = "from memory")]
-    FromMemory,
-    /// What the trade does, without a source.
-    #[serde(rename = "common practice")]
-    CommonPractice,
-    /// Decided by the body that the table belongs to.
-    #[serde(rename = "house rule")]
-    HouseRule,
-    /// Made up, for demonstration.
-    #[serde(rename = "invented")]
-    Invented,
+words! {
+    /// How far a number can be traced.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, JsonSchema)]
+    pub enum Provenance {
+        /// Read in the document and clause that are named.
+        #[serde(rename = "published")]
+        Published = "published",
+        /// From memory of a published document that was not opened for this table.
+        #[serde(rename = "from memory")]
+        FromMemory = "from memory",
+        /// What the trade does, without a source.
+        #[serde(rename = "common practice")]
+        CommonPractice = "common practice",
+        /// Decided by the body that the table belongs to.
+        #[serde(rename = "house rule")]
+        HouseRule = "house rule",
+        /// Made up, for demonstration.
+        #[serde(rename = "invented")]
+        Invented = "invented",
+    }
+
+    /// The words in files.
+    fn words;
 }
 
 impl fmt::Display for Provenance {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(match self {
-            Self::Published => "published",
-            Self::FromMemory => "from memory",
-            Self::CommonPractice => "common practice",
-            Self::HouseRule => "house rule",
-            Self::Invented => "invented",
-        })
+        f.pad(self.words())
     }
 }
 

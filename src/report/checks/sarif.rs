@@ -8,6 +8,7 @@ use std::collections::HashMap;
 
 use serde::Serialize;
 use serde_json::json;
+use serde_with::skip_serializing_none;
 use sha2::{Digest, Sha256};
 
 use super::{Checks, Found, Standing};
@@ -32,11 +33,11 @@ struct Run<'a> {
     results: Vec<SarifResult<'a>>,
 }
 
+#[skip_serializing_none]
 #[derive(Serialize)]
 #[serde(rename_all = "camelCase")]
 struct SarifResult<'a> {
     rule_id: &'a str,
-    #[serde(skip_serializing_if = "Option::is_none")]
     rule_index: Option<usize>,
     level: &'static str,
     message: Message,
@@ -61,14 +62,13 @@ struct Suppression<'a> {
     justification: &'a str,
 }
 
+#[skip_serializing_none]
 #[derive(Serialize)]
 #[serde(rename_all = "camelCase")]
 struct Location {
-    #[serde(skip_serializing_if = "Option::is_none")]
     id: Option<usize>,
     #[serde(rename = "physicalLocation")]
     place: PhysicalLocation,
-    #[serde(skip_serializing_if = "Option::is_none")]
     message: Option<Message>,
 }
 

@@ -2,51 +2,38 @@
 
 use schemars::JsonSchema;
 use serde::Serialize;
+use serde_with::skip_serializing_none;
 
 use super::limit::{InputRecord, MissingRecord, UncertaintyRecord};
 use super::place::PlaceRecord;
 use super::words::{BandWordRecord, CheckRecord};
 use crate::board::Board;
-use crate::conformity::{BandFinding, BandOutcome, BoundsOrigin, ComparedBand, Driver, FreeArea};
+use crate::conformity::{BandFinding, BandOutcome, BoundsOrigin};
 use crate::units::{Area, Percent};
 
+#[skip_serializing_none]
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub(super) struct BandRecord {
     band: BandWordRecord,
-    #[serde(skip_serializing_if = "Option::is_none")]
     verdict: Option<CheckRecord>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     free_area: Option<f64>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     apex_to_apex_area: Option<f64>,
     /// Percent of the area out to the apexes that is metal.
-    #[serde(skip_serializing_if = "Option::is_none")]
     metal_share: Option<f64>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     metal_share_standard_uncertainty: Option<f64>,
     /// Free area of one bed, the mean where beds differ.
-    #[serde(skip_serializing_if = "Option::is_none")]
     mean_bed_area: Option<f64>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     nominal_free_area: Option<f64>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     deviation: Option<f64>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     deviation_uncertainty: Option<UncertaintyRecord>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     lower: Option<f64>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     upper: Option<f64>,
     /// Whether `lower` and `upper` were derived from the limits on lengths.
-    #[serde(skip_serializing_if = "Option::is_none")]
     bounds_derived: Option<bool>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     bounds_at: Option<PlaceRecord>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     probability_of_conformity: Option<f64>,
     /// The deviation from the direct widths, where that leads to another
     /// verdict.
-    #[serde(skip_serializing_if = "Option::is_none")]
     contradicted_by: Option<f64>,
     /// What the check lacks.
     missing: Vec<MissingRecord>,
@@ -65,73 +52,52 @@ struct DriverRecord {
 
 impl BandRecord {
     pub(super) fn of(finding: &BandFinding<'_>, board: &Board) -> Self {
-        let mut record = Self {
+        let (free, compared, missing) = match &finding.outcome {
+            BandOutcome::NotChecked(missing) => (None, None, MissingRecord::all(missing)),
+            BandOutcome::NoNominal(free) => (Some(&**free), None, Vec::new()),
+            BandOutcome::Compared(compared) => (Some(&compared.free), Some(compared), Vec::new()),
+        };
+        let bounds = compared.and_then(|compared| compared.bounds);
+        let given = bounds.and_then(|bounds| match bounds.origin {
+            BoundsOrigin::Given(limit) => Some(&limit.place),
+            BoundsOrigin::Derived => None,
+        });
+        let verdict = match compared {
+            Some(compared) => compared.verdict.map(|verdict| Some(verdict).into()),
+            None => free.is_none().then_some(CheckRecord::NotChecked),
+        };
+        let metal_u = free.and_then(|free| free.metal_uncertainty(&board.construction));
+        let drivers = compared.iter().flat_map(|compared| &compared.drivers);
+        Self {
             band: finding.band.into(),
-            verdict: None,
-            free_area: None,
-            apex_to_apex_area: None,
-            metal_share: None,
-            metal_share_standard_uncertainty: None,
-            mean_bed_area: None,
-            nominal_free_area: None,
-            deviation: None,
-            deviation_uncertainty: None,
-            lower: None,
-            upper: None,
-            bounds_derived: None,
-            bounds_at: None,
-            probability_of_conformity: None,
-            contradicted_by: None,
-            missing: Vec::new(),
-            drivers: Vec::new(),
-        };
-        match &finding.outcome {
-            BandOutcome::NotChecked(missing) => {
-                record.verdict = Some(CheckRecord::NotChecked);
-                record.missing = MissingRecord::all(missing);
-            }
-            BandOutcome::NoNominal(free) => record.areas(free, board),
-            BandOutcome::Compared(compared) => record.compared(compared, board),
+            verdict,
+            free_area: free.map(|free| free.area.free.as_mm2()),
+            apex_to_apex_area: free.and_then(|free| free.area.apex_to_apex.map(Area::as_mm2)),
+            metal_share: free.and_then(|free| free.area.metal_share().map(Percent::value)),
+            metal_share_standard_uncertainty: metal_u.map(Percent::value),
+            mean_bed_area: free.map(|free| free.area.mean_bed().as_mm2()),
+            nominal_free_area: compared.map(|compared| compared.nominal.as_mm2()),
+            deviation: compared.map(|compared| compared.deviation.value()),
+            deviation_uncertainty: compared.and_then(|compared| {
+                let u = compared.uncertainty?;
+                Some(UncertaintyRecord::of(u, &compared.contributions, board))
+            }),
+            lower: bounds.and_then(|bounds| bounds.lower.map(Percent::value)),
+            upper: bounds.and_then(|bounds| bounds.upper.map(Percent::value)),
+            bounds_derived: bounds.map(|_| given.is_none()),
+            bounds_at: given.map(|at| PlaceRecord::in_document(&at.document, at.span)),
+            probability_of_conformity: compared.and_then(|compared| compared.probability),
+            contradicted_by: compared.and_then(|c| c.contradicted_by.map(Percent::value)),
+            missing,
+            drivers: drivers
+                .filter_map(|driver| {
+                    Some(DriverRecord {
+                        input: InputRecord::of(driver.input, board)?,
+                        nominal: driver.nominal.as_mm(),
+                        share: driver.share.value(),
+                    })
+                })
+                .collect(),
         }
-        record
-    }
-
-    fn areas(&mut self, free: &FreeArea, board: &Board) {
-        let area = &free.area;
-        self.free_area = Some(area.free.as_mm2());
-        self.apex_to_apex_area = area.apex_to_apex.map(Area::as_mm2);
-        self.metal_share = area.metal_share().map(Percent::value);
-        let metal_u = free.metal_uncertainty(&board.construction);
-        self.metal_share_standard_uncertainty = metal_u.map(Percent::value);
-        self.mean_bed_area = Some(area.mean_bed().as_mm2());
-    }
-
-    fn compared(&mut self, compared: &ComparedBand<'_>, board: &Board) {
-        self.areas(&compared.free, board);
-        self.verdict = compared.verdict.map(|verdict| Some(verdict).into());
-        self.nominal_free_area = Some(compared.nominal.as_mm2());
-        self.deviation = Some(compared.deviation.value());
-        let u = compared.uncertainty;
-        self.deviation_uncertainty =
-            u.map(|u| UncertaintyRecord::of(u, &compared.contributions, board));
-        self.probability_of_conformity = compared.probability;
-        self.contradicted_by = compared.contradicted_by.map(Percent::value);
-        if let Some(bounds) = compared.bounds {
-            self.lower = bounds.lower.map(Percent::value);
-            self.upper = bounds.upper.map(Percent::value);
-            self.bounds_derived = Some(matches!(bounds.origin, BoundsOrigin::Derived));
-            if let BoundsOrigin::Given(limit) = bounds.origin {
-                let place = &limit.place;
-                self.bounds_at = Some(PlaceRecord::in_document(&place.document, place.span));
-            }
-        }
-        let driver = |driver: &Driver| {
-            Some(DriverRecord {
-                input: InputRecord::of(driver.input, board)?,
-                nominal: driver.nominal.as_mm(),
-                share: driver.share.value(),
-            })
-        };
-        self.drivers = compared.drivers.iter().filter_map(driver).collect();
     }
 }

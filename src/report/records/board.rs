@@ -2,6 +2,7 @@
 
 use schemars::JsonSchema;
 use serde::Serialize;
+use serde_with::skip_serializing_none;
 
 use super::band::BandRecord;
 use super::limit::{LimitRecord, SourceRecord};
@@ -36,13 +37,9 @@ struct FileRecord {
 records! {
     /// A measuring instrument; lengths in mm.
     InstrumentRecord of Instrument {
-        #[serde(skip_serializing_if = "Option::is_none")]
         name: Option<String>,
-        #[serde(skip_serializing_if = "Option::is_none")]
         resolution: Option<f64>,
-        #[serde(skip_serializing_if = "Option::is_none")]
         max_error: Option<f64>,
-        #[serde(skip_serializing_if = "Option::is_none")]
         calibrated: Option<DayRecord>,
     }
 
@@ -54,28 +51,21 @@ records! {
     }
 }
 
+#[skip_serializing_none]
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub(in crate::report) struct BoardRecord {
     file: String,
     /// The SHA-256 digest of the file's bytes in hexadecimal.
     sha256: String,
     id: String,
-    #[serde(skip_serializing_if = "Option::is_none")]
     name: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     made: Option<u16>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     maker: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     serial: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     note: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     inspected_by: Option<String>,
     /// Year-month-day.
-    #[serde(skip_serializing_if = "Option::is_none")]
     inspected: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     instrument: Option<InstrumentRecord>,
     mounting: MountingRecord,
     profile: ProfileRecord,
@@ -85,14 +75,11 @@ pub(in crate::report) struct BoardRecord {
     limits: Vec<LimitRecord>,
     bands: Vec<BandRecord>,
     /// Wires whose declared edge looks wrong.
-    #[serde(skip_serializing_if = "Option::is_none")]
     suspected_edge: Option<SuspicionRecord>,
     /// The bands against the nominal board of another mounting, where that was
     /// asked for: no verdicts.
-    #[serde(skip_serializing_if = "Option::is_none")]
     beside: Option<BesideRecord>,
     /// Uncertainties by Monte Carlo, where that was asked for.
-    #[serde(skip_serializing_if = "Option::is_none")]
     monte_carlo: Option<SimulationRecord>,
 }
 
@@ -127,19 +114,18 @@ struct SimulationRecord {
     limits: Vec<DrawnLimitRecord>,
 }
 
+#[skip_serializing_none]
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 struct DrawnBandRecord {
     band: BandWordRecord,
-    #[serde(skip_serializing_if = "Option::is_none")]
     deviation: Option<DrawnRecord>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     metal_share: Option<DrawnRecord>,
 }
 
+#[skip_serializing_none]
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 struct DrawnLimitRecord {
     limit: String,
-    #[serde(skip_serializing_if = "Option::is_none")]
     part: Option<String>,
     value: DrawnRecord,
 }

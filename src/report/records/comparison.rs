@@ -52,7 +52,6 @@ records! {
         /// Its id, or which nominal board it is.
         label: String,
         /// Where it hangs, or whose nominal board it is.
-        #[serde(skip_serializing_if = "Option::is_none")]
         name: Option<String>,
         /// The file that it was described in.
         file: String,
@@ -79,7 +78,6 @@ records! {
         free_mm2: f64,
         /// Expanded uncertainty of it (k = 2 for many degrees of freedom), in mm²;
         /// left out where the file states none.
-        #[serde(skip_serializing_if = "Option::is_none")]
         expanded_uncertainty_mm2: Option<f64>,
         /// The part between the apexes of its wires that is metal, in percent.
         metal_share_percent: f64,
@@ -124,7 +122,6 @@ records! {
         difference_percent: f64,
         /// Expanded uncertainty of it (k = 2 for many degrees of freedom), in
         /// percent; left out where a board's file states none.
-        #[serde(skip_serializing_if = "Option::is_none")]
         expanded_uncertainty_percent: Option<f64>,
         /// The same difference of each bed, clockwise from the top.
         beds_percent: Vec<f64>,
@@ -137,6 +134,7 @@ records! {
         /// How many times harder under the area rule: in inverse proportion to the
         /// free area. The same as the spread rule of a very wide spread with every
         /// dart on metal lost.
+        #[serialize_always]
         harder_by_area: Option<f64>,
         /// How many times harder under the spread rule.
         harder_by_spread: ByMetalRecord<Option<f64>>,
@@ -149,7 +147,6 @@ records! {
     /// A route on two boards.
     RouteRecord of RouteOdds {
         /// What it is called, if it has a name.
-        #[serde(skip_serializing_if = "Option::is_none")]
         name: Option<String>,
         /// Its targets, as the trade writes them.
         route: String,
@@ -158,6 +155,7 @@ records! {
         /// What it scores.
         total: u32,
         /// How many times harder under the area rule.
+        #[serialize_always]
         harder_by_area: Option<f64>,
         /// How many times harder under the spread rule.
         harder_by_spread: ByMetalRecord<Option<f64>>,
@@ -185,10 +183,12 @@ records! {
         /// spread, each board's own best aim.
         from_first: ByMetalRecord<Option<f64>>,
         /// The same under the simple rule, 60 + (average − 60)/ratio.
+        #[serialize_always]
         from_first_simply: Option<f64>,
         /// Scored on this board, what it is worth on the first one.
         to_first: ByMetalRecord<Option<f64>>,
         /// The same under the simple rule, 60 + (average − 60)·ratio.
+        #[serialize_always]
         to_first_simply: Option<f64>,
     }
 
@@ -208,6 +208,7 @@ records! {
         band: BandWordRecord,
         /// What the area rule says at every spread, and the spread rule tends to
         /// with every dart on metal lost.
+        #[serialize_always]
         harder_by_area: Option<f64>,
         /// What the spread rule says, one value for each spread.
         harder_by_spread: ByMetalRecord<Vec<Option<f64>>>,
@@ -252,10 +253,8 @@ records! {
         /// The board's place in the list of boards, from 0.
         board: usize,
         /// Its targets; left out if the player never hits one that is needed.
-        #[serde(skip_serializing_if = "Option::is_none")]
         route: Option<String>,
         /// One try in this many succeeds; left out where the number is too large.
-        #[serde(skip_serializing_if = "Option::is_none")]
         one_in: Option<f64>,
     }
 

@@ -17,7 +17,6 @@ records! {
         /// What is wrong, with the value.
         message: String,
         /// What to do about it.
-        #[serde(skip_serializing_if = "Option::is_none")]
         remedy: Option<String>,
         place: PlaceRecord,
         /// Other places that the message names.

@@ -4,6 +4,7 @@ use std::sync::LazyLock;
 
 use schemars::JsonSchema;
 use serde::Serialize;
+use serde_with::skip_serializing_none;
 
 use super::board::{BoardRecord, TableRecord};
 use super::diagnostic::DiagnosticRecord;
@@ -22,12 +23,12 @@ pub fn shape() -> &'static Shape {
 /// Findings on boards. Lengths are in mm, areas in mm², deviations in percent,
 /// probabilities from 0 to 1. Keys without a value are left out; lists are there
 /// even when empty.
+#[skip_serializing_none]
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct FindingsReport {
     /// `ringrule/findings/2`.
     format: String,
     /// The table that the boards were checked against.
-    #[serde(skip_serializing_if = "Option::is_none")]
     table: Option<TableRecord>,
     /// The boards, in the order of the run.
     boards: Vec<BoardRecord>,

@@ -2,6 +2,7 @@
 
 use schemars::JsonSchema;
 use serde::Serialize;
+use serde_with::skip_serializing_none;
 
 use super::Of;
 use super::place::PlaceRecord;
@@ -15,40 +16,30 @@ use crate::report::says::reasons;
 use crate::table::{Citation, Demand};
 use crate::units::{Length, Uncertainty};
 
+#[skip_serializing_none]
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub(super) struct LimitRecord {
     /// The limit's name in its table.
     limit: String,
     measurand: MeasurandRecord,
     /// Which wires, where the limit is for several.
-    #[serde(skip_serializing_if = "Option::is_none")]
     part: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     edge: Option<EdgeRecord>,
     verdict: CheckRecord,
     /// The measured length.
-    #[serde(skip_serializing_if = "Option::is_none")]
     value: Option<f64>,
     /// The mounting, where the limit is on that.
-    #[serde(skip_serializing_if = "Option::is_none")]
     mounting: Option<MountingRecord>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     uncertainty: Option<UncertaintyRecord>,
     /// The value that the limit is set around.
-    #[serde(skip_serializing_if = "Option::is_none")]
     nominal: Option<f64>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     lower: Option<f64>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     upper: Option<f64>,
     /// How far the value lies beyond the limits: negative below, positive
     /// above, zero within.
-    #[serde(skip_serializing_if = "Option::is_none")]
     beyond: Option<f64>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     probability_of_conformity: Option<f64>,
     /// The same length from other measurements, where it contradicts.
-    #[serde(skip_serializing_if = "Option::is_none")]
     contradicted_by: Option<ContradictionRecord>,
     /// What the check lacks.
     missing: Vec<MissingRecord>,
@@ -63,28 +54,23 @@ records! {
         /// The document, such as a rule book's title.
         document: String,
         /// Its edition or date.
-        #[serde(skip_serializing_if = "Option::is_none")]
         edition: Option<String>,
         /// The clause, section or page.
-        #[serde(skip_serializing_if = "Option::is_none")]
         clause: Option<String>,
         provenance: ProvenanceRecord,
     }
 }
 
 /// One thing that a check lacks.
+#[skip_serializing_none]
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub(super) struct MissingRecord {
     kind: MissingKindRecord,
     /// The length, as `measured_at` names lengths.
-    #[serde(skip_serializing_if = "Option::is_none")]
     quantity: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     mounting: Option<MountingRecord>,
     /// The board's profile.
-    #[serde(skip_serializing_if = "Option::is_none")]
     profile: Option<ProfileRecord>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     band: Option<BandWordRecord>,
     /// The same in words.
     words: String,
@@ -105,11 +91,11 @@ enum MissingKindRecord {
 }
 
 /// An uncertainty, in the unit of its value.
+#[skip_serializing_none]
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub(super) struct UncertaintyRecord {
     standard: f64,
     /// Effective degrees of freedom; left out where they are infinite.
-    #[serde(skip_serializing_if = "Option::is_none")]
     degrees_of_freedom: Option<f64>,
     coverage_factor: f64,
     expanded: f64,
@@ -130,16 +116,14 @@ struct ContradictionRecord {
     measured_at: Vec<InputRecord>,
 }
 
+#[skip_serializing_none]
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub(super) struct InputRecord {
     quantity: String,
     value: f64,
-    #[serde(skip_serializing_if = "Option::is_none")]
     edge: Option<EdgeRecord>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     standard_uncertainty: Option<f64>,
     /// The readings that the value is the mean of, in mm.
-    #[serde(skip_serializing_if = "Option::is_none")]
     readings: Option<Vec<f64>>,
     place: PlaceRecord,
 }

@@ -50,7 +50,6 @@ records! {
     FileRecord of FileFindings {
         file: String,
         /// Left out where the file could not be read.
-        #[serde(skip_serializing_if = "Option::is_none")]
         kind: Option<FileKindRecord>,
     }
 
@@ -58,14 +57,12 @@ records! {
         #[serde(flatten)]
         diagnostic: DiagnosticRecord,
         /// Why the finding does not count, where it does not.
-        #[serde(skip_serializing_if = "Option::is_none")]
         waived: Option<WaivedRecord>,
     }
 
     WaivedRecord of Waived {
         because: String,
         /// The last day on which the waiver holds, if it has one.
-        #[serde(skip_serializing_if = "Option::is_none")]
         until: Option<DayRecord>,
         /// Where the waiver is written.
         by: PlaceRecord,

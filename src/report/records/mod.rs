@@ -3,12 +3,13 @@
 //! a record is made from it here.
 
 /// Records whose fields are those of one of the engine's types, each in its own
-/// record.
+/// record. What there is none of is left out, unless it is `serialize_always`.
 macro_rules! records {
     ($(
         $(#[$attribute:meta])*
         $record:ident of $engine:ty { $($(#[$key:meta])* $field:ident: $type:ty),+ $(,)? }
     )+) => {$(
+        #[serde_with::skip_serializing_none]
         #[derive(Clone, Debug, Serialize, JsonSchema)]
         $(#[$attribute])*
         pub(in crate::report) struct $record { $($(#[$key])* $field: $type),+ }

@@ -2,6 +2,7 @@
 
 use schemars::JsonSchema;
 use serde::Serialize;
+use serde_with::skip_serializing_none;
 
 use super::Of;
 use crate::document::{Document, Place, Source, Span};
@@ -10,6 +11,7 @@ use crate::document::{Document, Place, Source, Span};
 /// `end_line` and `end_column` are those behind the last character; `start` and
 /// `end` are bytes; `pointer` is a JSON Pointer (RFC 6901), where the file has a
 /// tree.
+#[skip_serializing_none]
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub(in crate::report) struct PlaceRecord {
     pub(in crate::report) file: String,
@@ -19,7 +21,6 @@ pub(in crate::report) struct PlaceRecord {
     pub(in crate::report) end_column: usize,
     pub(in crate::report) start: usize,
     pub(in crate::report) end: usize,
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub(in crate::report) pointer: Option<String>,
 }
 

@@ -7,6 +7,7 @@ use std::sync::LazyLock;
 
 use schemars::JsonSchema;
 use serde::Serialize;
+use serde_with::skip_serializing_none;
 
 use super::board::{BoardRecord, TableRecord};
 use super::findings::InvalidFileRecord;
@@ -46,35 +47,22 @@ struct ReportRecord {
 
 records! {
     EventRecord of Event {
-        #[serde(skip_serializing_if = "Option::is_none")]
         report_number: Option<String>,
-        #[serde(skip_serializing_if = "Option::is_none")]
         name: Option<String>,
-        #[serde(skip_serializing_if = "Option::is_none")]
         place: Option<String>,
-        #[serde(skip_serializing_if = "Option::is_none")]
         inspected: Option<DayRecord>,
-        #[serde(skip_serializing_if = "Option::is_none")]
         issued: Option<DayRecord>,
-        #[serde(skip_serializing_if = "Option::is_none")]
         ordered_by: Option<PersonRecord>,
-        #[serde(skip_serializing_if = "Option::is_none")]
         inspected_by: Option<PersonRecord>,
-        #[serde(skip_serializing_if = "Option::is_none")]
         authorised_by: Option<PersonRecord>,
-        #[serde(skip_serializing_if = "Option::is_none")]
         conditions: Option<String>,
-        #[serde(skip_serializing_if = "Option::is_none")]
         departures: Option<String>,
-        #[serde(skip_serializing_if = "Option::is_none")]
         remarks: Option<String>,
     }
 
     PersonRecord of Person {
         name: String,
-        #[serde(skip_serializing_if = "Option::is_none")]
         role: Option<String>,
-        #[serde(skip_serializing_if = "Option::is_none")]
         contact: Option<String>,
     }
 }
@@ -88,9 +76,9 @@ struct SummaryRecord {
     inconclusive: usize,
 }
 
+#[skip_serializing_none]
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 struct ReportedBoardRecord {
-    #[serde(skip_serializing_if = "Option::is_none")]
     report_number: Option<String>,
     #[serde(flatten)]
     board: BoardRecord,

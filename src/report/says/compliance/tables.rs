@@ -1,7 +1,6 @@
 //! The tables of a board's part.
 
 use crate::report::mark::Mark;
-use std::sync::Arc;
 
 use super::super::{phrases, reasons};
 use crate::board::{Basis, Board, Input};
@@ -9,7 +8,6 @@ use crate::conformity::{
     Assessment, BandFinding, BandOutcome, BoundsOrigin, ComparedBand, LengthFinding, LimitFinding,
     Outcome,
 };
-use crate::document::Passage;
 use crate::report::page::{Cell, Column, ColumnKind, Grid, Row};
 use crate::table::{Citation, Demand};
 use crate::units::{Percent, Uncertainty};
@@ -52,22 +50,8 @@ pub(super) fn limits<'a>(assessment: &'a Assessment<'_>, sources: &mut Sources<'
             probability,
         ] = match &finding.outcome {
             Outcome::Length(length) => length_cells(finding, length),
-            Outcome::Mounting { found, .. } => [
-                found.to_string(),
-                NONE.into(),
-                demanded(finding),
-                NONE.into(),
-                NONE.into(),
-                NONE.into(),
-            ],
-            Outcome::NotChecked(_) => [
-                NONE.into(),
-                NONE.into(),
-                demanded(finding),
-                NONE.into(),
-                NONE.into(),
-                NONE.into(),
-            ],
+            Outcome::Mounting { found, .. } => bare(found.to_string(), finding),
+            Outcome::NotChecked(_) => bare(NONE.to_owned(), finding),
         };
         Row {
             key: key(finding),
@@ -124,6 +108,12 @@ fn demanded(finding: &LimitFinding<'_>) -> String {
             words.join(" or ")
         }
     }
+}
+
+/// What was found and what is demanded, without figures.
+fn bare(found: String, finding: &LimitFinding<'_>) -> [String; 6] {
+    let none = || NONE.to_owned();
+    [found, none(), demanded(finding), none(), none(), none()]
 }
 
 fn length_cells(finding: &LimitFinding<'_>, length: &LengthFinding) -> [String; 6] {
@@ -237,15 +227,15 @@ fn band_cells<'a>(finding: &'a BandFinding<'_>, sources: &mut Sources<'a>) -> Ve
         }
         BandOutcome::NoNominal(own) => {
             let (area, metal) = free(own);
-            let [a, b, c, d, e] = [none(), none(), none(), none(), none()];
-            let mark = Cell::Mark(Mark::NoLimit);
-            vec![name, text(area), a, text(metal), b, c, d, e, mark, none()]
+            let mut cells = vec![name, text(area), none(), text(metal)];
+            cells.extend((0..4).map(|_| none()));
+            cells.extend([Cell::Mark(Mark::NoLimit), none()]);
+            cells
         }
         BandOutcome::NotChecked(_) => {
             let mut cells = vec![name];
             cells.extend((0..7).map(|_| none()));
-            cells.push(Cell::Mark(Mark::NotChecked));
-            cells.push(none());
+            cells.extend([Cell::Mark(Mark::NotChecked), none()]);
             cells
         }
     }
@@ -311,11 +301,7 @@ fn input_decimals(input: &Input) -> usize {
 pub(super) fn measured(board: &Board) -> Grid {
     let rows = board.construction.inputs.iter().map(|input| {
         let decimals = input_decimals(input);
-        let place = Passage {
-            document: Arc::clone(&board.document),
-            span: input.span,
-        };
-        let position = place.document.source.position(place.span.start);
+        let position = board.document.source.position(input.span.start);
         Row {
             key: input.quantity.to_string(),
             link: None,
