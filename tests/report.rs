@@ -165,7 +165,7 @@ fn several_files_from_one_run_and_the_same_bytes_again() {
     let (first, second) = (folder(), folder());
     for folder in [&first, &second] {
         let file = |name: &str| text(&folder.path().join(name));
-        let [html, pdf, md, json] = ["r.html", "r.pdf", "r.md", "r.json"].map(file);
+        let [html, pdf, md, json, txt] = ["r.html", "r.pdf", "r.md", "r.json", "r.txt"].map(file);
         let output = report(&[
             "specs/demo",
             "-o",
@@ -176,17 +176,36 @@ fn several_files_from_one_run_and_the_same_bytes_again() {
             &md,
             "-o",
             &json,
+            "-o",
+            &txt,
         ]);
         assert_eq!(output.status.code(), Some(0), "{}", transcript(&output));
         assert!(output.stdout.is_empty());
     }
-    for name in ["r.html", "r.pdf", "r.md", "r.json"] {
+    for name in ["r.html", "r.pdf", "r.md", "r.json", "r.txt"] {
         let read = |folder: &tempfile::TempDir| std::fs::read(folder.path().join(name));
         let bytes = read(&first).expect("written");
         assert!(bytes == read(&second).expect("written"), "{name} differs");
     }
     let html = std::fs::read_to_string(first.path().join("r.html")).expect("written");
     assert_eq!(html, printed("html", &["specs/demo"]));
+    let txt = std::fs::read_to_string(first.path().join("r.txt")).expect("written");
+    assert_eq!(txt, printed("text", &["specs/demo"]));
+    // Every board, every limit and the room to sign, in lines of the usual width.
+    for words in [
+        "FL-11",
+        "treble width, inside to inside",
+        "signature",
+        "does not conform",
+    ] {
+        assert!(txt.contains(words), "{words}");
+    }
+    for line in txt.lines() {
+        assert!(
+            line.chars().count() <= 96 || !line.trim().contains(' '),
+            "{line}"
+        );
+    }
     let pdf = std::fs::read(first.path().join("r.pdf")).expect("written");
     assert!(pdf.starts_with(b"%PDF-"));
 }

@@ -119,6 +119,54 @@ fn printed_json_meets_its_own_schema() {
     );
 }
 
+/// What is said of a place in a file has the same keys, whether a reader, a rule
+/// or a verdict says it.
+#[test]
+fn everything_said_of_a_place_is_the_same_record() {
+    let json = |arguments: &[&str]| -> serde_json::Value {
+        let output = ringrule(&[arguments, &["--format", "json"]].concat());
+        serde_json::from_slice(&output.stdout).expect("JSON")
+    };
+    let all = |value: &serde_json::Value| value.as_array().expect("a list").clone();
+    let table = ["--table", "tolerances/wdf.yaml"];
+    let broken = "specs/broken/unknown-key.yaml";
+    let judged = json(&[&["validate", "specs/demo", broken], &table[..]].concat());
+    let mut said = all(&json(&["lint", "specs/demo", broken])["findings"]);
+    said.extend(all(&judged["invalid_files"][0]["problems"]));
+    let mut findings = 0;
+    for board in all(&judged["boards"]) {
+        let checks = [all(&board["limits"]), all(&board["bands"])].concat();
+        for check in checks {
+            let conforms = check["verdict"] == "conforms" || check["verdict"].is_null();
+            assert_eq!(check["finding"].is_null(), conforms, "{check}");
+            if !conforms {
+                said.push(check["finding"].clone());
+                findings += 1;
+            }
+        }
+    }
+    // Boards FL-03 to FL-05 and FL-07 to FL-09 of the invented demo.
+    assert!(findings > 20, "{findings}");
+    for one in &said {
+        for key in ["code", "level", "message", "place", "related"] {
+            assert!(!one[key].is_null(), "{key} in {one}");
+        }
+        let place = one["place"].as_object().expect("a place");
+        let keys: Vec<&str> = place.keys().map(String::as_str).collect();
+        for key in [
+            "file",
+            "line",
+            "column",
+            "end_line",
+            "end_column",
+            "start",
+            "end",
+        ] {
+            assert!(keys.contains(&key), "{key} in {one}");
+        }
+    }
+}
+
 /// Everything that a printed format is made of is a record, and whatever has a
 /// closed list of words lists them: a type of the engine that slips in does
 /// neither.

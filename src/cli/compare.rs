@@ -4,19 +4,18 @@ use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 use ringrule::board::{Board, Metal, MetalError, Mounting};
-use ringrule::comparison::{
-    CompareError, CompareOptions, SpreadSource, Subject, compare, read_throws,
-};
-use ringrule::play::{AimRule, EstimateError, Route, Spread, Target};
+use ringrule::comparison::{CompareOptions, Subject, compare};
+use ringrule::play::Route;
 use ringrule::report::{
-    ComparisonReport, Plot, TextLayout, comparison_html, comparison_markdown, comparison_pdf,
-    comparison_plot, comparison_text, picture,
+    ComparisonReport, Plot, comparison_html, comparison_markdown, comparison_pdf, comparison_plot,
+    comparison_text, picture,
 };
 use ringrule::table::Table;
 
-use super::context::{Context, Ending, Output, Stop, by_ending};
-use super::number::{List, all, number, numbers, totals};
-use super::pdf_choice::{PdfChoice, say_missing};
+use super::context::{Context, Ending, Output, Stop, all_read, also};
+use super::number::{List, all, numbers, totals};
+use super::pdf_choice::{PdfChoice, made};
+use super::player_choice::PlayerChoice;
 
 /// Say what the difference between boards does to the game.
 ///
@@ -47,12 +46,6 @@ pub(crate) struct Compare {
     table: Option<PathBuf>,
     #[command(flatten)]
     player: PlayerChoice,
-    /// What the throws were aimed at.
-    #[arg(long, value_name = "TARGET", requires = "throws")]
-    at: Option<Target>,
-    /// Where the player aims for a target.
-    #[arg(long, value_enum, default_value_t = Aim::Middle, value_name = "WHERE")]
-    aim: Aim,
     /// What a dart on metal does: `lost`, `glances`, or the share that bounces
     /// out, such as `30 %`; for one board as `ID=SETTING`. May be given
     /// several times.
@@ -84,36 +77,6 @@ pub(crate) struct Compare {
     /// html, pdf). May be given several times.
     #[arg(long, value_name = "FILE", requires = "output")]
     also: Vec<PathBuf>,
-}
-
-/// Whose throws the odds are for.
-#[derive(Debug, Args)]
-#[group(multiple = false)]
-struct PlayerChoice {
-    /// The standard deviation of the player's throws at the board in mm; two of
-    /// them for sideways and up, a third for their correlation: `12`, `10,14`,
-    /// `10,14,0.2`.
-    #[arg(
-        long,
-        value_name = "MM",
-        value_parser = numbers,
-        allow_negative_numbers = true
-    )]
-    spread: Option<List<f64>>,
-    /// The player's three-dart average on the first board, scoring darts.
-    #[arg(long, value_name = "AVERAGE", value_parser = number, allow_negative_numbers = true)]
-    player_average: Option<f64>,
-    /// Throws to estimate the spread from.
-    #[arg(long, value_name = "FILE")]
-    throws: Option<PathBuf>,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum Aim {
-    /// At the middle of the bed.
-    Middle,
-    /// Where the target is hit most often.
-    MostHits,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -183,41 +146,22 @@ impl Compare {
                 self.output.format(None, &known, Form::Svg(plot))?
             }
         };
-        let mut forms = vec![(self.output.output.as_deref(), own)];
-        for path in &self.also {
-            forms.push((Some(path), by_ending(path, &ENDINGS)?));
-        }
-        let result = self.write(&forms, context);
+        let forms = also((self.output.output.as_deref(), own), &self.also, &ENDINGS)?;
+        let result = self.write(forms, context);
         result.map(|()| Ending::Good).map_err(|stop| match stop {
             Stop::Said(why) => Stop::Said(format!("the boards cannot be compared: {why}")),
             files @ Stop::Files(_) => files,
         })
     }
 
-    fn write(&self, forms: &[(Option<&Path>, Form)], context: &mut Context) -> Result<(), Stop> {
+    fn write(&self, forms: Vec<(Option<&Path>, Form)>, context: &mut Context) -> Result<(), Stop> {
         let subjects = self.subjects(context)?;
-        let settings = self.settings(forms, context)?;
-        // What may not be written is known before anything is worked out.
-        let mut outputs = None;
-        let mut claims = Vec::new();
-        for (path, _) in forms {
-            claims.push(match path {
-                Some(path) => {
-                    let outputs =
-                        outputs.get_or_insert_with(|| context.outputs(self.output.overwrite));
-                    Some(outputs.claim(path)?)
-                }
-                None => None,
-            });
-        }
-        let comparison = compare(&subjects, &settings).map_err(|error| self.why(&error))?;
+        let options = self.options(&forms, context)?;
+        let results = context.begin(forms, self.output.overwrite)?;
+        let comparison = compare(&subjects, &options).map_err(|error| self.player.why(&error))?;
         let plotted = |plot: PlotChoice| comparison_plot(plot.into(), &comparison, &subjects);
-        for ((_, form), claim) in forms.iter().zip(claims) {
-            let layout = match claim {
-                Some(_) => TextLayout::default(),
-                None => Context::layout(),
-            };
-            let bytes = match form {
+        context.write(results, |form, layout, context| {
+            Ok(match *form {
                 Form::Report(Format::Text) => comparison_text(&comparison, layout).into_bytes(),
                 Form::Report(Format::Markdown) => comparison_markdown(&comparison).into_bytes(),
                 Form::Report(Format::Html) => comparison_html(&comparison, &subjects).into_bytes(),
@@ -228,41 +172,12 @@ impl Compare {
                 Form::Pdf => {
                     let fonts = self.pdf.fonts(context)?;
                     let pdf = comparison_pdf(&comparison, &subjects, self.pdf.paper(), fonts);
-                    let pdf = pdf.map_err(Stop::said)?;
-                    say_missing(&pdf.missing, context);
-                    pdf.bytes
+                    made(pdf, context)?
                 }
-                Form::Svg(plot) => plotted(*plot).into_bytes(),
-                Form::Png(plot) => picture(&plotted(*plot), PLOT_WIDTH).map_err(Stop::said)?,
-            };
-            match claim {
-                // A file has no colours.
-                Some(claim) if *form == Form::Report(Format::Text) => {
-                    claim.append_text(&String::from_utf8_lossy(&bytes))?;
-                }
-                Some(claim) => claim.append(&bytes)?,
-                None => context.report(&String::from_utf8_lossy(&bytes)),
-            }
-        }
-        outputs.map_or(Ok(()), |outputs| context.keep(outputs))
-    }
-
-    /// Why boards cannot be compared; of throws, what naming their target would
-    /// change.
-    fn why(&self, error: &CompareError) -> Stop {
-        match error {
-            CompareError::Estimate(EstimateError::TooFew { needed, .. }) if self.at.is_none() => {
-                Stop::Said(format!(
-                    "{error}, or at least {} and the target that they were aimed at with `--at`, \
-                     such as `--at T20`",
-                    needed - 1
-                ))
-            }
-            CompareError::NoTarget => {
-                Stop::Said(format!("{error} with `--at`, such as `--at T20`"))
-            }
-            error => Stop::said(error),
-        }
+                Form::Svg(plot) => plotted(plot).into_bytes(),
+                Form::Png(plot) => picture(&plotted(plot), PLOT_WIDTH).map_err(Stop::said)?,
+            })
+        })
     }
 
     /// The boards, every faulty file reported.
@@ -276,25 +191,21 @@ impl Compare {
             None
         };
         let inputs = context.inputs();
-        let mut subjects = Vec::new();
-        let mut invalid_files = Vec::new();
-        for path in &self.boards {
-            let subject = match nominal_of(path) {
-                Some(mounting) => nominal(table.as_ref(), mounting)?,
-                None => match inputs.text(path).and_then(Board::read) {
-                    Ok(board) => Subject::of_board(&board).map_err(Stop::said)?,
-                    Err(invalid_file) => {
-                        invalid_files.push(invalid_file);
-                        continue;
-                    }
-                },
-            };
-            subjects.push(subject);
-        }
-        if !invalid_files.is_empty() {
-            return Err(Stop::Files(invalid_files));
-        }
-        self.set_metal(subjects)
+        let read = self.boards.iter().map(|path| match nominal_of(path) {
+            Some(_) => Ok(None),
+            None => inputs.text(path).and_then(Board::read).map(Some),
+        });
+        let read = all_read(read)?;
+        let subjects = self
+            .boards
+            .iter()
+            .zip(&read)
+            .map(|(path, board)| match board {
+                Some(board) => Subject::of_board(board).map_err(Stop::said),
+                None => nominal(table.as_ref(), nominal_of(path).unwrap_or_default()),
+            });
+        let subjects: Result<_, Stop> = subjects.collect();
+        self.set_metal(subjects?)
     }
 
     /// Metal as the run says, for all boards or for the one with this id.
@@ -327,40 +238,19 @@ impl Compare {
         Ok(subjects)
     }
 
-    fn settings(
+    fn options(
         &self,
         forms: &[(Option<&Path>, Form)],
         context: &Context,
     ) -> Result<CompareOptions, Stop> {
-        let player = &self.player;
-        let spread = match (
-            player.spread.as_ref().map_or(&[][..], List::as_slice),
-            player.player_average,
-            &player.throws,
-        ) {
-            ([], None, None) => SpreadSource::Assumed,
-            ([], Some(average), _) => SpreadSource::Average(average),
-            ([], None, Some(path)) => {
-                SpreadSource::Throws(read_throws(context.inputs().text(path)?)?, self.at)
-            }
-            ([sigma], ..) => SpreadSource::Given(Spread::new(*sigma).map_err(Stop::said)?),
-            ([x, y], ..) => SpreadSource::Given(Spread::with(*x, *y, 0.0).map_err(Stop::said)?),
-            ([x, y, rho], ..) => {
-                SpreadSource::Given(Spread::with(*x, *y, *rho).map_err(Stop::said)?)
-            }
-            _ => return Err(Stop::Said("a spread has one to three numbers".to_owned())),
-        };
         let drawn = |form: &Form| match form {
             Form::Report(format) => *format == Format::Html,
             Form::Pdf => true,
             Form::Svg(plot) | Form::Png(plot) => *plot == PlotChoice::Scores,
         };
         Ok(CompareOptions {
-            spread,
-            aim: match self.aim {
-                Aim::Middle => AimRule::Middle,
-                Aim::MostHits => AimRule::MostHits,
-            },
+            spread: self.player.spread(context)?,
+            aim: self.player.aim(),
             routes: self.route.clone(),
             averages: all(&self.average),
             starts: all(&self.start),

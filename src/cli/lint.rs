@@ -130,23 +130,25 @@ impl Lint {
             levels,
             today: self.on.unwrap_or_else(today),
         };
-        let mut refused: Vec<InvalidFile> = found.invalid_files;
+        let mut invalid_files: Vec<InvalidFile> = found.invalid_files;
         let mut jobs = Vec::new();
         for path in &found.files {
             let settings = context.settings_for(path);
             match input(path, &inputs) {
                 Ok(input) => jobs.push(Job { input, settings }),
-                Err(invalid_file) => refused.push(invalid_file),
+                Err(invalid_file) => invalid_files.push(invalid_file),
             }
         }
-        if jobs.is_empty() && refused.is_empty() {
+        if jobs.is_empty() && invalid_files.is_empty() {
             return Err(Stop::said(
                 "there was nothing to look at: every file was excluded",
             ));
         }
         let mut linted = lint(&jobs, &options, &*inputs);
-        let unusable = !refused.is_empty() || linted.unreadable();
-        linted.files.extend(refused.iter().map(FileFindings::from));
+        let unusable = !invalid_files.is_empty() || linted.unreadable();
+        linted
+            .files
+            .extend(invalid_files.iter().map(FileFindings::from));
         if linted.dated && self.on.is_none() {
             context.note(&format!(
                 "note: waivers expire by today's date, {} (UTC); `--on` names another day",

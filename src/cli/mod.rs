@@ -7,6 +7,7 @@ mod formats;
 mod lint;
 mod number;
 mod pdf_choice;
+mod player_choice;
 mod pool;
 mod report;
 mod report_files;

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use ringrule::report::PaperSize;
+use ringrule::report::{PaperSize, Pdf, PdfError};
 
 use super::context::{Context, Stop};
 
@@ -41,6 +41,13 @@ impl PdfChoice {
         };
         self.font.iter().map(read).collect()
     }
+}
+
+/// A PDF that was made, with a word on what its fonts lack.
+pub(crate) fn made(pdf: Result<Pdf, PdfError>, context: &mut Context) -> Result<Vec<u8>, Stop> {
+    let pdf = pdf.map_err(Stop::said)?;
+    say_missing(&pdf.missing, context);
+    Ok(pdf.bytes)
 }
 
 /// Says which characters no font had.

@@ -6,7 +6,7 @@ use clap::{Args, ValueEnum};
 use ringrule::readings::{OnDisagreement, Sheet, board_file, pool, to_yaml};
 use ringrule::report::write_pooled;
 
-use super::context::{Context, Ending, Output, Stop};
+use super::context::{Context, Ending, Output, Stop, all_read};
 use super::sheet_format::{DecimalChoice, SheetFormat};
 
 /// Bring filled sheets of one board together into a board file.
@@ -87,21 +87,9 @@ impl PoolCommand {
     /// Every sheet is read before anything is said to be wrong with one.
     fn read(&self, context: &Context) -> Result<Vec<Sheet>, Stop> {
         let inputs = context.inputs();
-        let mut sheets = Vec::new();
-        let mut invalid_files = Vec::new();
-        for path in &self.sheets {
+        all_read(self.sheets.iter().map(|path| {
             let format = self.format.csv(path, self.decimal);
-            match inputs
-                .text(path)
-                .and_then(|source| Sheet::read(source, format))
-            {
-                Ok(sheet) => sheets.push(sheet),
-                Err(invalid_file) => invalid_files.push(invalid_file),
-            }
-        }
-        if invalid_files.is_empty() {
-            return Ok(sheets);
-        }
-        Err(Stop::Files(invalid_files))
+            Sheet::read(inputs.text(path)?, format)
+        }))
     }
 }

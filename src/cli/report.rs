@@ -39,8 +39,8 @@ pub(crate) struct ReportCommand {
     /// the first path's folder or above).
     #[arg(long, short, value_name = "FILE")]
     table: Option<PathBuf>,
-    /// Write the report to this file; its ending says as what: .html, .pdf, .md
-    /// or .json. May be given several times.
+    /// Write the report to this file; its ending says as what: .txt, .html, .pdf,
+    /// .md or .json. May be given several times.
     #[arg(long, short, value_name = "FILE")]
     output: Vec<PathBuf>,
     /// Write a report of its own for each board, `{id}` in the name standing for
@@ -103,6 +103,7 @@ struct EventChoice {
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 enum Choice {
+    Text,
     Html,
     Markdown,
     Json,
@@ -180,6 +181,7 @@ impl ReportCommand {
         };
         if whole.is_empty() && each.is_empty() {
             let format = match self.format {
+                Choice::Text => ReportFormat::Text(Context::layout()),
                 Choice::Html => ReportFormat::Html,
                 Choice::Markdown => ReportFormat::Markdown,
                 Choice::Json => ReportFormat::Json,

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use rayon::prelude::*;
 use ringrule::board::Board;
 use ringrule::conformity::Judge;
-use ringrule::report::{BoardLine, Compliance, PaperSize, ReportFormat};
+use ringrule::report::{BoardLine, Compliance, PaperSize, ReportFormat, TextLayout};
 
 use super::context::{Claim, Context, Outputs};
 
@@ -19,7 +19,10 @@ pub(super) enum Format {
     Pdf,
 }
 
-pub(super) const ENDINGS: [(&str, Format); 4] = [
+const TEXT: ReportFormat = ReportFormat::Text(TextLayout::new(TextLayout::MOST));
+
+pub(super) const ENDINGS: [(&str, Format); 5] = [
+    ("txt", Format::Pieces(TEXT)),
     ("html", Format::Pieces(ReportFormat::Html)),
     ("pdf", Format::Pdf),
     ("md", Format::Pieces(ReportFormat::Markdown)),

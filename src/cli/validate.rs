@@ -100,7 +100,7 @@ impl Validate {
             Err(Stop::Files(invalid_files)) => {
                 let mut run = self.begin(findings, None, context);
                 for invalid_file in &invalid_files {
-                    run.refuse(invalid_file);
+                    run.leave_out(invalid_file);
                 }
                 return run.deliver();
             }
@@ -113,7 +113,7 @@ impl Validate {
         }
         let found = run.context.find(&self.paths, Wanted::Yaml);
         for invalid_file in &found.invalid_files {
-            run.refuse(invalid_file);
+            run.leave_out(invalid_file);
         }
         let inputs = run.context.inputs();
         for files in found.files.chunks(AT_ONCE) {
@@ -127,7 +127,7 @@ impl Validate {
             let judged: Vec<_> = judged.collect();
             for (read, judged) in read.iter().zip(judged) {
                 match (read, judged) {
-                    (Read::Invalid(invalid_file), _) => run.refuse(invalid_file),
+                    (Read::Invalid(invalid_file), _) => run.leave_out(invalid_file),
                     (Read::Other(note), _) => run.context.note(note),
                     (Read::Board(_), Some(assessment)) => run.add(&assessment)?,
                     (Read::Board(_), None) => {}
@@ -179,14 +179,14 @@ struct Run<'a> {
 }
 
 impl Run<'_> {
-    fn refuse(&mut self, invalid_file: &InvalidFile) {
-        self.counts.refused += 1;
+    fn leave_out(&mut self, invalid_file: &InvalidFile) {
+        self.counts.invalid_files += 1;
         self.ending = Ending::Unusable;
         if let Some(json) = &mut self.json {
-            json.refuse(invalid_file);
+            json.leave_out(invalid_file);
         }
         if let Some(checks) = &mut self.checks {
-            checks.refuse(invalid_file);
+            checks.leave_out(invalid_file);
         }
         self.context.invalid_file(invalid_file);
     }
@@ -227,7 +227,7 @@ impl Run<'_> {
     }
 
     fn end(mut self, table: &Table) -> Result<Ending, Stop> {
-        if self.counts.boards() == 0 && self.counts.refused == 0 {
+        if self.counts.boards() == 0 && self.counts.invalid_files == 0 {
             self.context
                 .note("there was no board to check: name board files or their folder");
             self.ending = Ending::Unusable;

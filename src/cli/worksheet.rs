@@ -9,7 +9,7 @@ use ringrule::report::{SheetHead, worksheet_csv, worksheet_html, worksheet_pdf};
 
 use super::MountingChoice;
 use super::context::{Context, Ending, Output, Stop};
-use super::pdf_choice::{PdfChoice, say_missing};
+use super::pdf_choice::{PdfChoice, made};
 use super::sheet_format::SheetFormat;
 
 /// Make a blank inspection sheet for a board and a table.
@@ -111,9 +111,7 @@ impl Worksheet {
             Format::Pdf => {
                 let fonts = self.pdf.fonts(context)?;
                 let pdf = worksheet_pdf(&head, &rows, self.pdf.paper(), fonts);
-                let pdf = pdf.map_err(Stop::said)?;
-                say_missing(&pdf.missing, context);
-                pdf.bytes
+                made(pdf, context)?
             }
         };
         context.deliver(&self.output, &bytes)?;

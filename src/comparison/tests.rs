@@ -94,7 +94,7 @@ fn curves_tend_to_the_area_rule_where_every_dart_on_metal_is_lost() {
     for curve in &curves.targets {
         let area = curve.harder_by_area.expect("an area");
         let at = |index: usize| curve.harder_by_spread.lost[index].expect("a ratio");
-        // At 3 mm an outer single is all but never missed for its wires alone.
+        // At 3 mm an outer single is almost never missed for its wires alone.
         assert!(
             (at(23) / area - 1.0).abs() < 5e-3,
             "{}: {}",

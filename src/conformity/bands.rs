@@ -166,7 +166,7 @@ pub(super) fn compare<'a>(
 }
 
 /// Splits the deviation over the measured lengths: slope times distance from
-/// the nominal board's length. An area is all but quadratic in its edges, so
+/// the nominal board's length. An area is almost quadratic in its edges, so
 /// the mean of both boards' slopes makes the parts add up to the whole.
 fn drivers(
     construction: &Construction,

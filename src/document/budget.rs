@@ -1,5 +1,5 @@
 //! What one file may cost. House rules: each is some hundred times what an
-//! real file needs, and small enough that a hostile one is refused in
+//! real file needs, and small enough that a hostile one is found invalid in
 //! milliseconds.
 
 /// Bytes of text. A full board file has about 1 kB.

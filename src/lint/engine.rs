@@ -90,7 +90,7 @@ pub(super) fn sort(findings: &mut [Finding]) {
 /// The findings of a file that could not be read: one of its own, or of a file
 /// that it leads to. Faults of structure always count and cannot be waived: of
 /// a file that cannot be read nothing else can be said.
-pub(super) fn refused(file: &str, invalid_files: &[InvalidFile]) -> FileFindings {
+pub(super) fn invalid(file: &str, invalid_files: &[InvalidFile]) -> FileFindings {
     FileFindings {
         file: file.to_owned(),
         findings: invalid_files.iter().flat_map(faults).collect(),

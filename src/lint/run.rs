@@ -6,7 +6,7 @@ use std::sync::Arc;
 use jiff::civil::Date;
 use rayon::prelude::*;
 
-use super::engine::refused;
+use super::engine::invalid;
 use super::settle::{self, Looked};
 use super::{Example, FileFindings, Finding, Levels, Settings, Subject, lint_file};
 use crate::document::{Fault, Files, InvalidFile, Level, Source};
@@ -126,7 +126,7 @@ fn one(input: &Input, settings: &Settings, over: &Levels, files: &dyn Files) -> 
     };
     match source {
         Ok(source) => look(source, &shelf, settings, over),
-        Err(invalid_file) => refused(invalid_file.file.clone().name(), &[invalid_file]),
+        Err(invalid_file) => invalid(invalid_file.file.clone().name(), &[invalid_file]),
     }
 }
 
@@ -134,11 +134,11 @@ fn look(source: Source, shelf: &dyn Shelf, settings: &Settings, over: &Levels) -
     let name = source.name().to_owned();
     match Subject::read(source, shelf, settings.thresholds) {
         Ok(subject) => lint_file(&subject, settings, over),
-        Err(invalid_files) => refused(&name, &invalid_files),
+        Err(invalid_files) => invalid(&name, &invalid_files),
     }
 }
 
-/// A table that several others extend is refused by each of them: what is wrong
+/// A table that several others extend is invalid to each of them: what is wrong
 /// with it is said once, by itself if it is among the files.
 fn once_each(looked: &mut [Looked]) {
     let own: std::collections::HashSet<String> =
@@ -189,6 +189,6 @@ impl Shelf for Beside {
 /// An invalid settings file, as findings.
 impl From<&InvalidFile> for FileFindings {
     fn from(invalid_file: &InvalidFile) -> Self {
-        refused(invalid_file.file.name(), std::slice::from_ref(invalid_file))
+        invalid(invalid_file.file.name(), std::slice::from_ref(invalid_file))
     }
 }

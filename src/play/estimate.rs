@@ -127,7 +127,7 @@ pub fn spread_of_hits(
             // By the spread itself, not its logarithm.
             let rate =
                 (outcome.probability(&above) - outcome.probability(&below)) / (2.0 * step * value);
-            // What all but never happens tells nothing, and its rate is noise.
+            // What almost never happens tells nothing, and its rate is noise.
             if p > 1e-12 { rate * rate / p } else { 0.0 }
         })
         .sum();

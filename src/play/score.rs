@@ -15,7 +15,7 @@ pub struct Score {
 pub fn score(face: &Face, throw: &Throw, metal: Metal) -> Score {
     let hits = face.hits(throw, metal);
     let mean = hits.mean(&Worth::score());
-    // About the mean, not as a difference of squares: a throw that all but
+    // About the mean, not as a difference of squares: a throw that almost
     // always hits the same bed has next to no variance.
     let spread = |score: f64| (score - mean) * (score - mean);
     let scored: f64 = hits

@@ -7,6 +7,8 @@
     reason = "each test file uses some of it"
 )]
 
+pub(crate) mod league;
+
 use std::path::Path;
 use std::process::{Command, Output};
 

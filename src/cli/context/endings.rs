@@ -34,6 +34,18 @@ impl Output {
     }
 }
 
+/// Every file of a run with the format that its ending asks for, after the first.
+pub(crate) fn also<'p, F: Copy>(
+    first: (Option<&'p Path>, F),
+    paths: &'p [PathBuf],
+    known: &[(&str, F)],
+) -> Result<Vec<(Option<&'p Path>, F)>, Stop> {
+    let rest = paths
+        .iter()
+        .map(|path| Ok((Some(path.as_path()), by_ending(path, known)?)));
+    std::iter::once(Ok(first)).chain(rest).collect()
+}
+
 /// The format that a file's ending asks for, or which endings there are.
 pub(crate) fn by_ending<F: Copy>(path: &Path, known: &[(&str, F)]) -> Result<F, Stop> {
     let ending = path.extension().and_then(|ending| ending.to_str());

@@ -5,14 +5,16 @@ mod endings;
 mod find;
 mod inputs;
 mod outputs;
+mod results;
 mod screen;
 mod settings;
 mod temporary;
 
-pub(crate) use endings::{Output, by_ending};
+pub(crate) use endings::{Output, also, by_ending};
 pub(crate) use find::{Found, Read, Wanted, read_board};
 pub(crate) use inputs::{Inputs, STANDARD_INPUT};
 pub(crate) use outputs::{Claim, Outputs};
+pub(crate) use results::all_read;
 pub(crate) use screen::Colour;
 
 use std::path::{Path, PathBuf};

@@ -1,14 +1,12 @@
 //! The findings of `validate` as checks.
 
 use super::model::{CheckOutcome, CheckRule, CheckedFile, Checks, Found, Standing};
-use crate::board::{Board, InputId};
-use crate::conformity::{
-    Assessment, BandFinding, BandOutcome, BoundsOrigin, LimitFinding, Outcome, Verdict,
-};
-use crate::document::{Diagnostic, InvalidFile, Level, Place};
-use crate::report::says::{phrases, reasons};
+use crate::board::Board;
+use crate::conformity::{Assessment, BandFinding, BandOutcome, LimitFinding, Verdict};
+use crate::document::{InvalidFile, Level};
+use crate::report::says::{judged, phrases};
 
-/// Collects boards and refused files.
+/// Collects boards and invalid files.
 #[derive(Clone, Debug)]
 pub struct FindingChecks {
     checks: Checks,
@@ -52,7 +50,7 @@ impl FindingChecks {
             let Some(outcome) = self.band(finding, assessment.board) else {
                 continue;
             };
-            let id = format!("{}.area", finding.band.key());
+            let id = judged::band_code(finding);
             self.checks.know(&id.clone(), || CheckRule {
                 id,
                 summary: format!("free area of the {}", finding.band),
@@ -68,144 +66,65 @@ impl FindingChecks {
     }
 
     /// Adds a file that could not be used.
-    pub fn refuse(&mut self, invalid_file: &InvalidFile) {
-        self.checks.refuse(invalid_file);
+    pub fn leave_out(&mut self, invalid_file: &InvalidFile) {
+        self.checks.leave_out(invalid_file);
     }
 
-    /// How much a verdict counts, and whether; `None` if there is nothing to
-    /// say.
-    fn standing(&self, verdict: Option<Verdict>) -> Option<(Level, Standing)> {
-        let accepted = |because: &str| {
-            let because = because.to_owned();
-            let in_file = false;
-            Some((Level::Warning, Standing::Waived { because, in_file }))
+    /// Whether a verdict counts.
+    fn standing(&self, verdict: Option<Verdict>) -> Standing {
+        let accepted = |because: &str| Standing::Waived {
+            because: because.to_owned(),
+            in_file: false,
         };
         match verdict {
-            Some(Verdict::Conforms) => None,
-            Some(Verdict::DoesNotConform) => Some((Level::Error, Standing::Counts)),
             Some(Verdict::Inconclusive) if self.accept_inconclusive => {
                 accepted("inconclusive verdicts are accepted in this run")
             }
             None if self.accept_unchecked => {
                 accepted("limits that could not be checked are accepted in this run")
             }
-            Some(Verdict::Inconclusive) => Some((Level::Warning, Standing::Counts)),
-            None => Some((Level::Warning, Standing::NotMade)),
+            Some(_) => Standing::Counts,
+            None => Standing::NotMade,
         }
     }
 
     fn limit(&self, finding: &LimitFinding<'_>, board: &Board) -> CheckOutcome {
-        let limit = finding.limit;
-        let verdict = finding.outcome.verdict();
         let subject = phrases::subject(finding);
         let title = finding.part.map_or_else(
             || subject.clone(),
             |part| format!("{subject} ({})", part.name()),
         );
-        let code = limit.name.clone();
-        let Some((level, standing)) = self.standing(verdict) else {
+        let Some(diagnostic) = judged::limit(finding, board) else {
+            let code = finding.limit.name.clone();
             return CheckOutcome::Passed { code, title };
         };
-        let word = verdict.map_or_else(|| "not checked".to_owned(), |v| v.to_string());
-        let (words, remedy, place) = match &finding.outcome {
-            Outcome::Length(length) => {
-                let decimals = phrases::decimals(limit.measurand);
-                let value = phrases::value(length, decimals);
-                let interval = phrases::interval(length.interval, decimals);
-                let remedy = if length.contradiction.is_some() {
-                    "measure again: the direct width and the radii differ"
-                } else if verdict == Some(Verdict::Inconclusive) {
-                    "measure it with a smaller uncertainty"
-                } else {
-                    "measure again, or take the board out of use"
-                };
-                let place = input_place(board, length.inputs.last().copied());
-                (format!("{value}, limits {interval}"), remedy, place)
-            }
-            Outcome::Mounting { found, .. } => {
-                let node = board.document.root.get("mounting");
-                let span = node.map(|node| node.span).unwrap_or_default();
-                let place = Place::in_document(&board.document, span);
-                (found.to_string(), "", place)
-            }
-            Outcome::NotChecked(missing) => {
-                let words = format!("needs {}", reasons::needs(missing));
-                (words, "measure what is missing", head(board))
-            }
-        };
-        let message = format!("{subject}: {words}: {word}");
-        let found = Diagnostic::new(code, level, place, message).with_remedy(remedy);
         CheckOutcome::Found(Box::new(Found {
-            diagnostic: found.and(limit.place.place(), "the limit"),
+            diagnostic,
             title,
             key: finding
                 .part
                 .map_or_else(String::new, |part| part.name().to_owned()),
-            standing,
+            standing: self.standing(finding.outcome.verdict()),
         }))
     }
 
     /// `None` for a band that nothing limits.
     fn band(&self, finding: &BandFinding<'_>, board: &Board) -> Option<CheckOutcome> {
-        let name = finding.band;
-        let (verdict, words, remedy, place, limit) = match &finding.outcome {
-            BandOutcome::Compared(band) => {
-                let verdict = band.verdict?;
-                let bounds = band.bounds?;
-                let words = format!(
-                    "{}, conforms within {}: {verdict}",
-                    phrases::deviation(band),
-                    phrases::within(Some(&bounds))
-                );
-                let driver = band.drivers.first();
-                let driver =
-                    driver.filter(|driver| driver.share.value().abs() >= reasons::WORTH_NAMING);
-                let place = input_place(board, driver.map(|driver| driver.input));
-                let limit = match bounds.origin {
-                    BoundsOrigin::Given(limit) => Some(&limit.place),
-                    BoundsOrigin::Derived => None,
-                };
-                let remedy = "look first at the length that this points at";
-                (Some(verdict), words, remedy, place, limit)
-            }
-            BandOutcome::NotChecked(missing) => {
-                let words = format!("needs {}: not checked", reasons::needs(missing));
-                (None, words, "measure what is missing", head(board), None)
-            }
+        let verdict = match &finding.outcome {
+            BandOutcome::Compared(band) => Some(band.verdict?),
+            BandOutcome::NotChecked(_) => None,
             BandOutcome::NoNominal(_) => return None,
         };
-        let code = format!("{}.area", name.key());
-        let title = format!("{name} area");
-        let Some((level, standing)) = self.standing(verdict) else {
+        let title = format!("{} area", finding.band);
+        let Some(diagnostic) = judged::band(finding, board) else {
+            let code = judged::band_code(finding);
             return Some(CheckOutcome::Passed { code, title });
-        };
-        let message = format!("{title}: {words}");
-        let found = Diagnostic::new(code, level, place, message).with_remedy(remedy);
-        let diagnostic = match limit {
-            Some(limit) => found.and(limit.place(), "the limit"),
-            None => found,
         };
         Some(CheckOutcome::Found(Box::new(Found {
             diagnostic,
             title,
             key: String::new(),
-            standing,
+            standing: self.standing(verdict),
         })))
     }
-}
-
-/// The value of a measured length, or the head of the file.
-fn input_place(board: &Board, input: Option<InputId>) -> Place {
-    let input = input.and_then(|id| board.construction.input(id));
-    input.map_or_else(
-        || head(board),
-        |input| Place::in_document(&board.document, input.span),
-    )
-}
-
-/// Where a board says which one it is: the place of what is not there.
-fn head(board: &Board) -> Place {
-    let root = &board.document.root;
-    let span = root.get("board").map_or(root.span, |node| node.span);
-    Place::in_document(&board.document, span)
 }

@@ -97,7 +97,7 @@ impl Checks {
     }
 
     /// Adds a file that could not be used: an outcome for each of its problems.
-    pub fn refuse(&mut self, invalid_file: &InvalidFile) {
+    pub fn leave_out(&mut self, invalid_file: &InvalidFile) {
         for fault in invalid_file.faults() {
             self.know(fault.code(), || CheckRule::of_fault(fault));
         }

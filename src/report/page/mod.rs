@@ -23,4 +23,4 @@ pub use pdf::{PaperSize, Pdf, PdfError};
 #[cfg(feature = "pdf")]
 pub(in crate::report) use pdf::{PdfHead, write as pdf};
 pub use text::TextLayout;
-pub(in crate::report) use text::part as text_part;
+pub(in crate::report) use text::{page as text_page, part as text_part};

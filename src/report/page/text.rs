@@ -38,11 +38,14 @@ impl TextLayout {
 
     /// For a terminal of so many columns; fewer than [`Self::LEAST`] or more than
     /// [`Self::MOST`] are taken for these.
-    pub fn new(columns: usize) -> Self {
-        Self {
-            columns: columns.clamp(Self::LEAST, Self::MOST),
-            colour: false,
-        }
+    pub const fn new(columns: usize) -> Self {
+        let columns = match columns {
+            ..Self::LEAST => Self::LEAST,
+            Self::LEAST..=Self::MOST => columns,
+            _ => Self::MOST,
+        };
+        let colour = false;
+        Self { columns, colour }
     }
 
     /// The same with colours.
@@ -81,6 +84,16 @@ impl Default for TextLayout {
 /// A part as text. What kind of page it is and its foot are left out: who reads
 /// it has just asked for it.
 pub(in crate::report) fn part(part: &Part, layout: TextLayout) -> String {
+    self::written(part, "", layout)
+}
+
+/// A part of a document that is kept: with what kind of page it is, and its foot.
+pub(in crate::report) fn page(part: &Part, layout: TextLayout) -> String {
+    let below = format!("{} · {}", part.kicker, part.foot);
+    self::written(part, &below, layout)
+}
+
+fn written(part: &Part, below: &str, layout: TextLayout) -> String {
     let mut text = Writer {
         out: String::new(),
         layout,
@@ -88,6 +101,9 @@ pub(in crate::report) fn part(part: &Part, layout: TextLayout) -> String {
     };
     if !part.title.is_empty() {
         text.heading(&part.title);
+        if !below.is_empty() {
+            text.hang("", below);
+        }
         text.tight = false;
     }
     for block in &part.blocks {

@@ -4,11 +4,14 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use serde_with::skip_serializing_none;
 
+use super::Of;
+use super::diagnostic::DiagnosticRecord;
 use super::limit::{InputRecord, MissingRecord, UncertaintyRecord};
 use super::place::PlaceRecord;
 use super::words::{BandWordRecord, CheckRecord};
 use crate::board::Board;
 use crate::conformity::{BandFinding, BandOutcome, BoundsOrigin};
+use crate::report::says::judged;
 use crate::units::{Area, Percent};
 
 #[skip_serializing_none]
@@ -39,6 +42,8 @@ pub(super) struct BandRecord {
     missing: Vec<MissingRecord>,
     /// The measured lengths behind the deviation, largest share first.
     drivers: Vec<DriverRecord>,
+    /// What is to be said of it, unless it conforms or nothing limits it.
+    finding: Option<DiagnosticRecord>,
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -98,6 +103,7 @@ impl BandRecord {
                     })
                 })
                 .collect(),
+            finding: Of::of(&judged::band(finding, board)),
         }
     }
 }

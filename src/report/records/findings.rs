@@ -80,7 +80,7 @@ impl FindingsReport {
     }
 
     /// Adds a file that could not be used.
-    pub fn refuse(&mut self, invalid_file: &InvalidFile) {
+    pub fn leave_out(&mut self, invalid_file: &InvalidFile) {
         self.invalid_files.push(invalid_file.into());
     }
 

@@ -5,6 +5,7 @@ use serde::Serialize;
 use serde_with::skip_serializing_none;
 
 use super::Of;
+use super::diagnostic::DiagnosticRecord;
 use super::place::PlaceRecord;
 use super::words::{
     BandWordRecord, CheckRecord, EdgeRecord, MeasurandRecord, MountingRecord, ProfileRecord,
@@ -12,7 +13,7 @@ use super::words::{
 };
 use crate::board::{Basis, Board, Contribution, InputId};
 use crate::conformity::{LimitFinding, Missing, Outcome};
-use crate::report::says::reasons;
+use crate::report::says::{judged, reasons};
 use crate::table::{Citation, Demand};
 use crate::units::{Length, Uncertainty};
 
@@ -46,6 +47,8 @@ pub(super) struct LimitRecord {
     measured_at: Vec<InputRecord>,
     limit_at: PlaceRecord,
     source: SourceRecord,
+    /// What is to be said of it, unless it conforms.
+    finding: Option<DiagnosticRecord>,
 }
 
 records! {
@@ -154,6 +157,7 @@ impl LimitRecord {
             measured_at: Vec::new(),
             limit_at: PlaceRecord::in_document(&limit.place.document, limit.place.span),
             source: Of::of(&limit.source),
+            finding: Of::of(&judged::limit(finding, board)),
         };
         match &finding.outcome {
             Outcome::Length(length) => {

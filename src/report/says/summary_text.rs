@@ -21,7 +21,7 @@ pub struct Counts {
     /// Of those, boards whose only doubt is a check that could not be made.
     pub only_unchecked: usize,
     /// Files that could not be used.
-    pub refused: usize,
+    pub invalid_files: usize,
 }
 
 impl Counts {
@@ -72,8 +72,8 @@ pub fn write_summary(
         let words = phrases::count(count, one, more);
         parts.push(Style::Verdict(verdict).paint(words).to_string());
     }
-    if counts.refused > 0 {
-        let files = phrases::count(counts.refused, "file", "files");
+    if counts.invalid_files > 0 {
+        let files = phrases::count(counts.invalid_files, "file", "files");
         let words = format!("{files} could not be used");
         parts.push(Style::Caution.paint(words).to_string());
     }

@@ -77,7 +77,7 @@ fn rules() -> impl Iterator<Item = String> {
 fn areas(difference: &Difference, board: &BoardAreas, first: &BoardAreas) -> Grid {
     let (name, than) = (&board.label, &first.label);
     let mut grid = grid(
-        "Free area of each band, metal between the apexes, and the mean bed",
+        "Of each band: its area, the metal between its apexes, and its mean bed",
         "band",
         [
             format!("{than}, mm²"),
@@ -111,7 +111,7 @@ fn areas(difference: &Difference, board: &BoardAreas, first: &BoardAreas) -> Gri
 
 fn targets(difference: &Difference, name: &str, than: &str) -> Grid {
     let hits = [than, name].map(|board| format!("hits on {board}"));
-    let caption = format!("How many times harder on {name} than on {than}");
+    let caption = "By each rule, and by what metal does to a dart";
     let mut grid = grid(caption, "target", rules().chain(hits));
     for odds in &difference.targets {
         let mut row = vec![odds.band.to_string(), ratio(odds.harder_by_area)];
@@ -127,7 +127,7 @@ fn routes(routes: &[RouteOdds], name: &str, than: &str) -> Grid {
     let tries = [than, name].map(|board| format!("one in, {board}"));
     let columns = ["darts".to_owned()].into_iter().chain(rules());
     let mut grid = grid(
-        format!("How many times harder on {name} than on {than}, and one success in how many"),
+        "How many times harder, and how many tries there are for one success",
         "route",
         columns.chain(tries),
     );
@@ -175,8 +175,7 @@ pub(super) fn legs(legs: &[StartLegs], boards: &[BoardAreas]) -> Vec<Block> {
     let figures = |head| Column::new(head, ColumnKind::Figures, 1.0);
     let words = |head| Column::new(head, ColumnKind::Words, 2.0);
     let mut grid = Grid {
-        caption: "The shortest legs there are, double out, and the easiest of them on each board"
-            .to_owned(),
+        caption: "Double out, with the easiest of them on each board".to_owned(),
         columns: vec![
             Column::new("start", ColumnKind::Head, 1.0),
             figures("darts"),

@@ -15,7 +15,7 @@ use crate::conformity::Assessment;
 use crate::document::InvalidFile;
 use crate::event::Event;
 use crate::report::draw;
-use crate::report::page::{self, Part};
+use crate::report::page::{self, Part, TextLayout};
 #[cfg(feature = "pdf")]
 use crate::report::page::{PaperSize, Pdf, PdfError, PdfHead};
 use crate::report::records::report as json;
@@ -27,6 +27,8 @@ pub use line::BoardLine;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[non_exhaustive]
 pub enum ReportFormat {
+    /// Text in lines of such a width, without drawings.
+    Text(TextLayout),
     /// One self-contained page.
     Html,
     /// A Markdown document, without drawings.
@@ -136,6 +138,10 @@ impl<'a> Compliance<'a> {
     pub fn opening(&self, format: ReportFormat) -> String {
         let title = self.title();
         match format {
+            ReportFormat::Text(layout) => {
+                let summary = self.summary().map(|part| page::text_page(&part, layout));
+                summary.unwrap_or_default()
+            }
             ReportFormat::Html => {
                 let summary = self.summary().map(|part| page::html_part(&part));
                 page::html_opening(&title, false) + &summary.unwrap_or_default()
@@ -163,15 +169,23 @@ impl<'a> Compliance<'a> {
         line: &BoardLine,
         assessment: &Assessment<'_>,
     ) -> String {
+        let first = self.lines.first().is_none_or(|f| f.anchor == line.anchor);
         match format {
+            ReportFormat::Text(layout) => {
+                let page = page::text_page(&self.board_part(line, assessment, false), layout);
+                // Room between a part and the one before it.
+                let room = if first && !self.has_summary() {
+                    ""
+                } else {
+                    "\n\n"
+                };
+                room.to_owned() + &page
+            }
             ReportFormat::Html => page::html_part(&self.board_part(line, assessment, true)),
             ReportFormat::Markdown => {
                 page::markdown_part(&self.board_part(line, assessment, false))
             }
-            ReportFormat::Json => {
-                let first = self.lines.first().is_none_or(|f| f.anchor == line.anchor);
-                json::board(line.number.as_deref(), assessment, first)
-            }
+            ReportFormat::Json => json::board(line.number.as_deref(), assessment, first),
         }
     }
 
@@ -179,7 +193,7 @@ impl<'a> Compliance<'a> {
     pub fn closing(&self, format: ReportFormat) -> String {
         match format {
             ReportFormat::Html => page::html_closing(),
-            ReportFormat::Markdown => String::new(),
+            ReportFormat::Text(_) | ReportFormat::Markdown => String::new(),
             ReportFormat::Json => json::closing(!self.lines.is_empty()),
         }
     }

@@ -92,7 +92,7 @@ fn left_out(invalid_files: &[InvalidFile]) -> Vec<Block> {
         format!("{}{line}: {}{more}", file.name(), first.message)
     };
     vec![
-        Block::heading("Invalid files, refused: their boards were not judged"),
+        Block::heading("Invalid files: their boards were not judged"),
         Block::Points(invalid_files.iter().map(point).collect()),
     ]
 }
@@ -115,14 +115,14 @@ fn counts(report: &Compliance<'_>) -> String {
         1 => "1 board was".to_owned(),
         number => format!("{number} boards were"),
     };
-    let refused = match report.invalid_files.len() {
+    let left_out = match report.invalid_files.len() {
         0 => String::new(),
-        1 => " 1 invalid file was refused.".to_owned(),
-        number => format!(" {number} invalid files were refused."),
+        1 => " 1 file was invalid and is left out.".to_owned(),
+        number => format!(" {number} files were invalid and are left out."),
     };
     format!(
         "{boards} inspected: {good} {conform}, {bad} {fail} not conform, {open} {doubt} \
-         inconclusive.{refused}"
+         inconclusive.{left_out}"
     )
 }
 

@@ -1,0 +1,97 @@
+//! Whose throws it is about, for every command that asks what a board does to them.
+
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+use ringrule::comparison::{CompareError, SpreadSource, read_throws};
+use ringrule::play::{AimRule, EstimateError, Spread, Target};
+
+use super::context::{Context, Stop};
+use super::number::{List, number, numbers};
+
+#[derive(Debug, Args)]
+pub(crate) struct PlayerChoice {
+    #[command(flatten)]
+    known: Known,
+    /// What the throws were aimed at.
+    #[arg(long, value_name = "TARGET", requires = "throws")]
+    at: Option<Target>,
+    /// Where the player aims for a target.
+    #[arg(long, value_enum, default_value_t = Aim::Middle, value_name = "WHERE")]
+    aim: Aim,
+}
+
+/// What is known of a player: one thing or nothing.
+#[derive(Debug, Args)]
+#[group(multiple = false)]
+struct Known {
+    /// The standard deviation of the player's throws at the board in mm; two of
+    /// them for sideways and up, a third for their correlation: `12`, `10,14`,
+    /// `10,14,0.2`.
+    #[arg(long, value_name = "MM", value_parser = numbers, allow_negative_numbers = true)]
+    spread: Option<List<f64>>,
+    /// The player's three-dart average on the first board, scoring darts.
+    #[arg(long, value_name = "AVERAGE", value_parser = number, allow_negative_numbers = true)]
+    player_average: Option<f64>,
+    /// Throws to estimate the spread from.
+    #[arg(long, value_name = "FILE")]
+    throws: Option<PathBuf>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Aim {
+    /// At the middle of the bed.
+    Middle,
+    /// Where the target is hit most often.
+    MostHits,
+}
+
+impl PlayerChoice {
+    pub(crate) const fn aim(&self) -> AimRule {
+        match self.aim {
+            Aim::Middle => AimRule::Middle,
+            Aim::MostHits => AimRule::MostHits,
+        }
+    }
+
+    pub(crate) fn spread(&self, context: &Context) -> Result<SpreadSource, Stop> {
+        let Known {
+            spread,
+            player_average,
+            throws,
+        } = &self.known;
+        if let Some(path) = throws {
+            let throws = read_throws(context.inputs().text(path)?)?;
+            return Ok(SpreadSource::Throws(throws, self.at));
+        }
+        if let Some(average) = player_average {
+            return Ok(SpreadSource::Average(*average));
+        }
+        let spread = match spread.as_ref().map(List::as_slice) {
+            None => return Ok(SpreadSource::Assumed),
+            Some([sigma]) => Spread::new(*sigma),
+            Some([x, y]) => Spread::with(*x, *y, 0.0),
+            Some([x, y, rho]) => Spread::with(*x, *y, *rho),
+            Some(_) => return Err(Stop::said("a spread has one to three numbers")),
+        };
+        spread.map(SpreadSource::Given).map_err(Stop::said)
+    }
+
+    /// Why nothing can be said of this player; of throws, what naming their target
+    /// would change.
+    pub(crate) fn why(&self, error: &CompareError) -> Stop {
+        match error {
+            CompareError::Estimate(EstimateError::TooFew { needed, .. }) if self.at.is_none() => {
+                Stop::Said(format!(
+                    "{error}, or at least {} and the target that they were aimed at with `--at`, \
+                     such as `--at T20`",
+                    needed - 1
+                ))
+            }
+            CompareError::NoTarget => {
+                Stop::Said(format!("{error} with `--at`, such as `--at T20`"))
+            }
+            error => Stop::said(error),
+        }
+    }
+}
