@@ -36,7 +36,7 @@ fn all_beds(c: &mut Criterion) {
             ("glances", Metal::Glances),
             ("share", share),
         ] {
-            let throw = Throw::at(Point::new(0.0, 101.4), spread(sigma));
+            let throw = Throw::at(Point::mm(0.0, 101.4), spread(sigma));
             group.bench_function(BenchmarkId::new(name, sigma), |b| {
                 b.iter(|| face.hits(black_box(&throw), metal));
             });

@@ -5,7 +5,7 @@
 use crate::board::{Board, PerRing, RingWire};
 use crate::document::Source;
 use crate::geometry::{Point, RingShape, SectorShape, Spider};
-use crate::units::Angle;
+use crate::units::{Angle, Length};
 
 const BOARD_R: &str = include_str!("../tests/fixtures/board-r.yaml");
 
@@ -44,8 +44,10 @@ pub(crate) fn wireless() -> Spider {
         RingWire::DoubleOuter => 170.0,
     };
     Spider {
-        rings: PerRing::from_fn(|r| RingShape::around_apex(Point::ORIGIN, radius(r), 0.0)),
-        sectors: Some(SectorShape::even(0.0)),
+        rings: PerRing::from_fn(|r| {
+            RingShape::around_apex(Point::ORIGIN, Length::mm(radius(r)), Length::ZERO)
+        }),
+        sectors: Some(SectorShape::even(Length::ZERO)),
     }
 }
 
@@ -62,7 +64,7 @@ pub(crate) fn bent() -> Spider {
         (-0.4, -0.3),
     ];
     for (ring, (x, y)) in RingWire::ALL.into_iter().zip(shifts) {
-        spider.rings[ring].centre = Point::new(x, y);
+        spider.rings[ring].centre = Point::mm(x, y);
     }
     if let Some(sectors) = &mut spider.sectors {
         for (wire, bearing) in sectors.bearings.iter_mut().enumerate() {

@@ -15,7 +15,7 @@ use ringrule::units::{Length, Percent, Uncertainty};
 /// The verdict on a length between 7.8 and 8.2 mm.
 fn decide_mm(value: f64, u: f64, rule: Decision) -> Verdict {
     let limits = (Some(Length::mm(7.8)), Some(Length::mm(8.2)));
-    let u = Some(Uncertainty::known(u));
+    let u = Some(Uncertainty::known(u).expect("an uncertainty"));
     let decided = decide(Length::mm(value), u, limits, rule);
     decided.expect("finite numbers").verdict
 }
@@ -61,7 +61,7 @@ fn agree(draws: usize) {
         let BandOutcome::Compared(compared) = &finding.outcome else {
             panic!("compared");
         };
-        let u = compared.uncertainty.expect("stated").standard;
+        let u = compared.uncertainty.expect("stated").standard();
         let drawn = simulation.deviations[finding.band].expect("drawn");
         close(
             format!("{} deviation", finding.band),
@@ -87,7 +87,7 @@ fn agree(draws: usize) {
                 assert!(finding.limit.measurand.is_gauge());
                 continue;
             };
-            let u = u.standard;
+            let u = u.standard();
             close(finding.limit.name.clone(), u, drawn.standard_uncertainty);
             // k = 2 holds 95.45 % of a normal quantity.
             let half = (drawn.interval.1 - drawn.interval.0) / 2.0;
@@ -143,7 +143,7 @@ fn a_shared_wire_entry_is_one_length_in_two_places() {
         panic!("a length");
     };
     let expected = (2.0 * 0.05_f64.powi(2) + 0.02_f64.powi(2)).sqrt();
-    assert!((width.uncertainty.expect("stated").standard - expected).abs() < 1e-12);
+    assert!((width.uncertainty.expect("stated").standard() - expected).abs() < 1e-12);
     let shares: f64 = width.contributions.iter().map(|c| c.share.value()).sum();
     assert!((shares - 100.0).abs() < 1e-9);
 }
@@ -177,13 +177,13 @@ fn readings_and_an_instrument_in_a_board_file() {
     );
     let u = radius.uncertainty.expect("evaluated");
     assert!((radius.value.as_mm() - 107.016_667).abs() < 1e-6);
-    assert!((u.standard - f64::hypot(a, b)).abs() < 1e-6);
+    assert!((u.standard() - f64::hypot(a, b)).abs() < 1e-6);
     let degrees = (a * a + b * b).powi(2) / (a.powi(4) / 2.0);
-    assert!((u.degrees_of_freedom / degrees - 1.0).abs() < 1e-4);
+    assert!((u.degrees_of_freedom() / degrees - 1.0).abs() < 1e-4);
     assert!(matches!(radius.basis, Basis::Readings { .. }));
     let other = input(&board, Quantity::Ring(RingWire::DoubleOuter, false));
     assert_eq!(other.basis, Basis::Instrument);
-    assert!((other.uncertainty.expect("from the instrument").standard - b).abs() < 1e-12);
+    assert!((other.uncertainty.expect("from the instrument").standard() - b).abs() < 1e-12);
 }
 
 #[test]
@@ -194,8 +194,8 @@ fn one_reading_has_the_instruments_uncertainty_alone() {
     let board = board(&text);
     let radius = input(&board, Quantity::Ring(RingWire::TrebleOuter, false));
     let u = radius.uncertainty.expect("type B");
-    assert!((u.standard - 0.01 / 12.0_f64.sqrt()).abs() < 1e-12);
-    assert!(u.degrees_of_freedom.is_infinite());
+    assert!((u.standard() - 0.01 / 12.0_f64.sqrt()).abs() < 1e-12);
+    assert!(u.degrees_of_freedom().is_infinite());
 }
 
 #[test]
@@ -259,7 +259,7 @@ proptest! {
         smaller in 0.0..1.0_f64,
         confidence in 51.0..99.9_f64,
     ) {
-        let rule = Decision::Guarded { confidence: Percent::new(confidence) };
+        let rule = Decision::Guarded { confidence: Percent::new(confidence).expect("finite") };
         let verdict = |u| decide_mm(value, u, rule);
         if verdict(u) != Verdict::Inconclusive {
             prop_assert_eq!(verdict(u * smaller), verdict(u));
@@ -270,7 +270,7 @@ proptest! {
     fn with_vanishing_uncertainty_both_rules_agree(value in 7.0..9.0_f64) {
         prop_assume!((value - 7.8).abs() > 1e-6 && (value - 8.2).abs() > 1e-6);
         let verdict = |rule| decide_mm(value, 1e-9, rule);
-        let guarded = Decision::Guarded { confidence: Percent::new(95.0) };
+        let guarded = Decision::Guarded { confidence: Percent::new(95.0).expect("finite") };
         prop_assert_eq!(verdict(guarded), verdict(Decision::Simple));
     }
 

@@ -35,8 +35,8 @@ fn uncertainty(sheets: &[Sheet], item: &str) -> f64 {
         .iter()
         .find(|pooled| pooled.item.to_string() == item);
     match &found.expect("the item").value {
-        PooledValue::Length { uncertainty, .. } => uncertainty.expect("known").standard,
-        PooledValue::Gauge(_) => panic!("a length"),
+        PooledValue::Length { uncertainty, .. } => uncertainty.expect("known").standard(),
+        _ => panic!("a length"),
     }
 }
 
@@ -400,8 +400,8 @@ fn few_readings_stay_few_on_their_way_through_a_file() {
     let board = common::board(&text);
     let input = board.construction.inputs.first().expect("the width");
     let u = input.uncertainty.expect("type A");
-    assert!((u.degrees_of_freedom - 2.0).abs() < 1e-9, "{u:?}");
-    assert!((u.standard - 0.01 / 3.0_f64.sqrt()).abs() < 1e-6, "{u:?}");
+    assert!((u.degrees_of_freedom() - 2.0).abs() < 1e-9, "{u:?}");
+    assert!((u.standard() - 0.01 / 3.0_f64.sqrt()).abs() < 1e-6, "{u:?}");
     // Two readings have k = 13.97, and the file can still be read.
     let two = yaml(&[sheet(&bare.replace("8.175,8.185,8.195", "8.18,8.20,"))]);
     assert!(common::board(&two).construction.inputs.len() == 1);

@@ -293,7 +293,7 @@ impl BoardBuilder {
         value: Length,
         uncertainty: Option<Uncertainty>,
     ) -> bool {
-        let standard = uncertainty.map_or(0.0, |u| u.standard);
+        let standard = uncertainty.map_or(0.0, |u| u.standard());
         let wrong = [value.as_mm(), standard]
             .into_iter()
             .find(|value| !value.is_finite());
@@ -342,7 +342,7 @@ fn stated(uncertainty: Uncertainty) -> UncertaintyEntry {
     Located::unplaced(PlainOr::Group(StatedUncertainty {
         expanded: Some(Located::unplaced(LengthText::Number(expanded))),
         k: Some(libm::round(coverage.factor * 1e4) / 1e4),
-        degrees_of_freedom: Some(uncertainty.degrees_of_freedom)
+        degrees_of_freedom: Some(uncertainty.degrees_of_freedom())
             .filter(|degrees| degrees.is_finite())
             .map(|degrees| libm::round(degrees * 100.0) / 100.0),
         standard: None,

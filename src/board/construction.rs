@@ -8,6 +8,7 @@ use crate::units::{Length, Series, Uncertainty, WireSize};
 
 /// What a measured length is a length of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[non_exhaustive]
 pub enum Quantity {
     /// A ring wire's radius or, if the flag is set, its diameter.
     Ring(RingWire, bool),
@@ -49,6 +50,7 @@ impl fmt::Display for Quantity {
 
 /// A length as it stands in the file.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Input {
     /// What it is a length of.
     pub quantity: Quantity,
@@ -68,6 +70,7 @@ pub struct Input {
 
 /// What a length and its uncertainty rest on.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub enum Basis {
     /// A value of which no uncertainty is known.
     Unstated,
@@ -88,6 +91,7 @@ pub enum Basis {
 
 /// A band width taken directly, with the edges that it was taken to.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct DirectWidth {
     /// The measured width.
     pub input: InputId,
@@ -97,6 +101,7 @@ pub struct DirectWidth {
 
 /// Where a ring wire lies: the radius of one of its edges.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct RingPlace {
     /// The radius of that edge.
     pub radius: Linear,
@@ -106,6 +111,7 @@ pub struct RingPlace {
 
 /// A spider in terms of measured lengths. What was not recorded is `None`.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Construction {
     /// How the spider is held.
     pub mounting: Mounting,

@@ -11,6 +11,7 @@ use crate::units::LengthUnit;
 
 /// The name of the format.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize, JsonSchema)]
+#[non_exhaustive]
 pub enum BoardFormat {
     /// The first version.
     #[serde(rename = "ringrule/board/1")]
@@ -21,6 +22,7 @@ pub enum BoardFormat {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct BoardFile {
     /// The format of this file: `ringrule/board/1`.
     #[schemars(required)]
@@ -65,6 +67,7 @@ pub struct BoardFile {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct Identity {
     /// The inventory id, as marked on the board itself, unique in your collection.
     #[schemars(required)]
@@ -86,6 +89,7 @@ pub struct Identity {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct InspectionFile {
     /// Who took the readings.
     pub by: Option<String>,
@@ -98,6 +102,7 @@ pub struct InspectionFile {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct InstrumentFile {
     /// What it is, and which one.
     pub name: Option<String>,
@@ -117,6 +122,7 @@ pub type LengthEntry = Located<PlainOr<LengthText, ReadingsEntry>>;
 /// their mean (type A) is added to the instrument's uncertainty (type B).
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct ReadingsEntry {
     /// The readings, one or more, in the order in which they were taken.
     #[schemars(required, length(min = 1))]
@@ -183,6 +189,7 @@ pub type UncertaintyEntry = Located<PlainOr<LengthText, StatedUncertainty>>;
 #[skip_serializing_none]
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct StatedUncertainty {
     /// Expanded uncertainty U = k·u.
     pub expanded: Option<Located<LengthText>>,
@@ -200,6 +207,7 @@ pub struct StatedUncertainty {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct WiresFile {
     /// Every ring wire that has no entry of its own.
     pub rings: Option<WireEntry>,
@@ -226,6 +234,7 @@ pub type WireEntry = Located<PlainOr<WireText, StatedWire>>;
 #[skip_serializing_none]
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct StatedWire {
     /// The gauge or width.
     pub size: Option<Located<WireText>>,
@@ -243,6 +252,7 @@ pub struct StatedWire {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct RingsFile {
     /// The wire between inner and outer bull.
     pub inner_bull: Option<RadiusEntry>,
@@ -263,6 +273,7 @@ pub struct RingsFile {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct RadiusEntry {
     /// Distance from the centre of the bull to the stated edge of the wire.
     pub radius: Option<LengthEntry>,
@@ -282,6 +293,7 @@ pub struct RadiusEntry {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct WidthsFile {
     /// The width of the treble ring.
     pub treble: Option<WidthEntry>,
@@ -293,6 +305,7 @@ pub struct WidthsFile {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct WidthEntry {
     /// The width of the band.
     #[schemars(required)]
@@ -312,6 +325,7 @@ pub struct WidthEntry {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct OverallEntry {
     /// The diameter of the board.
     #[schemars(required)]

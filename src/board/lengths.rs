@@ -118,10 +118,8 @@ impl Lengths<'_> {
             }
         };
         let stated = self.within(&text, Ranges::UNCERTAINTY)?;
-        Some(Uncertainty {
-            standard: stated.as_mm() / factor,
-            degrees_of_freedom: degrees.unwrap_or(f64::INFINITY),
-        })
+        let degrees = degrees.unwrap_or(f64::INFINITY);
+        Some(Uncertainty::with_degrees(stated.as_mm() / factor, degrees))
     }
 
     /// A length or the mean of readings, with the uncertainty that it has: its
@@ -193,7 +191,7 @@ impl Lengths<'_> {
         // Equal readings and no instrument: nothing is known, which is not the
         // same as certainty.
         let uncertainty = Uncertainty::combined(parts);
-        let uncertainty = (uncertainty.standard > 0.0).then_some(uncertainty);
+        let uncertainty = (uncertainty.standard() > 0.0).then_some(uncertainty);
         Some(Evaluated {
             value: Length::mm(series.mean()),
             uncertainty,

@@ -9,7 +9,7 @@ pub struct InputId(usize);
 
 impl InputId {
     /// The input with this index.
-    pub const fn new(index: usize) -> Self {
+    pub(crate) const fn new(index: usize) -> Self {
         Self(index)
     }
 
@@ -29,13 +29,13 @@ pub struct Linear(Vec<(InputId, f64)>);
 
 impl Linear {
     /// One measured length times a factor.
-    pub fn input(id: InputId, factor: f64) -> Self {
+    pub(crate) fn input(id: InputId, factor: f64) -> Self {
         Self(vec![(id, factor)])
     }
 
     /// `self + factor · other`.
     #[must_use]
-    pub fn plus(mut self, factor: f64, other: &Self) -> Self {
+    pub(crate) fn plus(mut self, factor: f64, other: &Self) -> Self {
         for &(id, coefficient) in &other.0 {
             match self.0.iter_mut().find(|(own, _)| *own == id) {
                 Some((_, own)) => *own += factor * coefficient,
@@ -85,7 +85,7 @@ impl Linear {
     pub fn contributions(&self, inputs: &[Input]) -> Vec<Contribution> {
         let variance = |&(id, factor): &(InputId, f64)| {
             let u = inputs.get(id.0).and_then(|input| input.uncertainty);
-            let part = u.map_or(0.0, |u| factor * u.standard);
+            let part = u.map_or(0.0, |u| factor * u.standard());
             (id, part * part)
         };
         let parts: Vec<_> = self.0.iter().map(variance).collect();
@@ -95,7 +95,7 @@ impl Linear {
         }
         let share = |(input, part): (InputId, f64)| Contribution {
             input,
-            share: Percent::of(part / whole),
+            share: Percent::finite(100.0 * (part / whole)),
         };
         let mut shares: Vec<_> = parts.into_iter().map(share).collect();
         shares.sort_by(|a, b| b.share.value().total_cmp(&a.share.value()));
@@ -105,6 +105,7 @@ impl Linear {
 
 /// The part of a variance that one measured length accounts for.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Contribution {
     /// The measured length.
     pub input: InputId,

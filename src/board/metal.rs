@@ -50,6 +50,7 @@ impl BounceShare {
 
 /// A word that says nothing of metal.
 #[derive(Clone, Debug, Error, PartialEq)]
+#[non_exhaustive]
 pub enum MetalError {
     /// Neither of the two words, and no percentage.
     #[error("`{0}` does not say what metal does to a dart")]

@@ -16,6 +16,7 @@ use crate::units::{Instrument, Length, LengthUnit};
 
 /// A board file, read and checked.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct Board {
     /// The file.
     pub document: Arc<Document>,
@@ -43,6 +44,7 @@ pub struct Board {
 
 /// Who measured a board, and when.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Inspection {
     /// Who took the readings.
     pub by: Option<String>,

@@ -248,14 +248,14 @@ impl Compare {
             Form::Pdf => true,
             Form::Svg(plot) | Form::Png(plot) => *plot == PlotChoice::Scores,
         };
-        Ok(CompareOptions {
-            spread: self.player.spread(context)?,
-            aim: self.player.aim(),
-            routes: self.route.clone(),
-            averages: all(&self.average),
-            starts: all(&self.start),
-            maps: forms.iter().any(|(_, form)| drawn(form)),
-        })
+        let mut options = CompareOptions::default();
+        options.spread = self.player.spread(context)?;
+        options.aim = self.player.aim();
+        options.routes.clone_from(&self.route);
+        options.averages = all(&self.average);
+        options.starts = all(&self.start);
+        options.maps = forms.iter().any(|(_, form)| drawn(form));
+        Ok(options)
     }
 }
 

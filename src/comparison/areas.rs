@@ -7,6 +7,7 @@ use crate::units::Uncertainty;
 
 /// A board's areas.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct BoardAreas {
     /// Its id, or which nominal board it is.
     pub label: String,
@@ -26,6 +27,7 @@ pub struct BoardAreas {
 
 /// What metal does to a dart.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct MetalSetting {
     /// How many of the darts on metal are lost, in percent; the others glance
     /// to their side of the apex.
@@ -36,6 +38,7 @@ pub struct MetalSetting {
 
 /// A band's free area.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct BandAreas {
     /// Which band.
     pub band: Band,
@@ -52,6 +55,7 @@ pub struct BandAreas {
 
 /// By how much a band's free area differs from the first board's.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct BandDifference {
     /// Which band.
     pub band: Band,
@@ -73,7 +77,7 @@ struct Prepared {
 fn prepared(subject: &Subject, band: Band) -> Option<Prepared> {
     let area = FreeArea::of(&subject.construction, subject.face().spider(), band)?;
     let u = if subject.is_nominal {
-        Some(Uncertainty::known(0.0))
+        Some(Uncertainty::finite(0.0))
     } else {
         area.uncertainty(&subject.construction)
     };
@@ -151,7 +155,7 @@ mod tests {
             for index in 0..subject.construction.inputs.len() {
                 let mut moved = subject.clone();
                 let input = &mut moved.construction.inputs[index];
-                let u = input.uncertainty.expect("stated").standard;
+                let u = input.uncertainty.expect("stated").standard();
                 input.value = crate::units::Length::mm(input.value.as_mm() + u);
                 let other = match which {
                     0 => area(&b) / area(&moved),

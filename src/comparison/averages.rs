@@ -8,6 +8,7 @@ use crate::play::{Averages, translate_simply};
 
 /// Three-dart averages translated between a board and the first one.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct AverageTable {
     /// How many times harder a treble is under the area rule: what the simple
     /// rule uses.
@@ -19,6 +20,7 @@ pub struct AverageTable {
 /// One average. Left out where no spread gives it, or where the simple rule
 /// (every dart in the 20 bed or its treble: 60 to 180) does not cover it.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct AverageRow {
     /// The average.
     pub average: f64,

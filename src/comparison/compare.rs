@@ -18,6 +18,7 @@ use crate::play::band_harder_by_area;
 /// Boards set against the first of them. Lengths in mm, areas in mm²,
 /// differences in percent, probabilities from 0 to 1.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct Comparison {
     /// The boards, in the order of the run.
     pub boards: Vec<BoardAreas>,
@@ -33,6 +34,7 @@ pub struct Comparison {
 
 /// One board against the first.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct Difference {
     /// The board's place in the list of boards, from 0.
     pub board: usize,

@@ -17,6 +17,7 @@ const SPREADS: [f64; 24] = [
 
 /// What the odds and averages do over the whole range of players.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct Curves {
     /// Spreads, in mm, the same in every direction.
     pub spreads_mm: Vec<f64>,
@@ -29,6 +30,7 @@ pub struct Curves {
 
 /// One kind of target over the spreads.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct TargetCurve {
     /// Which band.
     pub band: Band,
@@ -41,6 +43,7 @@ pub struct TargetCurve {
 
 /// Averages on the first board, and what they are worth on this one.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct AverageCurve {
     /// On the first board.
     pub on_first: Vec<f64>,

@@ -4,6 +4,7 @@ use crate::board::{Band, Metal};
 
 /// One figure under the chosen setting of metal and under both extremes.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct ByMetal<T> {
     /// Each board with its own setting.
     pub chosen: T,

@@ -6,6 +6,7 @@ use crate::play::{AimRule, Route, Spread, Target, easiest_leg, shortest_legs};
 
 /// The shortest ways to finish a start total, the last dart at a double.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct StartLegs {
     /// The start total.
     pub start: u32,
@@ -22,6 +23,7 @@ pub struct StartLegs {
 
 /// The ways that end on one double.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct LastDart {
     /// The double.
     pub target: Target,
@@ -31,6 +33,7 @@ pub struct LastDart {
 
 /// The easiest of the shortest legs on one board.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct EasiestLeg {
     /// The board's place in the list of boards, from 0.
     pub board: usize,

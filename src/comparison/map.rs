@@ -9,6 +9,7 @@ const STEP: usize = 4;
 
 /// The expected score of a dart by where it is aimed, in the chosen setting.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct ScoreMap {
     /// The board's place in the list of boards, from 0.
     pub board: usize,

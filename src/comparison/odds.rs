@@ -12,6 +12,7 @@ use crate::play::{
 /// A kind of target on two boards, in the mean over its beds. Ratios above 1
 /// mean harder than on the first board.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct TargetOdds {
     /// Which band.
     pub band: Band,
@@ -39,6 +40,7 @@ pub enum RouteName {
 
 /// A route on two boards.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct RouteOdds {
     /// What it is called, if it has a name.
     pub name: Option<RouteName>,

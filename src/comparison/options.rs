@@ -18,6 +18,7 @@ pub const DEFAULT_START: u32 = 501;
 
 /// Where the player's spread comes from.
 #[derive(Clone, Debug, Default)]
+#[non_exhaustive]
 pub enum SpreadSource {
     /// Nobody said anything.
     #[default]
@@ -33,6 +34,7 @@ pub enum SpreadSource {
 
 /// What to compute, for whom.
 #[derive(Clone, Debug, Default)]
+#[non_exhaustive]
 pub struct CompareOptions {
     /// Where the spread comes from.
     pub spread: SpreadSource,

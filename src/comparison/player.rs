@@ -9,6 +9,7 @@ use crate::play::{
 
 /// What every figure under the spread rule assumes.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct Assumptions {
     /// Standard deviation of the throws sideways, in mm.
     pub spread_x_mm: f64,
@@ -27,6 +28,7 @@ pub struct Assumptions {
 
 /// What was noted of each dart.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum ThrowsKind {
     /// Where it landed.
     Positions,

@@ -8,6 +8,7 @@ use crate::table::Table;
 
 /// A board with its face, and what its metal does.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct Subject {
     /// What to call it: its id, or which nominal board it is.
     pub label: String,
@@ -28,6 +29,7 @@ pub struct Subject {
 
 /// Who said what metal does.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum MetalFrom {
     /// Nobody: the program's default.
     Default,

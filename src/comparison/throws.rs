@@ -15,6 +15,7 @@ const FARTHEST: f64 = 1000.0;
 
 /// Throws, as they were noted.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub enum Throws {
     /// Where darts landed, in mm right of and above the centre.
     Positions {
@@ -87,7 +88,7 @@ fn read(source: &Source, problems: &mut Problems) -> Option<Throws> {
             Columns::Positions { x, y } => {
                 let place = (number(row, x, problems), number(row, y, problems));
                 if let (Some(x), Some(y)) = place {
-                    places.push(Point::new(x, y));
+                    places.push(Point::mm(x, y));
                 }
             }
             Columns::Beds { hit } => seen.extend(word(row, hit, problems)),
@@ -193,7 +194,7 @@ mod tests {
     #[test]
     fn positions_and_beds_are_read() {
         let read = throws("# invented\nx, y\n1.5,-2\n\n0,103\n").expect("positions");
-        let places = vec![Point::new(1.5, -2.0), Point::new(0.0, 103.0)];
+        let places = vec![Point::mm(1.5, -2.0), Point::mm(0.0, 103.0)];
         let file = "throws.csv".to_owned();
         assert_eq!(read, Throws::Positions { file, places });
         let read = throws("hit\nT20\n20\nouter 5\ninner 1\nbull\nmiss\n").expect("beds");

@@ -13,6 +13,7 @@ use crate::units::{Area, Length, Percent, Uncertainty};
 
 /// One band of one board.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct BandFinding<'a> {
     /// The band.
     pub band: Band,
@@ -34,6 +35,7 @@ pub enum BandOutcome<'a> {
 
 /// A band's free area beside the nominal one.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct ComparedBand<'a> {
     /// The band's areas.
     pub free: FreeArea,
@@ -61,6 +63,7 @@ pub struct ComparedBand<'a> {
 
 /// Deviations of a band's free area that conform.
 #[derive(Clone, Copy, Debug)]
+#[non_exhaustive]
 pub struct Bounds<'a> {
     /// The most negative one, if there is a limit on that side.
     pub lower: Option<Percent>,
@@ -72,6 +75,7 @@ pub struct Bounds<'a> {
 
 /// Where a band's bounds come from.
 #[derive(Clone, Copy, Debug)]
+#[non_exhaustive]
 pub enum BoundsOrigin<'a> {
     /// The table states them.
     Given(&'a BandLimit),
@@ -81,6 +85,7 @@ pub enum BoundsOrigin<'a> {
 
 /// The part of a band's deviation that one measured length accounts for.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Driver {
     /// The measured length.
     pub input: InputId,
@@ -138,7 +143,10 @@ pub(super) fn compare<'a>(
     let Some(free) = FreeArea::of(construction, spider, band) else {
         return BandOutcome::NotChecked(Missing::for_area(construction, band));
     };
-    let deviation = Percent::of((free.area.free - nominal.area) / nominal.area);
+    // A nominal band that its wires fill has nothing to deviate from.
+    let Ok(deviation) = Percent::of((free.area.free - nominal.area) / nominal.area) else {
+        return BandOutcome::NotChecked(vec![Missing::NominalBand(band)]);
+    };
     let uncertainty = free.uncertainty(construction);
     let uncertainty = uncertainty.map(|u| u.scaled(100.0 / nominal.area.as_mm2()));
     let decided = bounds.map(|bounds| {
@@ -182,7 +190,7 @@ fn drivers(
             Some(_) => nominal.rates.inner_edge,
             None => nominal.rates.sector_width,
         };
-        let rate = f64::midpoint(edge.rate, nominal_rate);
+        let rate = f64::midpoint(edge.rate.as_mm(), nominal_rate.as_mm());
         for &(id, factor) in edge.form.terms() {
             let Some(input) = construction.input(id) else {
                 continue;
@@ -194,11 +202,11 @@ fn drivers(
             let change = rate * factor * (input.value - length).as_mm();
             let share = 100.0 * change / nominal.area.as_mm2();
             match drivers.iter_mut().find(|driver| driver.input == id) {
-                Some(driver) => driver.share = Percent::new(driver.share.value() + share),
+                Some(driver) => driver.share = Percent::finite(driver.share.value() + share),
                 None => drivers.push(Driver {
                     input: id,
                     nominal: length,
-                    share: Percent::new(share),
+                    share: Percent::finite(share),
                 }),
             }
         }

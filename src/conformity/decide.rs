@@ -39,6 +39,7 @@ impl fmt::Display for Verdict {
 
 /// A verdict and the probability that the true value conforms.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Decided {
     /// The verdict under the rule.
     pub verdict: Verdict,
@@ -79,9 +80,6 @@ pub enum DecideError {
     /// A value, a limit or an uncertainty that is not a number, or infinite.
     #[error("{0} is not a finite number; leave a limit out if there is none")]
     NotFinite(f64),
-    /// An uncertainty below zero.
-    #[error("a standard uncertainty of {0} is below zero")]
-    NegativeUncertainty(f64),
     /// A lower limit above the upper one.
     #[error("the lower limit, {0}, is above the upper limit, {1}")]
     Inverted(f64, f64),
@@ -115,15 +113,15 @@ pub fn decide<Q: Decidable>(
     rule: Decision,
 ) -> Result<Decided, DecideError> {
     let (lower, upper) = (limits.0.map(Q::number), limits.1.map(Q::number));
-    let standard = uncertainty.map(|u| u.standard);
+    // Uncertainties that are finite by themselves can overflow when combined.
+    let standard = uncertainty.map(Uncertainty::standard);
     for number in [Some(value.number()), lower, upper, standard] {
         if let Some(number) = number.filter(|number| !number.is_finite()) {
             return Err(DecideError::NotFinite(number));
         }
     }
-    match (standard, lower, upper) {
-        (Some(u), ..) if u < 0.0 => Err(DecideError::NegativeUncertainty(u)),
-        (_, Some(lower), Some(upper)) if lower > upper => Err(DecideError::Inverted(lower, upper)),
+    match (lower, upper) {
+        (Some(lower), Some(upper)) if lower > upper => Err(DecideError::Inverted(lower, upper)),
         _ => Ok(decide_on(value, uncertainty, limits, rule)),
     }
 }
@@ -157,7 +155,7 @@ pub(super) fn decide_on<Q: Decidable>(
             probability: None,
         };
     };
-    let u = uncertainty.standard;
+    let u = uncertainty.standard();
     if u == 0.0 {
         return Decided {
             verdict: simple,
@@ -193,21 +191,19 @@ pub(super) fn decide_on<Q: Decidable>(
 /// The largest standard uncertainty with which the rule would decide about this
 /// value, were it the true one; `None` if none would, because the value lies on
 /// a limit. Under the simple rule any uncertainty will do: infinity. The
-/// degrees of freedom are those that it would have.
+/// degrees of freedom are those of the uncertainty that is known.
 pub fn deciding_uncertainty<Q: Decidable>(
     value: Q,
     limits: (Option<Q>, Option<Q>),
     rule: Decision,
-    degrees_of_freedom: f64,
+    known: Option<Uncertainty>,
 ) -> Option<f64> {
+    let degrees_of_freedom = known.map_or(f64::INFINITY, Uncertainty::degrees_of_freedom);
     if rule == Decision::Simple {
         return Some(f64::INFINITY);
     }
     let decides = |u: f64| {
-        let u = Uncertainty {
-            standard: u,
-            degrees_of_freedom,
-        };
+        let u = Uncertainty::with_degrees(u, degrees_of_freedom);
         decide_on(value, Some(u), limits, rule).verdict != Verdict::Inconclusive
     };
     // From a nanometre to a kilometre on a scale of mm.
@@ -235,7 +231,7 @@ mod tests {
     use super::*;
 
     const GUARDED: Decision = Decision::Guarded {
-        confidence: Percent::new(95.0),
+        confidence: Percent::finite(95.0),
     };
 
     fn mm(lower: f64, upper: f64) -> (Option<Length>, Option<Length>) {
@@ -245,9 +241,9 @@ mod tests {
     #[test]
     fn nothing_is_decided_on_numbers_that_are_none() {
         let on = |value: f64, u: f64, lower: f64, upper: f64| {
-            let limits = (Some(Percent::new(lower)), Some(Percent::new(upper)));
-            let u = Some(Uncertainty::known(u));
-            decide(Percent::new(value), u, limits, GUARDED)
+            let limits = (Some(Percent::finite(lower)), Some(Percent::finite(upper)));
+            let u = Some(Uncertainty::finite(u));
+            decide(Percent::finite(value), u, limits, GUARDED)
         };
         for (value, u, lower, upper) in [
             (f64::NAN, 1.0, -5.0, 5.0),
@@ -258,8 +254,6 @@ mod tests {
             let found = on(value, u, lower, upper);
             assert!(matches!(found, Err(DecideError::NotFinite(_))), "{found:?}");
         }
-        let negative = Err(DecideError::NegativeUncertainty(-1.0));
-        assert_eq!(on(0.0, -1.0, -5.0, 5.0), negative);
         assert_eq!(
             on(0.0, 1.0, 5.0, -5.0),
             Err(DecideError::Inverted(5.0, -5.0))
@@ -271,9 +265,9 @@ mod tests {
     fn conformity_probabilities_are_the_ones_of_the_guide() {
         // JCGM 106 clause 7, from memory; recomputed independently.
         let p = |y, u, lower: Option<f64>, upper: Option<f64>| {
-            let limits = (lower.map(Percent::new), upper.map(Percent::new));
-            let u = Some(Uncertainty::known(u));
-            let decided = decide(Percent::new(y), u, limits, Decision::Simple).expect("finite");
+            let limits = (lower.map(Percent::finite), upper.map(Percent::finite));
+            let u = Some(Uncertainty::finite(u));
+            let decided = decide(Percent::finite(y), u, limits, Decision::Simple).expect("finite");
             decided.probability.expect("stated")
         };
         assert!((p(-5.47, 0.05, None, Some(-5.40)) - 0.91924).abs() < 5e-6);
@@ -294,7 +288,7 @@ mod tests {
     #[test]
     fn a_very_poor_measurement_condemns_nothing() {
         let verdict = |y, u| {
-            let u = Some(Uncertainty::known(u));
+            let u = Some(Uncertainty::finite(u));
             decide_on(Length::mm(y), u, mm(7.8, 8.2), GUARDED).verdict
         };
         assert_eq!(verdict(8.0, 0.05), Verdict::Conforms);
@@ -313,7 +307,7 @@ mod tests {
             (6.0, 1.64492),
             (8.0, 1.64485),
         ] {
-            let u = Some(Uncertainty::known(1.0));
+            let u = Some(Uncertainty::finite(1.0));
             let verdict = |y| decide_on(Length::mm(y), u, mm(0.0, width), GUARDED).verdict;
             assert_eq!(verdict(multiple + 1e-4), Verdict::Conforms, "T/u {width}");
             assert_eq!(
@@ -328,14 +322,13 @@ mod tests {
     fn the_deciding_uncertainty_is_the_largest_that_decides() {
         for value in [8.0, 8.17, 8.25, 7.0] {
             let (value, limits) = (Length::mm(value), mm(7.8, 8.2));
-            let u =
-                deciding_uncertainty(value, limits, GUARDED, f64::INFINITY).expect("off the limit");
+            let u = deciding_uncertainty(value, limits, GUARDED, None).expect("off the limit");
             let verdict =
-                |u| decide_on(value, Some(Uncertainty::known(u)), limits, GUARDED).verdict;
+                |u| decide_on(value, Some(Uncertainty::finite(u)), limits, GUARDED).verdict;
             assert_ne!(verdict(u), Verdict::Inconclusive, "{value}");
             assert_eq!(verdict(u * 1.001), Verdict::Inconclusive, "{value}");
         }
-        let on_it = |rule| deciding_uncertainty(Length::mm(8.2), mm(7.8, 8.2), rule, f64::INFINITY);
+        let on_it = |rule| deciding_uncertainty(Length::mm(8.2), mm(7.8, 8.2), rule, None);
         assert_eq!(on_it(GUARDED), None);
         let simple = on_it(Decision::Simple);
         assert_eq!(simple, Some(f64::INFINITY));

@@ -101,13 +101,16 @@ impl Feasible {
             .model
             .construction
             .edge_radius(band.outer_wire(), Edge::Inside)?;
-        let mut slopes = Linear::default().plus(rates.outer_edge, &outer);
+        let mut slopes = Linear::default().plus(rates.outer_edge.as_mm(), &outer);
         if let Some(wire) = band.inner_wire() {
             let inner = self.model.construction.edge_radius(wire, Edge::Outside)?;
-            slopes = slopes.plus(rates.inner_edge, &inner);
+            slopes = slopes.plus(rates.inner_edge.as_mm(), &inner);
         }
         if band.has_sectors() {
-            slopes = slopes.plus(rates.sector_width, wire(&self.model.construction, None)?);
+            slopes = slopes.plus(
+                rates.sector_width.as_mm(),
+                wire(&self.model.construction, None)?,
+            );
         }
         Some(slopes)
     }
@@ -136,11 +139,12 @@ impl Feasible {
         for ring in RingWire::ALL {
             let apex = board.edge_radius(ring, Edge::Apex)?.at(at);
             let width = wire(board, Some(ring))?.at(at);
-            rings[ring] = RingShape::around_apex(Point::ORIGIN, apex, width);
+            rings[ring] =
+                RingShape::around_apex(Point::ORIGIN, Length::mm(apex), Length::mm(width));
         }
         Some(Spider {
             rings,
-            sectors: Some(SectorShape::even(wire(board, None)?.at(at))),
+            sectors: Some(SectorShape::even(Length::mm(wire(board, None)?.at(at)))),
         })
     }
 }

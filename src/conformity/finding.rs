@@ -62,6 +62,7 @@ pub struct Assessment<'a> {
 
 /// The bands against another nominal board: a comparison, without a verdict.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct AgainstNominal<'a> {
     /// Whose nominal board.
     pub mounting: Mounting,
@@ -71,6 +72,7 @@ pub struct AgainstNominal<'a> {
 
 /// One limit and one part of the board.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct LimitFinding<'a> {
     /// The limit.
     pub limit: &'a Limit,
@@ -99,6 +101,7 @@ pub enum Outcome {
 
 /// A measured length against its limit.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct LengthFinding {
     /// The length at the edge that the limit asks for.
     pub value: Length,
@@ -123,6 +126,7 @@ pub struct LengthFinding {
 
 /// Two ways to the same length that differ by more than their uncertainties.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Contradiction {
     /// The length the other way.
     pub other: Length,
@@ -150,6 +154,7 @@ impl Outcome {
 
 /// How many checks came out which way.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Tally {
     /// Checks that conform.
     pub conform: usize,

@@ -7,6 +7,7 @@ use crate::table::Measurand;
 /// A measurand of one board: the lengths that it asks for, and what would have
 /// to be measured for the rest.
 #[derive(Clone, Debug, Default, PartialEq)]
+#[non_exhaustive]
 pub struct Measured {
     /// One length for each part that was measured.
     pub parts: Vec<Part>,
@@ -16,6 +17,7 @@ pub struct Measured {
 
 /// The length of one part.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Part {
     /// Which wires, where a measurand asks for several.
     pub wires: Option<WirePart>,
@@ -27,6 +29,7 @@ pub struct Part {
 
 /// Wires whose thickness is one part of a measurand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[non_exhaustive]
 pub enum WirePart {
     /// One ring wire.
     Ring(RingWire),

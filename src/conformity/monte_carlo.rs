@@ -6,9 +6,11 @@ use super::{Assessment, BandOutcome, Outcome};
 use crate::board::{Basis, Construction, Edge, Input, Linear, PerBand, PerRing, RingWire};
 use crate::geometry::{Point, RingShape, SectorShape, Spider, band_area};
 use crate::random::Random;
+use crate::units::Length;
 
 /// What the draws of one quantity came to.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Drawn {
     /// Their mean.
     pub mean: f64,
@@ -20,6 +22,7 @@ pub struct Drawn {
 
 /// A board's quantities by Monte Carlo. What has no uncertainty has no entry.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Simulation {
     /// How many draws.
     pub draws: usize,
@@ -151,7 +154,10 @@ impl Forms {
     }
 
     fn spider(&self, values: &[f64]) -> Spider {
-        let at = |form: &Option<Linear>| form.as_ref().map(|form| form.at(values));
+        let at = |form: &Option<Linear>| {
+            let form = form.as_ref()?;
+            Some(Length::mm(form.at(values)))
+        };
         Spider {
             rings: PerRing::from_fn(|ring: RingWire| {
                 let [inside, apex, outside] = &self.rings[ring];
@@ -177,16 +183,16 @@ fn draw(random: &mut Random, input: &Input) -> f64 {
     };
     match &input.basis {
         Basis::Readings { series, type_b } => {
-            let scatter = series
-                .type_a()
-                .map_or(0.0, |a| a.standard * random.student(a.degrees_of_freedom));
-            let known = type_b.map_or(0.0, |b| b.standard * random.normal());
+            let scatter = series.type_a().map_or(0.0, |a| {
+                a.standard() * random.student(a.degrees_of_freedom())
+            });
+            let known = type_b.map_or(0.0, |b| b.standard() * random.normal());
             value + scatter + known
         }
         Basis::Instrument => {
-            let half = u.standard * libm::sqrt(3.0);
+            let half = u.standard() * libm::sqrt(3.0);
             value + half * (2.0 * random.uniform() - 1.0)
         }
-        _ => value + u.standard * random.normal(),
+        _ => value + u.standard() * random.normal(),
     }
 }

@@ -67,8 +67,8 @@ impl<'t> PreparedNominal<'t> {
             };
             let (least, greatest) = feasible.extremes(band, &wires);
             let nominal = nominal.area.as_mm2();
-            let percent = |area: f64| Percent::of((area - nominal) / nominal);
-            (least.map(percent), greatest.map(percent))
+            let percent = |area: f64| Percent::of((area - nominal) / nominal).ok();
+            (least.and_then(percent), greatest.and_then(percent))
         }));
         let mut known = self.derived.lock().unwrap_or_else(PoisonError::into_inner);
         known.insert(key, Arc::clone(&derived));

@@ -2,10 +2,11 @@
 
 use crate::board::{Band, Construction, Edge, InputId, Linear, RingWire};
 use crate::geometry::{BandArea, EdgeRates, Spider, band_area};
-use crate::units::{Percent, Uncertainty};
+use crate::units::{Length, Percent, Uncertainty};
 
 /// A band's free area and its slope in every measured length.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct FreeArea {
     /// The areas.
     pub area: BandArea,
@@ -23,8 +24,8 @@ pub(super) struct BandEdge {
     /// The radius of its edge, or the sector wires' width, in terms of
     /// measured lengths.
     pub(super) form: Linear,
-    /// How fast the area grows with it, in mm² per mm.
-    pub(super) rate: f64,
+    /// How fast the area grows with it, in mm² per mm: a length.
+    pub(super) rate: Length,
 }
 
 impl FreeArea {
@@ -73,12 +74,12 @@ impl FreeArea {
     /// The standard uncertainty of the metal share, in percent.
     pub fn metal_uncertainty(&self, construction: &Construction) -> Option<Percent> {
         let u = self.metal_slopes()?.uncertainty(&construction.inputs)?;
-        Some(Percent::of(u.standard))
+        Percent::of(u.standard()).ok()
     }
 }
 
 fn slopes(edges: &[BandEdge]) -> Linear {
-    let add = |slopes: Linear, edge: &BandEdge| slopes.plus(edge.rate, &edge.form);
+    let add = |slopes: Linear, edge: &BandEdge| slopes.plus(edge.rate.as_mm(), &edge.form);
     edges.iter().fold(Linear::default(), add)
 }
 
@@ -102,7 +103,7 @@ fn edges(
             rate: rates.inner_edge,
         });
     }
-    if band.has_sectors() && rates.sector_width != 0.0 {
+    if band.has_sectors() && rates.sector_width != Length::ZERO {
         edges.push(BandEdge {
             ring: None,
             form: construction.sector_wires.clone()?,

@@ -9,6 +9,7 @@ use crate::table::{Decision, Demand, Limit};
 /// Wires whose declared edge looks wrong: with another one, limits that are
 /// broken would be met.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Suspicion {
     /// The wires and the edges that would fit.
     pub redeclared: Vec<Redeclared>,
@@ -20,6 +21,7 @@ pub struct Suspicion {
 
 /// Wires that share a declared edge and would share another.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Redeclared {
     /// The ring wires.
     pub rings: Vec<RingWire>,

@@ -8,6 +8,7 @@ use crate::document::{Located, PlainOr};
 
 /// The name of the format.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema)]
+#[non_exhaustive]
 pub enum EventFormat {
     /// The first version.
     #[serde(rename = "ringrule/event/1")]
@@ -17,6 +18,7 @@ pub enum EventFormat {
 /// The occasion of an inspection: what a report says beside the boards.
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct EventFile {
     /// The format of this file: `ringrule/event/1`.
     #[schemars(required)]
@@ -55,6 +57,7 @@ pub type PersonEntry = Located<PlainOr<String, PersonFile>>;
 /// A person or a body.
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct PersonFile {
     /// The name.
     #[schemars(required)]

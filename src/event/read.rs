@@ -11,6 +11,7 @@ use crate::document::{
 
 /// The occasion of an inspection. What is `None` or empty was not stated.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Event {
     /// What the boards were inspected for.
     pub name: Option<String>,
@@ -38,6 +39,7 @@ pub struct Event {
 
 /// A person or a body.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Person {
     /// The name.
     pub name: String,

@@ -2,10 +2,11 @@
 
 use super::{Bed, Region, Spider};
 use crate::board::{Band, Edge};
-use crate::units::{Area, Percent};
+use crate::units::{Area, Length, Percent};
 
 /// The area of a band.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct BandArea {
     /// Each bed, clockwise from the top.
     pub beds: Vec<BedArea>,
@@ -22,6 +23,7 @@ pub struct BandArea {
 
 /// The area of one bed.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct BedArea {
     /// The part that is not metal.
     pub free: Area,
@@ -32,26 +34,28 @@ pub struct BedArea {
 impl BedArea {
     /// The share of the bed, out to the apexes of its wires, that is metal.
     pub fn metal_share(&self) -> Option<Percent> {
-        Some(Percent::of(1.0 - self.free / self.apex_to_apex?))
+        Percent::of(1.0 - self.free / self.apex_to_apex?).ok()
     }
 }
 
-/// Change of a band's free area, in mm² per mm of movement.
+/// Change of a band's free area with a movement, in mm² per mm: a length, that
+/// of the edge which moves.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[non_exhaustive]
 pub struct EdgeRates {
     /// When the outer wire's near edge moves outwards.
-    pub outer_edge: f64,
+    pub outer_edge: Length,
     /// When the inner wire's far edge moves outwards (negative).
-    pub inner_edge: f64,
+    pub inner_edge: Length,
     /// When every sector wire becomes wider (negative).
-    pub sector_width: f64,
+    pub sector_width: Length,
 }
 
 impl BandArea {
     /// The share of the band, out to the apexes of its wires, that is metal.
     pub fn metal_share(&self) -> Option<Percent> {
         let whole = self.apex_to_apex?;
-        Some(Percent::of(1.0 - self.free / whole))
+        Percent::of(1.0 - self.free / whole).ok()
     }
 
     /// The free area of the mean bed.
@@ -63,9 +67,10 @@ impl BandArea {
 impl EdgeRates {
     /// Adds a region's arcs along its outer and its inner wire.
     fn add(&mut self, times: f64, region: &Region, band: Band, outer: Edge, inner: Edge) {
-        self.outer_edge += times * region.rate_of_ring_edge(band.outer_wire(), outer);
+        let rate = region.rate_of_ring_edge(band.outer_wire(), outer);
+        self.outer_edge = self.outer_edge + rate * times;
         if let Some(wire) = band.inner_wire() {
-            self.inner_edge += times * region.rate_of_ring_edge(wire, inner);
+            self.inner_edge = self.inner_edge + region.rate_of_ring_edge(wire, inner) * times;
         }
     }
 }
@@ -84,30 +89,30 @@ pub fn band_area(spider: &Spider, band: Band) -> Option<BandArea> {
     let mut beds = Vec::with_capacity(band.beds());
     let mut rates = EdgeRates::default();
     let mut apex_rates = EdgeRates::default();
-    let mut free = 0.0;
-    let mut apex_to_apex = Some(0.0);
+    let mut free = Area::ZERO;
+    let mut apex_to_apex = Some(Area::ZERO);
     for bed in measured {
         let region = spider.free_region(bed)?;
         let area = region.area();
         let apex_region = spider.apex_region(bed);
         let apex = apex_region.as_ref().map(Region::area);
         let own = BedArea {
-            free: Area::mm2(area),
-            apex_to_apex: apex.map(Area::mm2),
+            free: area,
+            apex_to_apex: apex,
         };
-        free += times * area;
+        free = free + area * times;
         beds.extend(std::iter::repeat_n(own, copies));
         rates.add(times, &region, band, Edge::Inside, Edge::Outside);
-        rates.sector_width += times * region.rate_of_sector_width();
-        apex_to_apex = apex_to_apex.zip(apex).map(|(sum, apex)| sum + times * apex);
+        rates.sector_width = rates.sector_width + region.rate_of_sector_width() * times;
+        apex_to_apex = apex_to_apex.zip(apex).map(|(sum, apex)| sum + apex * times);
         if let Some(region) = &apex_region {
             apex_rates.add(times, region, band, Edge::Apex, Edge::Apex);
         }
     }
     Some(BandArea {
         beds,
-        free: Area::mm2(free),
-        apex_to_apex: apex_to_apex.map(Area::mm2),
+        free,
+        apex_to_apex,
         rates,
         apex_rates: apex_to_apex.map(|_| apex_rates),
     })
@@ -126,8 +131,9 @@ mod tests {
         const STEPS: usize = 200_000;
         let sectors = spider.sectors.expect("sector wires");
         let band = bed.band();
-        let exit = |wire: RingWire, radius: f64, (sin, cos): (f64, f64)| {
+        let exit = |wire: RingWire, radius: Length, (sin, cos): (f64, f64)| {
             let centre = spider.rings[wire].centre;
+            let radius = radius.as_mm();
             let along = centre.x * sin + centre.y * cos;
             let across = centre.x * cos - centre.y * sin;
             along + libm::sqrt(radius * radius - across * across)
@@ -157,7 +163,7 @@ mod tests {
             if band.has_sectors() {
                 // A ray leaves a strip where its distance from the centreline
                 // is half the width.
-                let half = sectors.width / 2.0;
+                let half = sectors.width.as_mm() / 2.0;
                 near = near.max(half / libm::sin(bearing - left));
                 near = near.max(half / libm::sin(right - bearing));
             }
@@ -192,12 +198,12 @@ mod tests {
         for spider in [round(), bent()] {
             for bed in Bed::all().filter(|bed| bed.sector() % 7 == 0) {
                 let region = spider.free_region(bed).expect("all wires are known");
-                let (exact, numeric) = (region.area(), by_quadrature(&spider, bed));
+                let (exact, numeric) = (region.area().as_mm2(), by_quadrature(&spider, bed));
                 assert!(
                     (exact / numeric - 1.0).abs() < 1e-6,
                     "{bed}: {exact} {numeric}"
                 );
-                assert!(region.largest_gap() < 1e-12, "{bed}: open boundary");
+                assert!(region.largest_gap().as_mm() < 1e-12, "{bed}: open boundary");
             }
         }
     }
@@ -236,22 +242,31 @@ mod tests {
             };
             let outer = slope(&|spider, delta| {
                 let edge = &mut spider.rings[band.outer_wire()].inside;
-                *edge = edge.map(|radius| radius + delta);
+                *edge = edge.map(|radius| radius + Length::mm(delta));
             });
-            assert!((outer - rates.outer_edge).abs() < 1e-4, "{band}: {outer}");
+            assert!(
+                (outer - rates.outer_edge.as_mm()).abs() < 1e-4,
+                "{band}: {outer}"
+            );
             if let Some(wire) = band.inner_wire() {
                 let inner = slope(&|spider, delta| {
                     let edge = &mut spider.rings[wire].outside;
-                    *edge = edge.map(|radius| radius + delta);
+                    *edge = edge.map(|radius| radius + Length::mm(delta));
                 });
-                assert!((inner - rates.inner_edge).abs() < 1e-4, "{band}: {inner}");
+                assert!(
+                    (inner - rates.inner_edge.as_mm()).abs() < 1e-4,
+                    "{band}: {inner}"
+                );
             }
             let width = slope(&|spider, delta| {
                 if let Some(sectors) = &mut spider.sectors {
-                    sectors.width += delta;
+                    sectors.width = sectors.width + Length::mm(delta);
                 }
             });
-            assert!((width - rates.sector_width).abs() < 1e-4, "{band}: {width}");
+            assert!(
+                (width - rates.sector_width.as_mm()).abs() < 1e-4,
+                "{band}: {width}"
+            );
         }
     }
 
@@ -266,12 +281,8 @@ mod tests {
             h * libm::sqrt(radius * radius - h * h) + radius * radius * libm::asin(h / radius)
         };
         let ring = |wire: RingWire, edge: Edge| {
-            let shape = spider.rings[wire];
-            match edge {
-                Edge::Inside => shape.inside,
-                _ => shape.outside,
-            }
-            .expect("known")
+            let radius = spider.rings[wire].radius(edge).expect("known");
+            radius.as_mm()
         };
         let pi = std::f64::consts::PI;
         let mut sum = 0.0;
@@ -294,19 +305,19 @@ mod tests {
     fn wires_that_meet_leave_a_tip_or_nothing() {
         let mut spider = round();
         // 12 mm wires 18° apart meet 38 mm out: beyond the outer bull.
-        spider.sectors = Some(SectorShape::even(12.0));
+        spider.sectors = Some(SectorShape::even(Length::mm(12.0)));
         let tip = spider
             .free_region(Bed::new(Band::InnerSingle, 3))
             .expect("known");
         assert_eq!(tip.pieces().count(), 3);
         let numeric = by_quadrature(&spider, Bed::new(Band::InnerSingle, 3));
         assert!(
-            (tip.area() / numeric - 1.0).abs() < 1e-6,
+            (tip.area().as_mm2() / numeric - 1.0).abs() < 1e-6,
             "{} {numeric}",
             tip.area()
         );
         // 60 mm wires meet 189 mm out: beyond the board.
-        spider.sectors = Some(SectorShape::even(60.0));
+        spider.sectors = Some(SectorShape::even(Length::mm(60.0)));
         let none = spider
             .free_region(Bed::new(Band::Double, 3))
             .expect("known");
@@ -318,9 +329,9 @@ mod tests {
         let mut spider = round();
         for ring in RingWire::ALL {
             let apex = spider.rings[ring].apex.expect("known");
-            spider.rings[ring] = RingShape::around_apex(Point::ORIGIN, apex, 0.0);
+            spider.rings[ring] = RingShape::around_apex(Point::ORIGIN, apex, Length::ZERO);
         }
-        spider.sectors = Some(SectorShape::even(0.0));
+        spider.sectors = Some(SectorShape::even(Length::ZERO));
         for band in Band::ALL {
             let share = band_area(&spider, band)
                 .expect("known")

@@ -15,6 +15,6 @@ mod spider;
 
 pub use areas::{BandArea, BedArea, EdgeRates, band_area};
 pub use bed::Bed;
-pub use curve::{Arc, Curve, Point, Segment};
+pub use curve::{Arc, Curve, Point, Segment, Turn};
 pub use region::{Boundary, Region, Side};
 pub use spider::{RingShape, SectorShape, Spider};

@@ -1,8 +1,8 @@
 //! The wires in millimetres, and the regions that they leave free.
 
-use super::{Arc, Bed, Boundary, Curve, Point, Region, Segment, Side};
+use super::{Arc, Bed, Boundary, Curve, Point, Region, Segment, Side, Turn};
 use crate::board::{Construction, Edge, PerRing, RingWire};
-use crate::units::Angle;
+use crate::units::{Angle, Length};
 
 /// A ring wire. An edge that cannot be derived from what was recorded is
 /// `None`.
@@ -10,17 +10,17 @@ use crate::units::Angle;
 pub struct RingShape {
     /// Centre of the ring.
     pub centre: Point,
-    /// Radius of the edge towards the bull, in mm.
-    pub inside: Option<f64>,
-    /// Radius of the apex, in mm.
-    pub apex: Option<f64>,
-    /// Radius of the far edge, in mm.
-    pub outside: Option<f64>,
+    /// Radius of the edge towards the bull.
+    pub inside: Option<Length>,
+    /// Radius of the apex.
+    pub apex: Option<Length>,
+    /// Radius of the far edge.
+    pub outside: Option<Length>,
 }
 
 impl RingShape {
-    /// A wire of a given width, in mm, whose apex has a given radius.
-    pub fn around_apex(centre: Point, apex: f64, width: f64) -> Self {
+    /// A wire of a given width whose apex has a given radius.
+    pub fn around_apex(centre: Point, apex: Length, width: Length) -> Self {
         Self {
             centre,
             inside: Some(apex - width / 2.0),
@@ -29,7 +29,8 @@ impl RingShape {
         }
     }
 
-    const fn radius(&self, edge: Edge) -> Option<f64> {
+    /// The radius of one of its edges.
+    pub const fn radius(&self, edge: Edge) -> Option<Length> {
         match edge {
             Edge::Inside => self.inside,
             Edge::Apex => self.apex,
@@ -45,13 +46,13 @@ pub struct SectorShape {
     /// Bearings of the centrelines, clockwise; wire `k` is the anticlockwise
     /// border of sector `k`, so the first lies to the left of the top.
     pub bearings: [Angle; 20],
-    /// Width of the strips, in mm.
-    pub width: f64,
+    /// Width of the strips.
+    pub width: Length,
 }
 
 impl SectorShape {
     /// Twenty equal sectors, the first centred at the top.
-    pub fn even(width: f64) -> Self {
+    pub fn even(width: Length) -> Self {
         let bearing = |wire: usize| Angle::degrees(18.0 * wire as f64 - 9.0);
         Self {
             bearings: std::array::from_fn(bearing),
@@ -73,7 +74,7 @@ pub struct Spider {
 #[derive(Clone, Copy)]
 struct Rim {
     centre: Point,
-    radius: f64,
+    radius: Length,
     side: Side,
 }
 
@@ -102,7 +103,8 @@ impl Ray {
         let from = self.origin - rim.centre;
         let along = from.dot(self.direction);
         let across = from.cross(self.direction);
-        let square = rim.radius * rim.radius - across * across;
+        let radius = rim.radius.as_mm();
+        let square = radius * radius - across * across;
         if square < 0.0 {
             return None;
         }
@@ -126,7 +128,7 @@ impl Spider {
     pub fn of(construction: &Construction) -> Self {
         let radius = |ring, edge| {
             let form = construction.edge_radius(ring, edge)?;
-            Some(construction.value(&form).as_mm())
+            Some(construction.value(&form))
         };
         let rings = PerRing::from_fn(|ring| RingShape {
             centre: Point::ORIGIN,
@@ -137,7 +139,7 @@ impl Spider {
         let width = construction.sector_wires.as_ref();
         Self {
             rings,
-            sectors: width.map(|width| SectorShape::even(construction.value(width).as_mm())),
+            sectors: width.map(|width| SectorShape::even(construction.value(width))),
         }
     }
 
@@ -149,7 +151,7 @@ impl Spider {
             && band.inner_wire().is_none_or(centred)
             && self
                 .sectors
-                .is_none_or(|s| s.bearings == SectorShape::even(0.0).bearings)
+                .is_none_or(|s| s.bearings == SectorShape::even(Length::ZERO).bearings)
     }
 
     /// The part of a bed that is not metal: between the facing edges of its
@@ -162,7 +164,7 @@ impl Spider {
 
     /// The bed out to the apexes of the wires around it.
     pub fn apex_region(&self, bed: Bed) -> Option<Region> {
-        self.region(bed, Edge::Apex, Edge::Apex, Some(0.0))
+        self.region(bed, Edge::Apex, Edge::Apex, Some(Length::ZERO))
     }
 
     fn region(
@@ -170,7 +172,7 @@ impl Spider {
         bed: Bed,
         outer_edge: Edge,
         inner_edge: Edge,
-        sector_width: Option<f64>,
+        sector_width: Option<Length>,
     ) -> Option<Region> {
         let rim = |wire: RingWire, edge: Edge| {
             let ring = &self.rings[wire];
@@ -189,7 +191,7 @@ impl Spider {
         match (inner, band.has_sectors()) {
             (Some(inner), true) => {
                 let bearings = &self.sectors.as_ref()?.bearings;
-                let half = sector_width? / 2.0;
+                let half = sector_width?.as_mm() / 2.0;
                 let (left, right) = (bed.sector(), (bed.sector() + 1) % 20);
                 let left_side = Side::SectorClockwise(left);
                 let left = Ray::beside(*bearings.get(left)?, half, left_side);
@@ -203,14 +205,14 @@ impl Spider {
 }
 
 fn disc_or_annulus(inner: Option<Rim>, outer: Rim) -> Region {
-    let circle = |rim: Rim, sign| {
+    let circle = |rim: Rim, way| {
         vec![Boundary {
-            curve: Curve::Arc(Arc::full(rim.centre, rim.radius, sign)),
+            curve: Curve::Arc(Arc::full(rim.centre, rim.radius, way)),
             side: rim.side,
         }]
     };
-    let mut loops = vec![circle(outer, 1.0)];
-    loops.extend(inner.map(|rim| circle(rim, -1.0)));
+    let mut loops = vec![circle(outer, Turn::Anticlockwise)];
+    loops.extend(inner.map(|rim| circle(rim, Turn::Clockwise)));
     Region { loops }
 }
 
@@ -222,7 +224,7 @@ fn sector_bed(left: Ray, right: Ray, inner: Rim, outer: Rim) -> Option<Region> {
     let meeting = left.meet(&right);
     let beyond = |rim: Rim| {
         meeting.is_some_and(|point| {
-            (point - rim.centre).norm() > rim.radius && point.dot(left.direction) > 0.0
+            (point - rim.centre).norm() > rim.radius.as_mm() && point.dot(left.direction) > 0.0
         })
     };
     if beyond(outer) {
@@ -233,11 +235,11 @@ fn sector_bed(left: Ray, right: Ray, inner: Rim, outer: Rim) -> Option<Region> {
         curve: Curve::Segment(Segment { from, to }),
         side,
     };
-    let arc = |rim: Rim, from, to, sign| Boundary {
-        curve: Curve::Arc(Arc::between(rim.centre, rim.radius, from, to, sign)),
+    let arc = |rim: Rim, from, to, way| Boundary {
+        curve: Curve::Arc(Arc::between(rim.centre, rim.radius, from, to, way)),
         side: rim.side,
     };
-    let rim_arc = arc(outer, far_right, far_left, 1.0);
+    let rim_arc = arc(outer, far_right, far_left, Turn::Anticlockwise);
     let chain = match meeting {
         Some(tip) if beyond(inner) => vec![
             straight(tip, far_right, right.side),
@@ -250,7 +252,7 @@ fn sector_bed(left: Ray, right: Ray, inner: Rim, outer: Rim) -> Option<Region> {
                 straight(near_right, far_right, right.side),
                 rim_arc,
                 straight(far_left, near_left, left.side),
-                arc(inner, near_left, near_right, -1.0),
+                arc(inner, near_left, near_right, Turn::Clockwise),
             ]
         }
     };

@@ -18,6 +18,7 @@ const CLIMBS: usize = 12;
 
 /// An aim, and the mean that it gives.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Optimum {
     /// Where to aim.
     pub aim: Point,
@@ -119,7 +120,7 @@ fn starts(face: &Face, worth: &Worth) -> Vec<Point> {
         .collect();
     if !few {
         let steps = || (-2..=2).map(|step| 40.0 * f64::from(step));
-        starts.extend(steps().flat_map(|x| steps().map(move |y| Point::new(x, y))));
+        starts.extend(steps().flat_map(|x| steps().map(move |y| Point::mm(x, y))));
     }
     starts
 }

@@ -26,6 +26,7 @@ const CLOSE: f64 = 1e-9;
 
 /// An average that no spread gives, or that a rule does not cover.
 #[derive(Clone, Copy, Debug, Error, PartialEq)]
+#[non_exhaustive]
 pub enum AverageError {
     /// Beyond what the board and the model allow.
     #[error(

@@ -3,10 +3,15 @@
 use super::*;
 use crate::board::{Band, Edge, RingWire};
 use crate::fixtures::{bent, round, strip, to_rule, wireless};
-use crate::geometry::{Arc, Bed, Boundary, Curve, Point, Region, Side};
+use crate::geometry::{Arc, Bed, Boundary, Curve, Point, Region, Side, Turn};
+use crate::units::Length;
 
 fn disc(radius: f64) -> Region {
-    let curve = Curve::Arc(Arc::full(Point::ORIGIN, radius, 1.0));
+    let curve = Curve::Arc(Arc::full(
+        Point::ORIGIN,
+        Length::mm(radius),
+        Turn::Anticlockwise,
+    ));
     let side = Side::Ring(RingWire::InnerBull, Edge::Inside);
     Region {
         loops: vec![vec![Boundary { curve, side }]],
@@ -14,7 +19,7 @@ fn disc(radius: f64) -> Region {
 }
 
 fn throw(x: f64, y: f64, sigma: f64) -> Throw {
-    Throw::at(Point::new(x, y), Spread::new(sigma).expect("a spread"))
+    Throw::at(Point::mm(x, y), Spread::new(sigma).expect("a spread"))
 }
 
 /// Aims all over the board and off it, on apexes and edges too. Invented.
@@ -28,7 +33,7 @@ fn aims() -> [Point; 7] {
         (120.0, -120.0),
         (250.0, 10.0),
     ]
-    .map(|(x, y)| Point::new(x, y))
+    .map(|(x, y)| Point::mm(x, y))
 }
 
 #[test]
@@ -73,7 +78,7 @@ fn the_treble_twenty_of_the_reference_board_is_hit_as_often_as_computed_elsewher
     let face = Face::of(&round()).expect("all wires known");
     let bed = Bed::new(Band::Treble, 0);
     let aim = face.middle(bed);
-    assert!((aim - Point::new(0.0, 107.0 - 1.6256 - 4.0)).norm() < 1e-12);
+    assert!((aim - Point::mm(0.0, 107.0 - 1.6256 - 4.0)).norm() < 1e-12);
     for (metal, expected) in [
         (Metal::Lost, 0.270_238_498_703_838),
         (Metal::Glances, 0.328_592_024_779_359),
@@ -124,7 +129,7 @@ fn one_region_alone_has_the_same_probability_as_among_all() {
     let spider = bent();
     let face = Face::of(&spider).expect("all wires known");
     let throw = Throw::at(
-        Point::new(10.0, 60.0),
+        Point::mm(10.0, 60.0),
         Spread::with(25.0, 18.0, 0.3).expect("a spread"),
     );
     let hits = [Metal::Lost, Metal::Glances].map(|metal| face.hits(&throw, metal));
@@ -142,7 +147,7 @@ fn turning_the_aim_by_one_sector_permutes_the_beds() {
     let face = Face::of(&round()).expect("all wires known");
     let (sin, cos) = libm::sincos(18.0_f64.to_radians());
     for aim in aims() {
-        let turned = Point::new(aim.x * cos + aim.y * sin, aim.y * cos - aim.x * sin);
+        let turned = Point::mm(aim.x * cos + aim.y * sin, aim.y * cos - aim.x * sin);
         for metal in Metal::EXTREMES {
             let hits = face.hits(&throw(aim.x, aim.y, 12.0), metal);
             let after = face.hits(&throw(turned.x, turned.y, 12.0), metal);
@@ -179,7 +184,7 @@ fn a_mirrored_board_mirrors_the_probabilities() {
     for aim in aims() {
         for metal in Metal::EXTREMES {
             let hits = face.hits(&Throw::at(aim, spread), metal);
-            let seen = mirror.hits(&Throw::at(Point::new(-aim.x, aim.y), other), metal);
+            let seen = mirror.hits(&Throw::at(Point::mm(-aim.x, aim.y), other), metal);
             for (bed, p) in hits.iter() {
                 let q = seen.of(Bed::new(bed.band(), (20 - bed.sector()) % 20));
                 assert!((p - q).abs() < 1e-13, "{bed}: {p} {q}");
@@ -194,7 +199,7 @@ fn at_a_large_spread_a_probability_is_density_times_area() {
     let sigma = 2e4;
     let hits = face.hits(&throw(0.0, 0.0, sigma), Metal::Lost);
     for (bed, p) in hits.iter() {
-        let expected = face.free_area(&[bed]) / (std::f64::consts::TAU * sigma * sigma);
+        let expected = face.free_area(&[bed]).as_mm2() / (std::f64::consts::TAU * sigma * sigma);
         assert!((p / expected - 1.0).abs() < 1e-4, "{bed}: {p} {expected}");
     }
 }
@@ -208,7 +213,7 @@ fn derivatives_by_the_aim_are_those_of_the_mean() {
     for spread in [Spread::with(8.0, 13.0, 0.35), Spread::new(20.0)] {
         let spread = spread.expect("a spread");
         for aim in aims() {
-            let at = |x, y| Throw::at(aim + Point::new(x, y), spread);
+            let at = |x, y| Throw::at(aim + Point::mm(x, y), spread);
             let slope = face.slope(&at(0.0, 0.0), metal, &worth);
             let mean = |x, y| face.mean(&at(x, y), metal, &worth);
             let gradient = |x, y| face.slope(&at(x, y), metal, &worth).gradient;
@@ -264,7 +269,7 @@ fn every_bed_agrees_with_an_independent_quadrature() {
             number(&case["sigma_y"]),
             number(&case["rho"]),
         );
-        let aim = Point::new(number(&case["aim"][0]), number(&case["aim"][1]));
+        let aim = Point::mm(number(&case["aim"][0]), number(&case["aim"][1]));
         let metal = match case["metal"].as_str() {
             Some("lost") => Metal::Lost,
             _ => Metal::Glances,

@@ -12,6 +12,7 @@ const TRIED: i32 = 64;
 
 /// A value and its standard uncertainty (k = 1).
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Estimated {
     /// The value.
     pub value: f64,
@@ -21,6 +22,7 @@ pub struct Estimated {
 
 /// Throws that show no spread.
 #[derive(Clone, Copy, Debug, Error, PartialEq)]
+#[non_exhaustive]
 pub enum EstimateError {
     /// Not enough throws.
     #[error("too few throws to estimate a spread: {throws}; give at least {needed}")]
@@ -190,12 +192,15 @@ mod tests {
         let turn = libm::atan2(place.x, place.y).to_degrees() + 9.0;
         let sector = libm::floor(turn / 18.0).rem_euclid(20.0);
         let within = (turn - 18.0 * libm::floor(turn / 18.0)).to_radians();
-        let half = spider.sectors.expect("sectors").width / 2.0;
+        let half = spider.sectors.expect("sectors").width.as_mm() / 2.0;
         let to_wire = radius * libm::sin(within).min(libm::sin(18.0_f64.to_radians() - within));
         for band in Band::ALL {
-            let outer = spider.rings[band.outer_wire()].inside.expect("an edge");
+            let outer = spider.rings[band.outer_wire()]
+                .inside
+                .expect("an edge")
+                .as_mm();
             let inner = band.inner_wire().map_or(0.0, |wire: RingWire| {
-                spider.rings[wire].outside.expect("an edge")
+                spider.rings[wire].outside.expect("an edge").as_mm()
             });
             let clear = !band.has_sectors() || to_wire > half;
             if (inner..outer).contains(&radius) && clear {
@@ -216,15 +221,15 @@ mod tests {
     fn simulated_hits_are_estimated_within_three_standard_errors() {
         let mut random = Random::seeded(77);
         for (spider, sigma, aim) in [
-            (round(), 8.0, Point::new(0.0, 101.4)),
-            (strip(0.5), 15.0, Point::new(0.0, 0.0)),
-            (round(), 35.0, Point::new(-50.0, 20.0)),
+            (round(), 8.0, Point::mm(0.0, 101.4)),
+            (strip(0.5), 15.0, Point::mm(0.0, 0.0)),
+            (round(), 35.0, Point::mm(-50.0, 20.0)),
         ] {
             let face = Face::of(&spider).expect("all wires known");
             let seen: Vec<Seen> = (0..400)
                 .map(|_| {
                     let (x, y) = random.normal_pair();
-                    seen_at(&spider, aim + Point::new(sigma * x, sigma * y))
+                    seen_at(&spider, aim + Point::mm(sigma * x, sigma * y))
                 })
                 .collect();
             let by_bed = spread_of_hits(&face, Metal::Lost, aim, &seen).expect("a spread");

@@ -6,10 +6,12 @@ use super::layer::Layer;
 use super::probability::{Plane, Sums};
 use super::{Hits, Metal, Throw, Worth, probability};
 use crate::board::{Edge, RingWire};
-use crate::geometry::{Arc, Bed, Boundary, Curve, Point, Region, Side, Spider};
+use crate::geometry::{Arc, Bed, Boundary, Curve, Point, Region, Side, Spider, Turn};
+use crate::units::{Area, Length};
 
 /// What a throw cannot be judged without.
 #[derive(Clone, Copy, Debug, Error, PartialEq)]
+#[non_exhaustive]
 pub enum FaceError {
     /// A ring wire whose place or width was not recorded.
     #[error(
@@ -43,6 +45,7 @@ pub struct Face {
 
 /// A mean over where darts land, and how it changes with the aim.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Slope {
     /// The mean.
     pub value: f64,
@@ -70,9 +73,9 @@ impl Face {
             ))
         };
         let ring = spider.rings[RingWire::DoubleOuter];
-        let disc = |edge, radius: Option<f64>| {
+        let disc = |edge, radius: Option<Length>| {
             let radius = radius.ok_or(FaceError::Ring(RingWire::DoubleOuter))?;
-            let curve = Curve::Arc(Arc::full(ring.centre, radius, 1.0));
+            let curve = Curve::Arc(Arc::full(ring.centre, radius, Turn::Anticlockwise));
             let side = Side::Ring(RingWire::DoubleOuter, edge);
             Ok(Region {
                 loops: vec![vec![Boundary { curve, side }]],
@@ -92,11 +95,11 @@ impl Face {
         &self.spider
     }
 
-    /// The free area of some beds together, in mm².
-    pub fn free_area(&self, beds: &[Bed]) -> f64 {
+    /// The free area of some beds together.
+    pub fn free_area(&self, beds: &[Bed]) -> Area {
         let worth = Worth::any_of(beds);
         let pairs = self.free.areas().iter().zip(worth.values());
-        pairs.map(|(area, worth)| area * worth).sum()
+        Area::mm2(pairs.map(|(area, worth)| area * worth).sum())
     }
 
     /// The probability of every bed, of metal and of a miss.
@@ -171,12 +174,13 @@ impl Face {
         }
         let (sin, cos) = libm::sincos(bearing);
         let direction = Point::new(sin, cos);
-        let along = |centre: Point, radius: f64| {
+        let along = |centre: Point, radius: Option<Length>| {
+            let radius = radius.unwrap_or_default().as_mm();
             let across = centre.cross(direction);
             centre.dot(direction) + libm::sqrt((radius * radius - across * across).max(0.0))
         };
-        let near = along(inner.centre, inner.outside.unwrap_or_default());
-        let far = along(outer.centre, outer.inside.unwrap_or_default());
+        let near = along(inner.centre, inner.outside);
+        let far = along(outer.centre, outer.inside);
         direction * (0.5 * (near + far))
     }
 }

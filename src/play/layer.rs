@@ -45,7 +45,7 @@ impl Layer {
                 (layer.bounds.get_mut(bed), layer.areas.get_mut(bed))
             {
                 *bounds = Bounds::of(&region);
-                *area = region.area();
+                *area = region.area().as_mm2();
             }
             for piece in region.pieces() {
                 layer.insert(bed, piece);
@@ -155,14 +155,14 @@ impl Bounds {
 
     fn of_curve(curve: &Curve) -> Self {
         match curve {
-            Curve::Arc(arc) if arc.sweep.abs() > std::f64::consts::PI => Self {
+            Curve::Arc(arc) if arc.sweep.as_radians().abs() > std::f64::consts::PI => Self {
                 centre: arc.centre,
-                radius: arc.radius,
+                radius: arc.radius.as_mm(),
             },
             // Nothing on a curve is further from its middle than half its length.
             _ => Self {
                 centre: middle(curve),
-                radius: 0.5 * curve.length(),
+                radius: 0.5 * curve.length().as_mm(),
             },
         }
     }
@@ -171,7 +171,7 @@ impl Bounds {
 /// What arcs are sorted by; straight edges come first among what is shorter.
 fn sweep(curve: &Curve) -> f64 {
     match curve {
-        Curve::Arc(arc) => arc.sweep,
+        Curve::Arc(arc) => arc.sweep.as_radians(),
         Curve::Segment(_) => 0.0,
     }
 }

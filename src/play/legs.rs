@@ -10,6 +10,7 @@ pub const LARGEST_START: u32 = 10_001;
 
 /// A start total that cannot be finished from.
 #[derive(Clone, Copy, Debug, Error, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum StartError {
     /// Too small to end on a double.
     #[error("nobody can finish {0} on a double; the smallest total is 2")]
@@ -24,6 +25,7 @@ pub enum StartError {
 
 /// The shortest ways to finish a total, the last dart on a double.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct ShortestLegs {
     /// The total.
     pub start: u32,

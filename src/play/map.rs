@@ -28,7 +28,7 @@ pub struct WorthMap {
 impl WorthMap {
     /// Right to 0.001 for worths of up to 60.
     pub fn new(face: &Face, spread: Spread, metal: Metal, worth: &Worth) -> Self {
-        let mean = |x, y| face.mean(&Throw::at(Point::new(x, y), spread), metal, worth);
+        let mean = |x, y| face.mean(&Throw::at(Point::mm(x, y), spread), metal, worth);
         let step = (COARSENESS * spread.smallest()).min(WIDEST);
         if step < 1.0 {
             // No smoother than the map itself: every value is computed.
@@ -78,7 +78,7 @@ impl WorthMap {
 }
 
 fn place(column: usize, row: usize) -> Point {
-    Point::new(column as f64 + 0.5 - HALF, HALF - 0.5 - row as f64)
+    Point::mm(column as f64 + 0.5 - HALF, HALF - 0.5 - row as f64)
 }
 
 /// Interpolation along an axis: equally spaced nodes that reach beyond the map
@@ -172,7 +172,7 @@ mod tests {
 
     #[test]
     fn a_map_has_the_top_of_the_board_at_its_top() {
-        assert_eq!(WorthMap::place(0, 0), Point::new(-169.5, 169.5));
+        assert_eq!(WorthMap::place(0, 0), Point::mm(-169.5, 169.5));
         let face = Face::of(&round()).expect("all wires known");
         let spread = Spread::new(8.0).expect("a spread");
         let treble = Worth::any_of(&[crate::geometry::Bed::new(crate::board::Band::Treble, 0)]);

@@ -16,6 +16,7 @@ pub struct Setup<'a> {
 /// Where a player aims for a bed. The two differ by fractions of a
 /// millimetre: figures must say which was used.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum AimRule {
     /// The middle of the bed on each board; of a single, the bed outside the
     /// treble ring.
@@ -83,13 +84,19 @@ impl Player<'_> {
 /// another, as the inverse of its free areas. `None` if there is no such area.
 pub fn harder_by_area(board: &Face, than: &Face, target: Target) -> Option<f64> {
     let beds = target.beds();
-    ratio(than.free_area(&beds), board.free_area(&beds))
+    ratio(
+        than.free_area(&beds).as_mm2(),
+        board.free_area(&beds).as_mm2(),
+    )
 }
 
 /// The same for a whole band.
 pub fn band_harder_by_area(board: &Face, than: &Face, band: Band) -> Option<f64> {
     let beds: Vec<Bed> = Bed::of_band(band).collect();
-    ratio(than.free_area(&beds), board.free_area(&beds))
+    ratio(
+        than.free_area(&beds).as_mm2(),
+        board.free_area(&beds).as_mm2(),
+    )
 }
 
 /// The same for a route: the product over its darts.

@@ -5,6 +5,7 @@ use crate::geometry::Point;
 
 /// A spread estimated from positions.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct PositionEstimate {
     /// How many throws it is from.
     pub throws: usize,
@@ -99,14 +100,14 @@ mod tests {
     #[test]
     fn a_few_positions_by_hand() {
         // Invented positions; sums of squares recomputed independently.
-        let positions = [(1.0, 2.0), (3.0, 2.0), (2.0, 5.0)].map(|(x, y)| Point::new(x, y));
+        let positions = [(1.0, 2.0), (3.0, 2.0), (2.0, 5.0)].map(|(x, y)| Point::mm(x, y));
         let own = spread_of_positions(&positions, None).expect("enough");
-        assert_eq!(own.mean, Point::new(2.0, 3.0));
+        assert_eq!(own.mean, Point::mm(2.0, 3.0));
         assert!((own.sigma_x.value - 1.0).abs() < 1e-15);
         assert!((own.sigma_y.value - 3.0_f64.sqrt()).abs() < 1e-15);
         assert!((own.sigma.value - 2.0_f64.sqrt()).abs() < 1e-15);
         assert!((own.sigma.uncertainty - 2.0_f64.sqrt() / 8.0_f64.sqrt()).abs() < 1e-15);
-        let known = spread_of_positions(&positions, Some(Point::new(2.0, 2.0))).expect("enough");
+        let known = spread_of_positions(&positions, Some(Point::mm(2.0, 2.0))).expect("enough");
         assert!((known.sigma.value - (11.0_f64 / 6.0).sqrt()).abs() < 1e-15);
     }
 
@@ -119,7 +120,7 @@ mod tests {
                     .map(|_| {
                         let (a, b) = random.normal_pair();
                         let up = rho * a + libm::sqrt(1.0 - rho * rho) * b;
-                        Point::new(7.0 + sx * a, 103.0 + sy * up)
+                        Point::mm(7.0 + sx * a, 103.0 + sy * up)
                     })
                     .collect();
                 let found = spread_of_positions(&positions, None).expect("enough");
@@ -135,7 +136,7 @@ mod tests {
 
     #[test]
     fn what_shows_no_spread_is_refused() {
-        let place = Point::new(1.0, 2.0);
+        let place = Point::mm(1.0, 2.0);
         let fault =
             |positions: &[Point], aim| spread_of_positions(positions, aim).expect_err("none");
         assert_eq!(
@@ -154,7 +155,7 @@ mod tests {
         );
         assert_eq!(fault(&[place; 3], None), EstimateError::NoScatter);
         assert_eq!(
-            fault(&[Point::new(f64::INFINITY, 0.0)], None),
+            fault(&[Point::mm(f64::INFINITY, 0.0)], None),
             EstimateError::NotAPlace(f64::INFINITY, 0.0)
         );
     }

@@ -125,8 +125,8 @@ impl Plane {
                 straight::<D>(from, to, sums);
             }
             Curve::Arc(arc) => {
-                let half = 0.5 * arc.sweep;
-                self.bent::<D>(arc, arc.start + half, half, turns, sums);
+                let half = 0.5 * arc.sweep.as_radians();
+                self.bent::<D>(arc, arc.start.as_radians() + half, half, turns, sums);
             }
         }
     }
@@ -140,11 +140,12 @@ impl Plane {
         turns: &mut Turns,
         sums: &mut Sums,
     ) {
+        let radius = arc.radius.as_mm();
         let (sin, cos) = libm::sincos(middle);
         let centre = self.scaled(arc.centre - self.aim);
-        let along = self.scaled(Point::new(cos, sin) * arc.radius);
-        let across = self.scaled(Point::new(-sin, cos) * arc.radius);
-        let length = 2.0 * half.abs() * arc.radius * self.stretch;
+        let along = self.scaled(Point::new(cos, sin) * radius);
+        let across = self.scaled(Point::new(-sin, cos) * radius);
+        let length = 2.0 * half.abs() * radius * self.stretch;
         if is_far(centre + along, 0.5 * length) {
             let (sin, cos) = libm::sincos(half);
             let (out, side) = (centre + along * cos, across * sin);

@@ -17,6 +17,7 @@ pub struct Route(Vec<Target>);
 
 /// Text that is no route.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum RouteError {
     /// No targets at all.
     #[error("a route needs at least one target, such as `T20 T20 T20` or `8xT20 D12`")]

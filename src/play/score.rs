@@ -4,6 +4,7 @@ use super::{Face, Metal, Throw, Worth};
 
 /// What a dart scores.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Score {
     /// Expected score of one dart.
     pub mean: f64,

@@ -29,6 +29,7 @@ pub struct Number(u8);
 
 /// A word that is no target.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum TargetError {
     /// A number that is not on the board.
     #[error("`{word}` asks for {number}, and the board's numbers are 1 to 20")]

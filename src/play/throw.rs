@@ -13,6 +13,7 @@ const LARGEST: f64 = 1e6;
 
 /// A spread that cannot be one.
 #[derive(Clone, Copy, Debug, Error, PartialEq)]
+#[non_exhaustive]
 pub enum SpreadError {
     /// A standard deviation that is not a plausible length.
     #[error(

@@ -2,6 +2,7 @@
 
 use crate::board::Band;
 use crate::geometry::Bed;
+use crate::units::NotFinite;
 
 /// How many beds a board has.
 pub(super) const BEDS: usize = 82;
@@ -23,8 +24,27 @@ pub(super) const fn index(bed: Bed) -> usize {
 pub struct Worth([f64; BEDS]);
 
 impl Worth {
-    /// By a rule.
-    pub fn from_fn(rule: impl FnMut(Bed) -> f64) -> Self {
+    /// By a rule. Infinities and what is not a number are refused.
+    ///
+    /// ```
+    /// use ringrule::board::Band;
+    /// use ringrule::geometry::Bed;
+    /// use ringrule::play::Worth;
+    ///
+    /// let doubles = Worth::by(|bed| if bed.band() == Band::Double { 1.0 } else { 0.0 })?;
+    /// assert_eq!(doubles.of(Bed::new(Band::Treble, 0)), 0.0);
+    /// assert!(Worth::by(|_| f64::NAN).is_err());
+    /// # Ok::<(), ringrule::units::NotFinite>(())
+    /// ```
+    pub fn by(rule: impl FnMut(Bed) -> f64) -> Result<Self, NotFinite> {
+        let worth = Self::from_fn(rule);
+        for value in worth.0 {
+            NotFinite::check(value, "worth", "points")?;
+        }
+        Ok(worth)
+    }
+
+    fn from_fn(rule: impl FnMut(Bed) -> f64) -> Self {
         let mut values = [0.0; BEDS];
         for (value, worth) in values.iter_mut().zip(Bed::all().map(rule)) {
             *value = worth;

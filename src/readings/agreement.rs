@@ -2,17 +2,69 @@
 
 use statrs::distribution::{ChiSquared, ContinuousCDF};
 
+use crate::units::{Uncertainty, UncertaintyError};
+
 /// One person's result: a value and its standard uncertainty (k = 1).
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Measurement {
+    value: f64,
+    standard_uncertainty: f64,
+}
+
+/// Numbers that are not a person's result.
+#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum MeasurementError {
+    /// A value that is infinite or not a number.
+    #[error("{0} is not a value that can be measured; give a finite number")]
+    Value(f64),
+    /// An uncertainty that is none.
+    #[error(transparent)]
+    Uncertainty(#[from] UncertaintyError),
+}
+
+impl Measurement {
+    /// A finite value with its standard uncertainty, in the same unit.
+    ///
+    /// ```
+    /// use ringrule::readings::{Measurement, weighted_mean};
+    ///
+    /// let results = [Measurement::new(8.01, 0.02)?, Measurement::new(7.98, 0.01)?];
+    /// let mean = weighted_mean(&results).map(Measurement::value);
+    /// assert!(mean.is_some_and(|mean| (mean - 7.986).abs() < 1e-9));
+    /// assert!(Measurement::new(8.01, -0.02).is_err());
+    /// # Ok::<(), ringrule::readings::MeasurementError>(())
+    /// ```
+    pub fn new(value: f64, standard_uncertainty: f64) -> Result<Self, MeasurementError> {
+        if !value.is_finite() {
+            return Err(MeasurementError::Value(value));
+        }
+        let u = Uncertainty::known(standard_uncertainty)?;
+        Ok(Self::finite(value, u.standard()))
+    }
+
+    /// Of numbers that are known to be such.
+    pub(super) const fn finite(value: f64, standard_uncertainty: f64) -> Self {
+        Self {
+            value,
+            standard_uncertainty,
+        }
+    }
+
     /// The value.
-    pub value: f64,
-    /// Its standard uncertainty, above zero.
-    pub standard_uncertainty: f64,
+    pub const fn value(self) -> f64 {
+        self.value
+    }
+
+    /// Its standard uncertainty.
+    pub const fn standard_uncertainty(self) -> f64 {
+        self.standard_uncertainty
+    }
 }
 
 /// How well results of the same quantity agree within their uncertainties.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Agreement {
     /// Σ ((x − x̄)/u)² about the weighted mean.
     pub chi_square: f64,
@@ -60,12 +112,22 @@ pub fn weighted_mean(results: &[Measurement]) -> Option<Measurement> {
 /// whoever used the same instrument.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Shared {
-    /// The value, and the standard uncertainty that is its own.
-    pub own: Measurement,
-    /// The standard uncertainty of the instrument's error.
-    pub error: f64,
-    /// Which instrument.
-    pub instrument: usize,
+    pub(super) own: Measurement,
+    pub(super) error: f64,
+    pub(super) instrument: usize,
+}
+
+impl Shared {
+    /// A value with the standard uncertainty that is its own, that of the error
+    /// of the instrument, and which instrument that was.
+    pub fn new(own: Measurement, error: f64, instrument: usize) -> Result<Self, MeasurementError> {
+        let error = Uncertainty::known(error)?.standard();
+        Ok(Self {
+            own,
+            error,
+            instrument,
+        })
+    }
 }
 
 /// Tests whether independent results agree. `None` for fewer than two, or if
@@ -149,10 +211,7 @@ mod tests {
     use super::*;
 
     const fn result(value: f64, standard_uncertainty: f64) -> Measurement {
-        Measurement {
-            value,
-            standard_uncertainty,
-        }
+        Measurement::finite(value, standard_uncertainty)
     }
 
     #[test]

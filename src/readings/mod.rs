@@ -15,7 +15,9 @@ mod sheet_columns;
 mod sheet_facts;
 mod sheet_reader;
 
-pub use agreement::{Agreement, Measurement, Shared, agreement, shared_agreement, weighted_mean};
+pub use agreement::{
+    Agreement, Measurement, MeasurementError, Shared, agreement, shared_agreement, weighted_mean,
+};
 pub use board_file::{board_file, to_yaml};
 pub use plan::{COLUMNS, FACTS, Item, NoSuchItem, PlannedItem, READING_COLUMNS, plan};
 pub use pool::{PoolFault, Pooled, PooledItem, pool};

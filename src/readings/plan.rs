@@ -95,6 +95,7 @@ impl FromStr for Item {
 
 /// One row of a blank sheet.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct PlannedItem {
     /// What to measure.
     pub item: Item,

@@ -9,6 +9,7 @@ use crate::units::Instrument;
 
 /// The sheets of one board together.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct Pooled {
     /// The board's inventory id.
     pub board: String,
@@ -30,6 +31,7 @@ pub struct Pooled {
 
 /// One item, from everybody who measured it.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct PooledItem {
     /// What was measured.
     pub item: Item,

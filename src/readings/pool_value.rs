@@ -17,6 +17,7 @@ pub enum OnDisagreement {
 
 /// The value of a pooled item.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub enum PooledValue {
     /// A gauge that everybody named.
     Gauge(WireSize),
@@ -37,6 +38,7 @@ pub enum PooledValue {
 
 /// One person's evaluation of an item.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct Reading {
     /// Who.
     pub inspector: String,
@@ -95,16 +97,16 @@ fn reading(sheet: &Sheet, series: &Series, instruments: &[Instrument]) -> Readin
     let own = series
         .type_a()
         .into_iter()
-        .chain(resolution.map(Uncertainty::known));
+        .chain(resolution.map(Uncertainty::finite));
     let own: Vec<_> = own.map(|u| (1.0, u)).collect();
     let all = own
         .iter()
         .copied()
-        .chain(error.map(|u| (1.0, Uncertainty::known(u))));
+        .chain(error.map(|u| (1.0, Uncertainty::finite(u))));
     let all: Vec<_> = all.collect();
     let combined = |parts: Vec<(f64, Uncertainty)>| {
         let u = Uncertainty::combined(parts);
-        (u.standard > 0.0).then_some(u)
+        (u.standard() > 0.0).then_some(u)
     };
     Reading {
         inspector: sheet.inspector.clone(),
@@ -132,7 +134,11 @@ fn shared(instrument: &Instrument, instruments: &[Instrument]) -> usize {
 fn length(readings: Vec<Reading>, on: OnDisagreement) -> PooledValue {
     let weights: Option<Vec<f64>> = readings
         .iter()
-        .map(|reading| reading.uncertainty.map(|u| 1.0 / (u.standard * u.standard)))
+        .map(|reading| {
+            reading
+                .uncertainty
+                .map(|u| 1.0 / (u.standard() * u.standard()))
+        })
         .collect();
     let Some(weights) = weights else {
         // Somebody's uncertainty is not known: everybody counts alike, and no
@@ -161,7 +167,7 @@ fn length(readings: Vec<Reading>, on: OnDisagreement) -> PooledValue {
     let common = (0..=last).map(|instrument| {
         let users = pairs().filter(|(reading, _)| reading.instrument == instrument);
         let error: f64 = users.map(|(reading, share)| share * reading.error).sum();
-        (1.0, Uncertainty::known(error))
+        (1.0, Uncertainty::finite(error))
     });
     let uncertainty = Uncertainty::combined(own.chain(common).collect::<Vec<_>>());
     let agreement = compared(&readings);
@@ -183,10 +189,10 @@ fn compared(readings: &[Reading]) -> Option<Agreement> {
     let results = readings.iter().map(|reading| {
         reading.uncertainty?;
         Some(Shared {
-            own: Measurement {
-                value: reading.series.mean(),
-                standard_uncertainty: reading.own.map_or(0.0, |u| u.standard),
-            },
+            own: Measurement::finite(
+                reading.series.mean(),
+                reading.own.map_or(0.0, |u| u.standard()),
+            ),
             error: reading.error,
             instrument: reading.instrument,
         })

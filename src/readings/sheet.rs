@@ -11,6 +11,7 @@ use crate::units::{Instrument, Series, WireSize};
 
 /// A filled sheet, read and checked.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct Sheet {
     /// The file.
     pub source: Arc<Source>,
@@ -34,6 +35,7 @@ pub struct Sheet {
 
 /// The readings of one item.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Entry {
     /// What was measured.
     pub item: Item,
@@ -47,6 +49,7 @@ pub struct Entry {
 
 /// What was read of an item.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub enum EntryValue {
     /// Lengths, in mm.
     Readings(Series),

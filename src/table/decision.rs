@@ -6,6 +6,7 @@ use crate::units::Percent;
 
 /// A decision rule.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub enum Decision {
     /// A value conforms when it lies within the limits; its uncertainty is
     /// printed but does not count. JCGM 106 calls this simple acceptance (from

@@ -17,6 +17,7 @@ use crate::units::LengthUnit;
 
 /// The name of the format.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema)]
+#[non_exhaustive]
 pub enum TableFormat {
     /// The first version.
     #[serde(rename = "ringrule/table/1")]
@@ -26,6 +27,7 @@ pub enum TableFormat {
 /// What a rulebook says about a dartboard's construction.
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct TableFile {
     /// The format of this file: `ringrule/table/1`.
     #[schemars(required)]
@@ -60,6 +62,7 @@ pub struct TableFile {
 /// Where numbers come from.
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct SourceEntry {
     /// The document, such as the rule book's title.
     pub document: Option<String>,
@@ -74,6 +77,7 @@ pub struct SourceEntry {
 /// A decision rule.
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct DecisionEntry {
     /// Which rule.
     #[schemars(required)]
@@ -85,6 +89,7 @@ pub struct DecisionEntry {
 /// The decision rules that there are.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Rule {
     /// A value conforms when it lies within its limits; the uncertainty is
     /// printed but does not count.
@@ -97,6 +102,7 @@ pub enum Rule {
 /// The nominal boards.
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct NominalFile {
     /// For boards whose spider is held by staples.
     pub staples: Option<Located<NominalEntry>>,
@@ -107,6 +113,7 @@ pub struct NominalFile {
 /// A nominal board, in the words of a board file.
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct NominalEntry {
     /// The cross-section of the wires; left out, it follows from the mounting.
     pub profile: Option<Profile>,
@@ -125,6 +132,7 @@ pub struct NominalEntry {
 /// and `max`, or, for the mounting, what is `allowed`.
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct LimitEntry {
     /// The quantity that is limited.
     #[schemars(required)]
@@ -148,6 +156,7 @@ pub struct LimitEntry {
 /// Which boards a limit is for.
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct WhenEntry {
     /// Only boards mounted like this.
     pub mounting: Option<Mounting>,
@@ -159,6 +168,7 @@ pub struct WhenEntry {
 /// nominal value, `min` and `max` are values.
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct ToleranceGroup {
     /// How far below the nominal value still conforms.
     pub lower: Option<Located<LengthText>>,
@@ -173,6 +183,7 @@ pub struct ToleranceGroup {
 /// Limits on the free areas of bands.
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct BandsFile {
     /// The inner bull, the 50.
     pub inner_bull: Option<BandEntry>,
@@ -191,6 +202,7 @@ pub struct BandsFile {
 /// How far a band's free area may deviate.
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct BandEntry {
     /// Deviation from the nominal free area: one percentage for both sides, or
     /// `lower` and `upper`.
@@ -203,6 +215,7 @@ pub struct BandEntry {
 /// A deviation with two sides, both counted from the nominal area.
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct PercentGroup {
     /// How far below the nominal area still conforms.
     #[schemars(required)]

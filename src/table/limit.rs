@@ -7,6 +7,7 @@ use crate::units::{Length, Percent};
 
 /// The values that conform. At least one end is there.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Interval {
     /// The least length that conforms.
     pub lower: Option<Length>,
@@ -16,6 +17,7 @@ pub struct Interval {
 
 /// What a limit demands.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub enum Demand {
     /// A length within an interval.
     Within(Interval),
@@ -25,6 +27,7 @@ pub enum Demand {
 
 /// Which boards a limit is for. What is `None` does not matter.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct When {
     /// Only boards mounted like this.
     pub mounting: Option<Mounting>,
@@ -42,6 +45,7 @@ impl When {
 
 /// A limit.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct Limit {
     /// Its name in the table.
     pub name: String,
@@ -63,6 +67,7 @@ pub struct Limit {
 
 /// How far a band's free area may deviate from the nominal one.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct BandLimit {
     /// The most negative deviation that conforms.
     pub lower: Percent,

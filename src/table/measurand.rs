@@ -9,6 +9,7 @@ words! {
     /// A quantity of a board that a limit is set on. It is computed from whatever
     /// lengths the board file recorded, at the edge that the limit asks for.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, JsonSchema)]
+    #[non_exhaustive]
     pub enum Measurand {
         /// Diameter of the inner bull.
         #[serde(rename = "inner_bull.diameter")]

@@ -16,6 +16,7 @@ const LONGEST_CHAIN: usize = 8;
 
 /// The board that a table describes when every limit is met exactly.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct Nominal {
     /// How it is built.
     pub construction: Construction,
@@ -27,6 +28,7 @@ pub struct Nominal {
 
 /// A tolerance table, with everything that it extends folded in.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct Table {
     /// What reports call it.
     pub title: String,

@@ -266,7 +266,7 @@ impl Reader<'_> {
             }
         };
         Some(BandLimit {
-            lower: Percent::new(-lower.value()),
+            lower: -lower,
             upper,
             source: self.source(entry.source.as_ref()),
             place: self.place(area.span),

@@ -31,6 +31,7 @@ const BWG_THOU: [f64; 40] = [
 words! {
     /// Which series a gauge number belongs to.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+    #[non_exhaustive]
     pub enum GaugeSystem {
         /// Imperial Standard Wire Gauge, written `SWG`.
         Imperial = "SWG" / "Imperial Standard Wire Gauge",
@@ -139,6 +140,7 @@ impl fmt::Display for Gauge {
 
 /// Why a text is not a gauge.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
 pub enum GaugeFault {
     /// The text does not end in the letters of a known system.
     #[error("no gauge system is named")]

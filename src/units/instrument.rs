@@ -4,6 +4,7 @@ use super::{Length, Uncertainty};
 
 /// A measuring instrument, as far as it is described.
 #[derive(Clone, Debug, Default, PartialEq)]
+#[non_exhaustive]
 pub struct Instrument {
     /// What it is, and which one.
     pub name: Option<String>,
@@ -37,7 +38,7 @@ impl Instrument {
         if known.is_empty() {
             return None;
         }
-        let parts = known.into_iter().map(|u| (1.0, Uncertainty::known(u)));
+        let parts = known.into_iter().map(|u| (1.0, Uncertainty::finite(u)));
         Some(Uncertainty::combined(parts))
     }
 }
@@ -60,7 +61,7 @@ mod tests {
         };
         assert!(close(calliper.resolution_part(), 0.01 / 12.0_f64.sqrt()));
         assert!(close(calliper.error_part(), 0.03 / 3.0_f64.sqrt()));
-        let both = calliper.type_b().expect("known").standard;
+        let both = calliper.type_b().expect("known").standard();
         let expected = (0.01_f64.powi(2) / 12.0 + 0.03_f64.powi(2) / 3.0).sqrt();
         assert!((both - expected).abs() < 1e-15);
         assert_eq!(Instrument::default().type_b(), None);

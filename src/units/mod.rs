@@ -19,4 +19,4 @@ pub use notation::{LengthUnit, NotationFault, WireSize, parse_length, parse_perc
 pub use percent::Percent;
 pub use quantity::{Angle, Area, Length, NotFinite};
 pub use series::{Outlier, Series, SeriesError};
-pub use uncertainty::{Coverage, Uncertainty};
+pub use uncertainty::{Coverage, Uncertainty, UncertaintyError};

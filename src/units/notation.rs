@@ -52,6 +52,7 @@ impl std::str::FromStr for LengthUnit {
 
 /// The thickness of a wire, and the gauge it was given as, if any.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct WireSize {
     /// Diameter of a round wire, thickness of a strip.
     pub width: Length,
@@ -85,6 +86,7 @@ impl fmt::Display for WireSize {
 
 /// Why a text is not the quantity that was asked for.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
 pub enum NotationFault {
     /// Nothing was written.
     #[error("there is no value here")]
@@ -266,7 +268,7 @@ pub fn parse_percent(text: &str) -> Result<Percent, NotationFault> {
             Err(fault) => fault,
         });
     };
-    Ok(Percent::new(parse_number(number.trim_end())?))
+    Ok(Percent::finite(parse_number(number.trim_end())?))
 }
 
 /// A decimal number, a fraction, or a whole number and a fraction.
@@ -384,8 +386,8 @@ mod tests {
 
     #[test]
     fn percentages_need_their_sign() {
-        assert_eq!(parse_percent("95 %"), Ok(Percent::new(95.0)));
-        assert_eq!(parse_percent("2.5%"), Ok(Percent::new(2.5)));
+        assert_eq!(parse_percent("95 %"), Ok(Percent::finite(95.0)));
+        assert_eq!(parse_percent("2.5%"), Ok(Percent::finite(2.5)));
         let unsigned = NotationFault::NoPercentSign("3".to_owned());
         assert_eq!(parse_percent("3"), Err(unsigned));
     }

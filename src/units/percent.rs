@@ -1,19 +1,36 @@
 //! A share or a deviation in percent.
 
 use std::fmt;
+use std::ops::Neg;
 
-/// A number of hundredths: `Percent::of(0.157)` prints as `15.7 %`.
+use super::NotFinite;
+
+/// A number of hundredths.
+///
+/// ```
+/// use ringrule::units::Percent;
+///
+/// assert_eq!(Percent::of(0.157)?.to_string(), "15.7 %");
+/// assert!(Percent::new(f64::NAN).is_err());
+/// # Ok::<(), ringrule::units::NotFinite>(())
+/// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
 pub struct Percent(f64);
 
 impl Percent {
-    /// From a plain ratio.
-    pub const fn of(ratio: f64) -> Self {
-        Self(ratio * 100.0)
+    /// From a plain ratio. Infinities and what is not a number are refused.
+    pub fn of(ratio: f64) -> Result<Self, NotFinite> {
+        Self::new(ratio * 100.0)
     }
 
-    /// From a number that is already in percent.
-    pub const fn new(percent: f64) -> Self {
+    /// From a number that is already in percent. Infinities and what is not a
+    /// number are refused.
+    pub fn new(percent: f64) -> Result<Self, NotFinite> {
+        NotFinite::check(percent, "percentage", "%").map(Self)
+    }
+
+    /// From a number in percent that is known to be finite.
+    pub(crate) const fn finite(percent: f64) -> Self {
         Self(percent)
     }
 
@@ -25,6 +42,13 @@ impl Percent {
     /// The plain ratio.
     pub const fn ratio(self) -> f64 {
         self.0 / 100.0
+    }
+}
+
+impl Neg for Percent {
+    type Output = Self;
+    fn neg(self) -> Self {
+        Self(-self.0)
     }
 }
 

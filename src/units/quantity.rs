@@ -7,9 +7,9 @@ use std::ops::{Add, Div, Mul, Neg, Sub};
 /// international yard and pound agreement).
 const MM_PER_INCH: f64 = 25.4;
 
-/// A number that is not a length, an area or an angle.
+/// A number that is not finite, where a quantity was asked for.
 #[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
-#[error("{value} {unit} is not a finite {what}")]
+#[error("{value} {unit} is not a finite {what}; give a finite number")]
 pub struct NotFinite {
     value: f64,
     unit: &'static str,
@@ -17,7 +17,7 @@ pub struct NotFinite {
 }
 
 impl NotFinite {
-    fn check(value: f64, what: &'static str, unit: &'static str) -> Result<f64, Self> {
+    pub(crate) fn check(value: f64, what: &'static str, unit: &'static str) -> Result<f64, Self> {
         if value.is_finite() {
             Ok(value)
         } else {
@@ -119,6 +119,12 @@ impl Area {
 pub struct Angle(f64);
 
 impl Angle {
+    /// No angle at all.
+    pub const ZERO: Self = Self(0.0);
+
+    /// Once round.
+    pub const FULL_TURN: Self = Self(std::f64::consts::TAU);
+
     /// An angle given in degrees.
     pub const fn degrees(degrees: f64) -> Self {
         Self(degrees.to_radians())
@@ -137,6 +143,23 @@ impl Angle {
         NotFinite::check(degrees, "angle", "°").map(Self::degrees)
     }
 
+    /// An angle given in radians.
+    pub const fn radians(radians: f64) -> Self {
+        Self(radians)
+    }
+
+    /// The same for a number that comes from outside: infinities and what is
+    /// not a number are refused.
+    pub fn try_radians(radians: f64) -> Result<Self, NotFinite> {
+        NotFinite::check(radians, "angle", "rad").map(Self::radians)
+    }
+
+    /// The angle without its sign.
+    #[must_use]
+    pub const fn abs(self) -> Self {
+        Self(self.0.abs())
+    }
+
     /// This angle in degrees.
     pub const fn as_degrees(self) -> f64 {
         self.0.to_degrees()
@@ -150,7 +173,7 @@ impl Angle {
 
 /// The arithmetic that a one-dimensional quantity has, written once.
 macro_rules! linear_quantity {
-    ($name:ident, $unit:literal) => {
+    ($name:ident, $number:ident, $unit:literal) => {
         impl Add for $name {
             type Output = Self;
             fn add(self, other: Self) -> Self {
@@ -196,11 +219,19 @@ macro_rules! linear_quantity {
             /// Honours a requested precision; without one, two decimals.
             fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
                 let decimals = f.precision().unwrap_or(2);
-                write!(f, "{:.*} {}", decimals, self.0, $unit)
+                write!(f, "{:.*} {}", decimals, self.$number(), $unit)
             }
         }
     };
 }
 
-linear_quantity!(Length, "mm");
-linear_quantity!(Area, "mm²");
+linear_quantity!(Length, as_mm, "mm");
+linear_quantity!(Area, as_mm2, "mm²");
+linear_quantity!(Angle, as_degrees, "°");
+
+impl Mul for Length {
+    type Output = Area;
+    fn mul(self, other: Self) -> Area {
+        Area(self.0 * other.0)
+    }
+}

@@ -16,6 +16,7 @@ pub struct Series {
 
 /// Readings of which no series can be made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
 pub enum SeriesError {
     /// There is none.
     #[error("a series needs at least one reading")]
@@ -30,6 +31,7 @@ pub enum SeriesError {
 
 /// A reading that lies farther out than probability explains.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Outlier {
     /// Its index among the readings.
     pub index: usize,
@@ -112,10 +114,8 @@ impl Series {
     /// reading, of which nothing can be said.
     pub fn type_a(&self) -> Option<Uncertainty> {
         let n = self.readings.len() as f64;
-        Some(Uncertainty {
-            standard: self.deviation? / libm::sqrt(n),
-            degrees_of_freedom: n - 1.0,
-        })
+        let standard = self.deviation? / libm::sqrt(n);
+        Some(Uncertainty::with_degrees(standard, n - 1.0))
     }
 
     /// The reading that lies farthest out, if it lies farther than one of so
@@ -179,8 +179,8 @@ mod tests {
         assert!((series.mean() - 100.145).abs() < 1e-12);
         assert!((series.deviation().expect("twenty") - 1.48884).abs() < 5e-6);
         let u = series.type_a().expect("twenty");
-        assert!((u.standard - 0.332_916).abs() < 5e-7);
-        assert!((u.degrees_of_freedom - 19.0).abs() < 1e-12);
+        assert!((u.standard() - 0.332_916).abs() < 5e-7);
+        assert!((u.degrees_of_freedom() - 19.0).abs() < 1e-12);
         assert_eq!(series.outlier(), None);
     }
 

@@ -14,15 +14,25 @@ const MANY: f64 = 1e4;
 /// degrees of freedom behind it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Uncertainty {
-    /// The standard uncertainty.
-    pub standard: f64,
-    /// Degrees of freedom; infinite where nothing was estimated from a few
-    /// readings.
-    pub degrees_of_freedom: f64,
+    standard: f64,
+    degrees_of_freedom: f64,
+}
+
+/// Numbers that are not an uncertainty.
+#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum UncertaintyError {
+    /// Negative, infinite or not a number.
+    #[error("{0} is not a standard uncertainty; give a finite number, zero or above")]
+    Standard(f64),
+    /// Zero, negative or not a number.
+    #[error("{0} degrees of freedom are none; give a number above zero, or infinity")]
+    DegreesOfFreedom(f64),
 }
 
 /// A coverage factor and the expanded uncertainty U = k·u that it makes.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Coverage {
     /// The coverage factor k.
     pub factor: f64,
@@ -37,16 +47,52 @@ impl Uncertainty {
     /// use ringrule::units::Uncertainty;
     ///
     /// let both = Uncertainty::combined([
-    ///     (1.0, Uncertainty::known(0.03)),
-    ///     (1.0, Uncertainty::known(0.04)),
+    ///     (1.0, Uncertainty::known(0.03)?),
+    ///     (1.0, Uncertainty::known(0.04)?),
     /// ]);
     /// assert!((both.expanded().expanded - 0.1).abs() < 1e-12); // k = 2
+    /// assert!(Uncertainty::known(-0.03).is_err());
+    /// # Ok::<(), ringrule::units::UncertaintyError>(())
     /// ```
-    pub const fn known(standard: f64) -> Self {
+    pub fn known(standard: f64) -> Result<Self, UncertaintyError> {
+        Self::new(standard, f64::INFINITY)
+    }
+
+    /// An uncertainty with its degrees of freedom, infinite where nothing was
+    /// estimated from a few readings.
+    pub fn new(standard: f64, degrees_of_freedom: f64) -> Result<Self, UncertaintyError> {
+        // Written so that what is not a number is refused too.
+        if !(standard >= 0.0 && standard.is_finite()) {
+            return Err(UncertaintyError::Standard(standard));
+        }
+        if !(degrees_of_freedom > 0.0) {
+            return Err(UncertaintyError::DegreesOfFreedom(degrees_of_freedom));
+        }
+        Ok(Self::with_degrees(standard, degrees_of_freedom))
+    }
+
+    /// Of a number that is known to be one.
+    pub(crate) const fn finite(standard: f64) -> Self {
+        Self::with_degrees(standard, f64::INFINITY)
+    }
+
+    /// Of numbers that are known to be such.
+    pub(crate) const fn with_degrees(standard: f64, degrees_of_freedom: f64) -> Self {
         Self {
             standard,
-            degrees_of_freedom: f64::INFINITY,
+            degrees_of_freedom,
         }
+    }
+
+    /// The standard uncertainty.
+    pub const fn standard(self) -> f64 {
+        self.standard
+    }
+
+    /// Degrees of freedom; infinite where nothing was estimated from a few
+    /// readings.
+    pub const fn degrees_of_freedom(self) -> f64 {
+        self.degrees_of_freedom
     }
 
     /// The combined uncertainty of independent contributions c·u, each given as
@@ -75,7 +121,7 @@ impl Uncertainty {
 
     /// The same uncertainty of a quantity that is `factor` times as large.
     #[must_use]
-    pub const fn scaled(self, factor: f64) -> Self {
+    pub(crate) const fn scaled(self, factor: f64) -> Self {
         Self {
             standard: self.standard * factor.abs(),
             ..self
@@ -99,9 +145,12 @@ impl Uncertainty {
     /// from memory).
     pub fn expanded_at(self, level: f64) -> Coverage {
         let degrees = self.degrees_of_freedom.floor().clamp(1.0, MANY);
-        let quantile =
-            StudentsT::new(0.0, 1.0, degrees).map(|t| t.inverse_cdf(f64::midpoint(1.0, level)));
-        let factor = quantile.unwrap_or(f64::INFINITY);
+        // No other number is a level: no factor is large enough for it.
+        let quantile = (0.0..1.0).contains(&level).then(|| {
+            let t = StudentsT::new(0.0, 1.0, degrees).ok()?;
+            Some(t.inverse_cdf(f64::midpoint(1.0, level)))
+        });
+        let factor = quantile.flatten().unwrap_or(f64::INFINITY);
         Coverage {
             factor,
             expanded: factor * self.standard,
@@ -132,11 +181,8 @@ mod tests {
         // contributions (nm, degrees of freedom) are from memory of H.1.7.
         let parts = [(25.0, 18.0), (9.7, 25.6), (2.9, 50.0), (16.6, 2.0)];
         let combined = Uncertainty::combined(parts.map(|(standard, degrees_of_freedom)| {
-            let uncertainty = Uncertainty {
-                standard,
-                degrees_of_freedom,
-            };
-            (1.0, uncertainty)
+            let uncertainty = Uncertainty::new(standard, degrees_of_freedom);
+            (1.0, uncertainty.expect("an uncertainty"))
         }));
         assert!((combined.standard - 32.0).abs() < 0.5, "{combined:?}");
         assert!(
@@ -148,12 +194,29 @@ mod tests {
     }
 
     #[test]
+    fn what_is_no_uncertainty_is_refused_with_its_value() {
+        for standard in [-0.1, f64::NAN, f64::INFINITY] {
+            let error = Uncertainty::known(standard).expect_err("no uncertainty");
+            assert!(error.to_string().contains(&standard.to_string()), "{error}");
+        }
+        for degrees in [0.0, -1.0, f64::NAN] {
+            let error = Uncertainty::new(0.1, degrees).expect_err("no degrees of freedom");
+            assert!(error.to_string().contains(&degrees.to_string()), "{error}");
+        }
+        let u = Uncertainty::known(0.0).expect("exact");
+        assert!(u.degrees_of_freedom().is_infinite());
+        for level in [-0.5, 1.0, 2.0, f64::NAN] {
+            assert!(u.expanded_at(level).factor.is_infinite(), "{level}");
+        }
+    }
+
+    #[test]
     fn many_degrees_of_freedom_and_known_uncertainties_agree() {
         let many = Uncertainty {
             standard: 1.0,
             degrees_of_freedom: MANY,
         };
-        let known = Uncertainty::known(1.0);
+        let known = Uncertainty::finite(1.0);
         assert!((many.expanded().factor - known.expanded().factor).abs() < 4e-4);
         for z in [-3.0, -0.5, 0.0, 1.645, 4.0] {
             assert!((many.probability_below(z) - known.probability_below(z)).abs() < 2e-5);
@@ -171,7 +234,7 @@ mod tests {
             (0.999, 3.0902),
         ] {
             assert!(
-                (Uncertainty::known(1.0).probability_below(z) - p).abs() < 2e-5,
+                (Uncertainty::finite(1.0).probability_below(z) - p).abs() < 2e-5,
                 "{p}"
             );
         }

@@ -144,7 +144,7 @@ impl Layout<'_> {
             Band::InnerBull => labels::beside_bull(out, band, 0.0, &figure, notice),
             Band::OuterBull => labels::beside_bull(out, band, middle, &figure, notice),
             _ => {
-                let at = Point::new(0.0, middle);
+                let at = Point::mm(0.0, middle);
                 // Words are longer than figures, and rings are narrow and round.
                 let words = matches!(finding.outcome, BandOutcome::NotChecked(_));
                 let narrow = matches!(band, Band::Treble | Band::Double);

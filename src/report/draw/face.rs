@@ -6,7 +6,7 @@ use super::svg::{circle, number, path, text};
 use crate::board::usual::DOUBLE_OUTER;
 use crate::board::{Edge, RingWire, SECTOR_ORDER};
 use crate::geometry::{Bed, Point, RingShape, Spider};
-use crate::units::Angle;
+use crate::units::{Angle, Length};
 
 /// Room outside the rim for the numbers. Invented.
 const NUMBERS: f64 = 30.0;
@@ -16,7 +16,7 @@ const NUMBERS: f64 = 30.0;
 pub(in crate::report) fn rim(spider: &Spider) -> f64 {
     let edges = spider.rings.iter().filter_map(|(_, ring)| {
         let radius = ring.outside.or(ring.apex).or(ring.inside)?;
-        Some(radius + ring.centre.norm())
+        Some((radius + ring.centre.distance()).as_mm())
     });
     edges.fold(DOUBLE_OUTER, f64::max)
 }
@@ -32,6 +32,7 @@ pub(in crate::report) fn metal(out: &mut String, spider: &Spider, (from, to): (f
     let mut outlines = String::new();
     for (_, ring) in spider.rings.iter() {
         if let (Some(inside), Some(outside)) = (ring.inside, ring.outside) {
+            let (inside, outside) = (inside.as_mm(), outside.as_mm());
             outlines.push_str(&circle(ring.centre, outside));
             outlines.push_str(&circle(ring.centre, inside.max(0.0)));
         }
@@ -45,7 +46,7 @@ pub(in crate::report) fn metal(out: &mut String, spider: &Spider, (from, to): (f
     };
     let mut strips = String::new();
     for bearing in &sectors.bearings {
-        let half = sectors.width / 2.0;
+        let half = sectors.width.as_mm() / 2.0;
         let vertices = [(from, -half), (to, -half), (to, half), (from, half)];
         let places = vertices.map(|(along, across)| place(*bearing, along, across));
         let _ = write!(strips, "M{}Z", places.join("L"));
@@ -56,7 +57,10 @@ pub(in crate::report) fn metal(out: &mut String, spider: &Spider, (from, to): (f
 /// Where the sector wires of a spider run from and to, if nothing says
 /// otherwise.
 pub(in crate::report) fn sector_wires(spider: &Spider) -> (f64, f64) {
-    let middle = |ring: RingShape| ring.apex.or(ring.outside).or(ring.inside);
+    let middle = |ring: RingShape| {
+        let radius = ring.apex.or(ring.outside).or(ring.inside);
+        radius.map(Length::as_mm)
+    };
     (
         middle(spider.rings[RingWire::OuterBull]).unwrap_or_default(),
         middle(spider.rings[RingWire::DoubleOuter]).unwrap_or(DOUBLE_OUTER),
@@ -111,10 +115,5 @@ pub(in crate::report) fn numbers(out: &mut String, rim: f64) {
 /// An edge of a ring wire as drawn, if it is known.
 pub(super) fn edge(spider: &Spider, wire: RingWire, edge: Edge) -> Option<(Point, f64)> {
     let ring = spider.rings[wire];
-    let radius = match edge {
-        Edge::Inside => ring.inside,
-        Edge::Apex => ring.apex,
-        Edge::Outside => ring.outside,
-    };
-    Some((ring.centre, radius?))
+    Some((ring.centre, ring.radius(edge)?.as_mm()))
 }

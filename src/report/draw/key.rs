@@ -54,7 +54,7 @@ pub(super) fn draw(out: &mut String, names: &str, (left, top): (f64, f64)) {
             }
         }
         let notice = mark == Mark::DoesNotConform;
-        let at = Point::new(x + 30.0, -(y + 5.0));
+        let at = Point::mm(x + 30.0, -(y + 5.0));
         labels::on_bed(out, at, SIZE, mark.sign(), notice);
         text(out, x + 40.0, y + 7.5, SIZE, "start", "", mark.word());
     }

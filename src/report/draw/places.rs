@@ -6,6 +6,7 @@ use super::face::{self, edge};
 use super::svg::circle;
 use crate::board::{Band, Edge, PerRing, RingWire, usual};
 use crate::geometry::{Point, SectorShape, Spider};
+use crate::units::Length;
 
 /// The wires of a board, with stand-ins for what was not recorded.
 pub(super) struct Places<'a> {
@@ -18,7 +19,8 @@ impl<'a> Places<'a> {
     pub(super) fn new(spider: &'a Spider, nominal: Option<&Spider>) -> Self {
         let known = |spider: &Spider, wire: RingWire| {
             let ring = spider.rings[wire];
-            ring.apex.or(ring.outside).or(ring.inside)
+            let radius = ring.apex.or(ring.outside).or(ring.inside);
+            radius.map(Length::as_mm)
         };
         let radii = PerRing::from_fn(|wire| {
             let own = known(spider, wire);
@@ -79,7 +81,7 @@ impl<'a> Places<'a> {
         }
         if self.spider.sectors.is_none() {
             let (from, to) = self.sector_wires();
-            for bearing in SectorShape::even(0.0).bearings {
+            for bearing in SectorShape::even(Length::ZERO).bearings {
                 let ends = [from, to].map(|along| face::place(bearing, along, 0.0));
                 let _ = write!(lines, "M{}", ends.join("L"));
             }

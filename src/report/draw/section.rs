@@ -11,6 +11,7 @@ use super::words;
 use crate::board::{Band, Mounting, Profile, RingWire};
 use crate::conformity::Assessment;
 use crate::geometry::{RingShape, Spider};
+use crate::units::Length;
 
 /// The section of an assessment's board; `None` if no wire of either ring has
 /// a recorded place.
@@ -175,14 +176,14 @@ impl Panel<'_> {
 fn found(shape: RingShape) -> String {
     match (shape.inside, shape.apex, shape.outside) {
         (Some(inside), Some(apex), Some(outside)) => {
-            format!("apex at {apex:.2} mm, {:.3} mm thick", outside - inside)
+            format!("apex at {apex:.2}, {:.3} thick", outside - inside)
         }
         (None, None, None) => "place not recorded".to_owned(),
         (inside, apex, outside) => {
             let known = [("inside", inside), ("apex", apex), ("outside", outside)];
             let known = known
                 .into_iter()
-                .filter_map(|(name, radius)| Some(format!("{name} at {:.2} mm", radius?)));
+                .filter_map(|(name, radius)| Some(format!("{name} at {:.2}", radius?)));
             let known: Vec<String> = known.collect();
             format!("{}, thickness not recorded", known.join(", "))
         }
@@ -191,5 +192,5 @@ fn found(shape: RingShape) -> String {
 
 fn radii(shape: RingShape) -> Vec<f64> {
     let all = [shape.inside, shape.apex, shape.outside];
-    all.into_iter().flatten().collect()
+    all.into_iter().flatten().map(Length::as_mm).collect()
 }

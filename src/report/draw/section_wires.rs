@@ -3,6 +3,7 @@
 use super::svg::{number, text};
 use crate::board::{Mounting, Profile};
 use crate::geometry::RingShape;
+use crate::units::Length;
 use std::fmt::Write;
 
 /// How high a strip is drawn, in mm. Invented: no board file records it, and
@@ -18,13 +19,14 @@ pub(super) struct Cut {
 
 /// Some radius of a wire, if any was recorded.
 pub(super) fn known(shape: RingShape) -> Option<f64> {
-    shape.apex.or(shape.outside).or(shape.inside)
+    let radius = shape.apex.or(shape.outside).or(shape.inside);
+    radius.map(Length::as_mm)
 }
 
 impl Cut {
     /// Both edges, in mm, if they are known.
     fn edges(&self) -> Option<(f64, f64)> {
-        Some((self.shape.inside?, self.shape.outside?))
+        Some((self.shape.inside?.as_mm(), self.shape.outside?.as_mm()))
     }
 
     fn height(&self) -> f64 {

@@ -5,6 +5,7 @@ use std::fmt::Write;
 use super::{style, words};
 use crate::geometry::{Curve, Point, Region};
 use crate::report::escape;
+use crate::units::Angle;
 
 /// A drawing with its caption and alternative text.
 pub(in crate::report) struct Figure {
@@ -133,9 +134,9 @@ pub(in crate::report) fn path(region: &Region) -> String {
                 }
                 Curve::Arc(arc) => {
                     // An arc command cannot say a whole turn: two halves can.
-                    let turn = u8::from(arc.sweep < 0.0);
+                    let turn = u8::from(arc.sweep < Angle::ZERO);
                     for end in [0.5, 1.0] {
-                        let r = number(arc.radius);
+                        let r = number(arc.radius.as_mm());
                         let _ = write!(out, "A{r} {r} 0 0 {turn} {}", place(arc.at(end)));
                     }
                 }

@@ -236,7 +236,7 @@ impl InputRecord {
             quantity: input.quantity.to_string(),
             value: input.value.as_mm(),
             edge: input.edge.map(Into::into),
-            standard_uncertainty: input.uncertainty.map(|u| u.standard),
+            standard_uncertainty: input.uncertainty.map(|u| u.standard()),
             readings: match &input.basis {
                 Basis::Readings { series, .. } => Some(series.readings().to_vec()),
                 _ => None,
@@ -249,7 +249,7 @@ impl InputRecord {
 impl UncertaintyRecord {
     pub(super) fn of(u: Uncertainty, contributions: &[Contribution], board: &Board) -> Self {
         let coverage = u.expanded();
-        let degrees = u.degrees_of_freedom;
+        let degrees = u.degrees_of_freedom();
         let record = |contribution: &Contribution| {
             let input = board.construction.input(contribution.input)?;
             Some(ContributionRecord {
@@ -258,7 +258,7 @@ impl UncertaintyRecord {
             })
         };
         Self {
-            standard: u.standard,
+            standard: u.standard(),
             degrees_of_freedom: degrees.is_finite().then_some(degrees),
             coverage_factor: coverage.factor,
             expanded: coverage.expanded,

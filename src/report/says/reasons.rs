@@ -82,16 +82,12 @@ pub(in crate::report) fn would_decide<Q: Decidable>(
     unit: &str,
     known: Option<Uncertainty>,
 ) -> String {
-    let degrees_of_freedom = known.map_or(f64::INFINITY, |u| u.degrees_of_freedom);
-    let decides = deciding_uncertainty(value, limits, decision, degrees_of_freedom);
+    let degrees_of_freedom = known.map_or(f64::INFINITY, Uncertainty::degrees_of_freedom);
+    let decides = deciding_uncertainty(value, limits, decision, known);
     let Some(standard) = decides else {
         return "the value lies on its limit: no uncertainty would decide".to_owned();
     };
-    let coverage = Uncertainty {
-        standard,
-        degrees_of_freedom,
-    }
-    .expanded();
+    let coverage = Uncertainty::with_degrees(standard, degrees_of_freedom).expanded();
     format!(
         "an uncertainty of ± {:.3} {unit} (k = {}) would decide",
         coverage.expanded,

@@ -29,7 +29,7 @@ impl Writer<'_, '_> {
                 let name = format!("{band} area deviation, %");
                 self.drawn(&name, compared.uncertainty, drawn, 2)?;
                 let u = compared.free.metal_uncertainty(construction);
-                let u = u.map(|u| Uncertainty::known(u.value()));
+                let u = u.map(|u| Uncertainty::finite(u.value()));
                 let name = format!("{band} metal share, %");
                 self.drawn(&name, u, simulation.metal_shares[band], 2)?;
             }
@@ -56,7 +56,7 @@ impl Writer<'_, '_> {
         let (low, high) = drawn.interval;
         // Student's t on two degrees of freedom or fewer has no variance that
         // draws could settle on; its interval is sound.
-        let by_draws = if u.degrees_of_freedom > 2.0 {
+        let by_draws = if u.degrees_of_freedom() > 2.0 {
             format!("{:.*}", decimals + 1, drawn.standard_uncertainty)
         } else {
             "–".to_owned()
@@ -64,7 +64,7 @@ impl Writer<'_, '_> {
         let figures = format!(
             "{:>11.*}{by_draws:>10}{:>20}",
             decimals + 1,
-            u.standard,
+            u.standard(),
             format!("{low:.decimals$} to {high:.decimals$}")
         );
         self.drawn_row(name, &figures, None)

@@ -49,7 +49,7 @@ pub(super) fn figures(comparison: &Comparison, subjects: &[Subject]) -> Vec<Figu
 fn areas(subject: &Subject) -> String {
     let band = |band: Band| {
         let free = subject.face().free_area(&[Bed::new(band, 0)]);
-        format!("{band} {free:.1}")
+        format!("{band} {:.1}", free.as_mm2())
     };
     Band::ALL.map(band).join(", ")
 }
@@ -93,7 +93,7 @@ fn change_of(difference: &Difference, bed: Bed) -> Option<f64> {
 /// The number on the beds: on the top one alone where all of a band are alike.
 fn figures_on(out: &mut String, subject: &Subject, difference: Option<&Difference>, band: Band) {
     let figure = |bed: Bed| match difference {
-        None => format!("{:.1} mm²", subject.face().free_area(&[bed])),
+        None => format!("{:.1}", subject.face().free_area(&[bed])),
         Some(difference) => change_of(difference, bed)
             .map(|change| percent(change, None))
             .unwrap_or_default(),
@@ -105,7 +105,9 @@ fn figures_on(out: &mut String, subject: &Subject, difference: Option<&Differenc
             .inner_wire()
             .and_then(|wire| spider.rings[wire].outside);
         let outer = spider.rings[band.outer_wire()].inside;
-        let middle = inner.map_or(0.0, |inner| f64::midpoint(inner, outer.unwrap_or(inner)));
+        let middle = inner.map_or(0.0, |inner| {
+            f64::midpoint(inner.as_mm(), outer.unwrap_or(inner).as_mm())
+        });
         labels::beside_bull(out, band, middle, &top, false);
         return;
     }
