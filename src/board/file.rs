@@ -67,7 +67,6 @@ pub struct BoardFile {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[non_exhaustive]
 pub struct Identity {
     /// The inventory id, as marked on the board itself, unique in your collection.
     #[schemars(required)]
@@ -89,7 +88,6 @@ pub struct Identity {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[non_exhaustive]
 pub struct InspectionFile {
     /// Who took the readings.
     pub by: Option<String>,
@@ -122,7 +120,6 @@ pub type LengthEntry = Located<PlainOr<LengthText, ReadingsEntry>>;
 /// their mean (type A) is added to the instrument's uncertainty (type B).
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[non_exhaustive]
 pub struct ReadingsEntry {
     /// The readings, one or more, in the order in which they were taken.
     #[schemars(required, length(min = 1))]
@@ -189,7 +186,6 @@ pub type UncertaintyEntry = Located<PlainOr<LengthText, StatedUncertainty>>;
 #[skip_serializing_none]
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[non_exhaustive]
 pub struct StatedUncertainty {
     /// Expanded uncertainty U = k·u.
     pub expanded: Option<Located<LengthText>>,
@@ -207,7 +203,6 @@ pub struct StatedUncertainty {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[non_exhaustive]
 pub struct WiresFile {
     /// Every ring wire that has no entry of its own.
     pub rings: Option<WireEntry>,
@@ -234,7 +229,6 @@ pub type WireEntry = Located<PlainOr<WireText, StatedWire>>;
 #[skip_serializing_none]
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[non_exhaustive]
 pub struct StatedWire {
     /// The gauge or width.
     pub size: Option<Located<WireText>>,
@@ -252,7 +246,6 @@ pub struct StatedWire {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[non_exhaustive]
 pub struct RingsFile {
     /// The wire between inner and outer bull.
     pub inner_bull: Option<RadiusEntry>,
@@ -273,7 +266,6 @@ pub struct RingsFile {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[non_exhaustive]
 pub struct RadiusEntry {
     /// Distance from the centre of the bull to the stated edge of the wire.
     pub radius: Option<LengthEntry>,
@@ -293,7 +285,6 @@ pub struct RadiusEntry {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[non_exhaustive]
 pub struct WidthsFile {
     /// The width of the treble ring.
     pub treble: Option<WidthEntry>,
@@ -305,7 +296,6 @@ pub struct WidthsFile {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[non_exhaustive]
 pub struct WidthEntry {
     /// The width of the band.
     #[schemars(required)]
@@ -325,7 +315,6 @@ pub struct WidthEntry {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[non_exhaustive]
 pub struct OverallEntry {
     /// The diameter of the board.
     #[schemars(required)]

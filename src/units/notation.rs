@@ -378,10 +378,8 @@ mod tests {
         }
         let small = NotationFault::GaugeInSmallLetters("16 swg".to_owned());
         assert_eq!(parse_wire("16 swg"), Err(small));
-        assert!(matches!(
-            parse_wire("60 SWG"),
-            Err(NotationFault::Gauge { .. })
-        ));
+        let unknown = parse_wire("60 SWG");
+        assert!(matches!(unknown, Err(NotationFault::Gauge { .. })));
     }
 
     #[test]
