@@ -293,7 +293,7 @@ impl BoardBuilder {
         value: Length,
         uncertainty: Option<Uncertainty>,
     ) -> bool {
-        let standard = uncertainty.map_or(0.0, |u| u.standard());
+        let standard = uncertainty.map_or(0.0, Uncertainty::standard);
         let wrong = [value.as_mm(), standard]
             .into_iter()
             .find(|value| !value.is_finite());

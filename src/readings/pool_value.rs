@@ -191,7 +191,7 @@ fn compared(readings: &[Reading]) -> Option<Agreement> {
         Some(Shared {
             own: Measurement::finite(
                 reading.series.mean(),
-                reading.own.map_or(0.0, |u| u.standard()),
+                reading.own.map_or(0.0, Uncertainty::standard),
             ),
             error: reading.error,
             instrument: reading.instrument,

@@ -65,7 +65,7 @@ impl Uncertainty {
         if !(standard >= 0.0 && standard.is_finite()) {
             return Err(UncertaintyError::Standard(standard));
         }
-        if !(degrees_of_freedom > 0.0) {
+        if degrees_of_freedom.is_nan() || degrees_of_freedom <= 0.0 {
             return Err(UncertaintyError::DegreesOfFreedom(degrees_of_freedom));
         }
         Ok(Self::with_degrees(standard, degrees_of_freedom))

@@ -236,7 +236,7 @@ impl InputRecord {
             quantity: input.quantity.to_string(),
             value: input.value.as_mm(),
             edge: input.edge.map(Into::into),
-            standard_uncertainty: input.uncertainty.map(|u| u.standard()),
+            standard_uncertainty: input.uncertainty.map(Uncertainty::standard),
             readings: match &input.basis {
                 Basis::Readings { series, .. } => Some(series.readings().to_vec()),
                 _ => None,
