@@ -1,7 +1,8 @@
 //! Enums whose variants stand for words.
 
 /// An enum whose variants are named once, each with its words: one for each
-/// method that stands at the end. `ALL` has them in this order.
+/// method that stands at the end, one of which may be what is displayed. `ALL`
+/// has the variants in this order.
 macro_rules! words {
     (
         $(#[$about:meta])*
@@ -10,6 +11,7 @@ macro_rules! words {
         }
 
         $($(#[$doc:meta])* fn $method:ident;)+
+        $(impl Display = $shown:ident;)?
     ) => {
         $(#[$about])*
         $vis enum $name { $($(#[$meta])* $variant),+ }
@@ -20,6 +22,12 @@ macro_rules! words {
 
             words!(@methods $vis [$($(#[$doc])* $method;)+] $($variant [$($word),+])+);
         }
+
+        $(impl std::fmt::Display for $name {
+            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.pad(self.$shown())
+            }
+        })?
     };
     (@methods $vis:vis [] $($variant:ident [])+) => {};
     (

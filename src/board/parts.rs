@@ -1,6 +1,5 @@
 //! The parts of a board by name.
 
-use std::fmt;
 use std::ops::{Index, IndexMut};
 
 use schemars::JsonSchema;
@@ -35,6 +34,7 @@ words! {
     fn key;
     /// The name in sentences.
     fn name;
+    impl Display = name;
 }
 
 words! {
@@ -60,6 +60,7 @@ words! {
     fn key;
     /// The name in sentences.
     fn name;
+    impl Display = name;
 }
 
 impl Band {
@@ -113,6 +114,7 @@ words! {
 
     /// The word in files.
     fn key;
+    impl Display = key;
 }
 
 impl Edge {
@@ -151,6 +153,7 @@ words! {
 
     /// The word in files.
     fn key;
+    impl Display = key;
 }
 
 impl Mounting {
@@ -179,6 +182,7 @@ words! {
     fn key;
     /// With the noun that it describes.
     fn name;
+    impl Display = key;
 }
 
 /// One value for each of a closed set of parts.
@@ -220,17 +224,3 @@ macro_rules! per_part {
 
 per_part!(PerRing, RingWire, "One value for each ring wire.");
 per_part!(PerBand, Band, "One value for each band.");
-
-/// Files and sentences print the file's own word.
-macro_rules! display_as {
-    ($method:ident: $($name:ty),+) => {$(
-        impl fmt::Display for $name {
-            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                f.pad(self.$method())
-            }
-        }
-    )+};
-}
-
-display_as!(name: RingWire, Band);
-display_as!(key: Edge, Mounting, Profile);

@@ -1,40 +1,34 @@
 //! A value, its uncertainty and a rule make a verdict.
 
-use std::fmt;
-
 use thiserror::Error;
 
 use crate::table::Decision;
 use crate::units::{Length, Percent, Uncertainty};
 
-/// What can be said of a limit, a band or a board. There are these three and no
-/// more: match on all of them.
-///
-/// ```
-/// use ringrule::conformity::Verdict;
-///
-/// let worst = [Verdict::Conforms, Verdict::DoesNotConform].into_iter().max();
-/// assert_eq!(worst, Some(Verdict::DoesNotConform));
-/// assert_eq!(Verdict::DoesNotConform.to_string(), "does not conform");
-/// ```
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Verdict {
-    /// Within the limits, as the decision rule asks.
-    Conforms,
-    /// Neither can be said.
-    Inconclusive,
-    /// Beyond a limit, as the decision rule asks.
-    DoesNotConform,
-}
-
-impl fmt::Display for Verdict {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(match self {
-            Self::Conforms => "conforms",
-            Self::Inconclusive => "inconclusive",
-            Self::DoesNotConform => "does not conform",
-        })
+words! {
+    /// What can be said of a limit, a band or a board. There are these three and no
+    /// more: match on all of them.
+    ///
+    /// ```
+    /// use ringrule::conformity::Verdict;
+    ///
+    /// let worst = [Verdict::Conforms, Verdict::DoesNotConform].into_iter().max();
+    /// assert_eq!(worst, Some(Verdict::DoesNotConform));
+    /// assert_eq!(Verdict::DoesNotConform.to_string(), "does not conform");
+    /// ```
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+    pub enum Verdict {
+        /// Within the limits, as the decision rule asks.
+        Conforms = "conforms",
+        /// Neither can be said.
+        Inconclusive = "inconclusive",
+        /// Beyond a limit, as the decision rule asks.
+        DoesNotConform = "does not conform",
     }
+
+    /// The words.
+    fn words;
+    impl Display = words;
 }
 
 /// A verdict and the probability that the true value conforms.

@@ -146,6 +146,12 @@ impl<'de> SeqAccess<'de> for Parts<'de> {
 /// A word that stands for a variant without content.
 struct Word<'a>(&'a str);
 
+impl Word<'_> {
+    fn no_value(&self) -> ShapeError {
+        serde::de::Error::custom(format!("`{}` takes no value", self.0))
+    }
+}
+
 impl<'de> EnumAccess<'de> for Word<'de> {
     type Error = ShapeError;
     type Variant = Self;
@@ -166,25 +172,16 @@ impl<'de> VariantAccess<'de> for Word<'de> {
         Ok(())
     }
     fn newtype_variant_seed<S: DeserializeSeed<'de>>(self, _: S) -> Result<S::Value, ShapeError> {
-        Err(serde::de::Error::custom(format!(
-            "`{}` takes no value",
-            self.0
-        )))
+        Err(self.no_value())
     }
     fn tuple_variant<V: Visitor<'de>>(self, _: usize, _: V) -> Result<V::Value, ShapeError> {
-        Err(serde::de::Error::custom(format!(
-            "`{}` takes no value",
-            self.0
-        )))
+        Err(self.no_value())
     }
     fn struct_variant<V: Visitor<'de>>(
         self,
         _: &'static [&'static str],
         _: V,
     ) -> Result<V::Value, ShapeError> {
-        Err(serde::de::Error::custom(format!(
-            "`{}` takes no value",
-            self.0
-        )))
+        Err(self.no_value())
     }
 }

@@ -22,12 +22,7 @@ words! {
 
     /// The word in files and on the command line.
     fn word;
-}
-
-impl fmt::Display for Level {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(self.word())
-    }
+    impl Display = word;
 }
 
 /// A word that is no level.

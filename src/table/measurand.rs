@@ -1,7 +1,5 @@
 //! The quantities that a limit can be set on.
 
-use std::fmt;
-
 use schemars::JsonSchema;
 use serde::Deserialize;
 
@@ -50,6 +48,7 @@ words! {
     fn key;
     /// The name in sentences.
     fn name;
+    impl Display = name;
 }
 
 impl Measurand {
@@ -64,11 +63,5 @@ impl Measurand {
     /// Whether its limits may be given as gauges.
     pub const fn is_gauge(self) -> bool {
         matches!(self, Self::RingWiresGauge | Self::SectorWiresGauge)
-    }
-}
-
-impl fmt::Display for Measurand {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(self.name())
     }
 }

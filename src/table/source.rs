@@ -28,12 +28,7 @@ words! {
 
     /// The words in files.
     fn words;
-}
-
-impl fmt::Display for Provenance {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(self.words())
-    }
+    impl Display = words;
 }
 
 /// A source as it is printed beside a number.

@@ -127,6 +127,15 @@ impl Column {
 }
 
 impl Row {
+    /// A row that programs find by its key.
+    pub(in crate::report) fn keyed(key: impl Into<String>, cells: Vec<Cell>) -> Self {
+        Self {
+            key: key.into(),
+            link: None,
+            cells,
+        }
+    }
+
     /// A row of words and figures that no program looks for.
     pub(in crate::report) fn of<T: Into<String>>(cells: impl IntoIterator<Item = T>) -> Self {
         let cells = cells.into_iter();

@@ -5,7 +5,7 @@ use serde::Serialize;
 use serde_with::skip_serializing_none;
 
 use super::Of;
-use crate::document::{Document, Place, Source, Span};
+use crate::document::{Document, Place, Span};
 
 /// A place in a file. Lines and columns count from 1, columns in code points;
 /// `end_line` and `end_column` are those behind the last character; `start` and
@@ -25,27 +25,9 @@ pub(in crate::report) struct PlaceRecord {
 }
 
 impl PlaceRecord {
-    /// A place in a text.
-    pub(in crate::report) fn in_text(source: &Source, span: Span) -> Self {
-        let (from, to) = (source.position(span.start), source.position(span.end));
-        Self {
-            file: source.name().to_owned(),
-            line: from.line,
-            column: from.column,
-            end_line: to.line,
-            end_column: to.column,
-            start: span.start,
-            end: span.end,
-            pointer: None,
-        }
-    }
-
     /// A place in a parsed file.
     pub(in crate::report) fn in_document(document: &Document, span: Span) -> Self {
-        Self {
-            pointer: Some(document.pointer(span)),
-            ..Self::in_text(&document.source, span)
-        }
+        Self::of(&Place::in_document(document, span))
     }
 }
 

@@ -198,12 +198,9 @@ fn failing(lines: &[BoardLine]) -> Option<Grid> {
     let mut rows: Vec<_> = checks.into_iter().collect();
     // The map was in the order of names, which stays among equals.
     rows.sort_by_key(|&(_, counts)| std::cmp::Reverse(counts));
-    let row = |(subject, counts): (&str, [usize; 3])| Row {
-        key: subject.to_owned(),
-        link: None,
-        cells: std::iter::once(text(subject))
-            .chain(counts.map(|count| text(count.to_string())))
-            .collect(),
+    let row = |(subject, counts): (&str, [usize; 3])| {
+        let counts = counts.map(|count| text(count.to_string()));
+        Row::keyed(subject, [text(subject)].into_iter().chain(counts).collect())
     };
     (!rows.is_empty()).then(|| Grid {
         caption: "On how many boards each check does not conform, is inconclusive, or could not \

@@ -53,10 +53,9 @@ pub(super) fn limits<'a>(assessment: &'a Assessment<'_>, sources: &mut Sources<'
             Outcome::Mounting { found, .. } => bare(found.to_string(), finding),
             Outcome::NotChecked(_) => bare(NONE.to_owned(), finding),
         };
-        Row {
-            key: key(finding),
-            link: None,
-            cells: vec![
+        Row::keyed(
+            key(finding),
+            vec![
                 text(phrases::subject(finding)),
                 text(measured),
                 text(uncertainty),
@@ -67,7 +66,7 @@ pub(super) fn limits<'a>(assessment: &'a Assessment<'_>, sources: &mut Sources<'
                 Cell::Mark(finding.outcome.verdict().into()),
                 text(sources.number(&finding.limit.source)),
             ],
-        }
+        )
     });
     Grid {
         caption: "Every limit that is for this kind of board; lengths in mm. Deviation: from the \
@@ -171,11 +170,8 @@ fn probability(probability: Option<f64>) -> String {
 
 /// The free areas of the six bands.
 pub(super) fn bands<'a>(assessment: &'a Assessment<'_>, sources: &mut Sources<'a>) -> Grid {
-    let rows = assessment.bands.iter().map(|finding| Row {
-        key: finding.band.key().to_owned(),
-        link: None,
-        cells: band_cells(finding, sources),
-    });
+    let rows = assessment.bands.iter();
+    let rows = rows.map(|finding| Row::keyed(finding.band.key(), band_cells(finding, sources)));
     Grid {
         caption: "Free areas in mm²; metal, deviation and its uncertainty in percent of area. \
                   Limits without a source are derived from the limits on lengths."
@@ -263,17 +259,16 @@ pub(super) fn drivers(assessment: &Assessment<'_>) -> Option<Grid> {
             }
             let decimals = input_decimals(input);
             let nominal = driver.nominal.as_mm();
-            rows.push(Row {
-                key: format!("{}/{}", finding.band.key(), input.quantity),
-                link: None,
-                cells: vec![
+            rows.push(Row::keyed(
+                format!("{}/{}", finding.band.key(), input.quantity),
+                vec![
                     text(finding.band.name()),
                     text(input.quantity.to_string()),
                     text(format!("{:.decimals$}", input.value.as_mm())),
                     text(format!("{nominal:.decimals$}")),
                     text(percent(driver.share)),
                 ],
-            });
+            ));
         }
     }
     (!rows.is_empty()).then(|| Grid {
@@ -302,10 +297,9 @@ pub(super) fn measured(board: &Board) -> Grid {
     let rows = board.construction.inputs.iter().map(|input| {
         let decimals = input_decimals(input);
         let position = board.document.source.position(input.span.start);
-        Row {
-            key: input.quantity.to_string(),
-            link: None,
-            cells: vec![
+        Row::keyed(
+            input.quantity.to_string(),
+            vec![
                 text(input.quantity.to_string()),
                 text(match input.wire.and_then(|wire| wire.gauge) {
                     Some(gauge) => format!("{gauge}"),
@@ -321,7 +315,7 @@ pub(super) fn measured(board: &Board) -> Grid {
                 text(basis(&input.basis)),
                 text(position.line.to_string()),
             ],
-        }
+        )
     });
     Grid {
         caption: "Every length that the board's file records, in mm, with the edge of the wire \
