@@ -3,14 +3,13 @@
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
-use ringrule::board::{Board, Metal, MetalError, Mounting};
-use ringrule::comparison::{CompareOptions, Subject, compare};
+use ringrule::board::Board;
+use ringrule::comparison::{CompareOptions, Subject, compare, nominal_mounting, set_metal};
 use ringrule::play::Route;
 use ringrule::report::{
     ComparisonReport, Plot, comparison_html, comparison_markdown, comparison_pdf, comparison_plot,
     comparison_text, picture,
 };
-use ringrule::table::Table;
 
 use super::context::{Context, Ending, Output, Stop, all_read, also};
 use super::number::{List, all, numbers, totals};
@@ -104,9 +103,6 @@ enum Form {
     Png(PlotChoice),
 }
 
-/// What the name of a table's nominal board begins with.
-const NOMINAL: &str = "nominal:";
-
 /// Pixels across a plot: as `draw` has them. House rule.
 const PLOT_WIDTH: u32 = 1600;
 
@@ -180,62 +176,38 @@ impl Compare {
         })
     }
 
-    /// The boards, every faulty file reported.
+    /// The boards, every invalid file reported, with metal as the run says.
     fn subjects(&self, context: &mut Context) -> Result<Vec<Subject>, Stop> {
-        let boards = self.boards.iter().filter(|path| nominal_of(path).is_none());
-        let boards: Vec<PathBuf> = boards.cloned().collect();
-        let wanted = self.table.is_some() || boards.len() < self.boards.len();
-        let table = if wanted {
-            context.table_if_any(self.table.as_deref(), &boards)?
+        let mut files = self.boards.clone();
+        files.retain(|path| mounting_of(path).is_none());
+        let table = if self.table.is_some() || files.len() < self.boards.len() {
+            context.table_if_any(self.table.as_deref(), &files)?
         } else {
             None
         };
         let inputs = context.inputs();
-        let read = self.boards.iter().map(|path| match nominal_of(path) {
+        let read = all_read(self.boards.iter().map(|path| match mounting_of(path) {
             Some(_) => Ok(None),
             None => inputs.text(path).and_then(Board::read).map(Some),
-        });
-        let read = all_read(read)?;
-        let subjects = self
-            .boards
-            .iter()
-            .zip(&read)
-            .map(|(path, board)| match board {
-                Some(board) => Subject::of_board(board).map_err(Stop::said),
-                None => nominal(table.as_ref(), nominal_of(path).unwrap_or_default()),
-            });
-        let subjects: Result<_, Stop> = subjects.collect();
-        self.set_metal(subjects?)
-    }
-
-    /// Metal as the run says, for all boards or for the one with this id.
-    fn set_metal(&self, mut subjects: Vec<Subject>) -> Result<Vec<Subject>, Stop> {
-        for setting in &self.metal {
-            let (id, word) = match setting.rsplit_once('=') {
-                Some((id, word)) => (Some(id), word),
-                None => (None, setting.as_str()),
-            };
-            let metal: Metal = word
-                .parse()
-                .map_err(|error: MetalError| Stop::Said(format!("{error}; {}", error.remedy())))?;
-            let known: Vec<String> = subjects.iter().map(|s| s.label.clone()).collect();
-            if let Some(id) = id
-                && !known.iter().any(|label| label == id)
-            {
-                return Err(Stop::Said(format!(
-                    "no board is called `{id}`; there are {}",
-                    known.join(", ")
-                )));
+        }))?;
+        let subjects = self.boards.iter().zip(&read);
+        let subjects = subjects.map(|(path, board)| match (board, mounting_of(path), &table) {
+            (Some(board), ..) => Subject::of_board(board).map_err(Stop::said),
+            (None, Some(mounting), Some(table)) => {
+                Subject::of_nominal_word(table, mounting).map_err(Stop::said)
             }
-            subjects = subjects
-                .into_iter()
-                .map(|subject| match id {
-                    Some(id) if subject.label != id => subject,
-                    _ => subject.with_metal(metal),
-                })
-                .collect();
-        }
-        Ok(subjects)
+            (None, ..) => {
+                let name = path.display();
+                Err(Stop::Said(format!(
+                    "`{name}` needs a table: add `--table FILE`"
+                )))
+            }
+        });
+        let subjects: Result<Vec<_>, Stop> = subjects.collect();
+        let mut settings = self.metal.iter();
+        settings
+            .try_fold(subjects?, |subjects, setting| set_metal(subjects, setting))
+            .map_err(Stop::said)
     }
 
     fn options(
@@ -260,23 +232,6 @@ impl Compare {
 }
 
 /// The mounting in a name such as `nominal:staples`; nothing of a file's path.
-fn nominal_of(path: &Path) -> Option<&str> {
-    path.to_str()?.strip_prefix(NOMINAL)
-}
-
-fn nominal(table: Option<&Table>, mounting: &str) -> Result<Subject, Stop> {
-    let Some(table) = table else {
-        return Err(Stop::Said(format!(
-            "`nominal:{mounting}` needs a table: add `--table FILE`"
-        )));
-    };
-    let found = Mounting::ALL
-        .into_iter()
-        .find(|known| known.key() == mounting);
-    let mounting = found.ok_or_else(|| {
-        Stop::Said(format!(
-            "there is no mounting `{mounting}`: write `nominal:staples` or `nominal:embedded`"
-        ))
-    })?;
-    Subject::of_nominal(table, mounting).map_err(Stop::said)
+fn mounting_of(path: &Path) -> Option<&str> {
+    nominal_mounting(path.to_str()?)
 }

@@ -3,9 +3,9 @@
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use ringrule::report::{AnnotationHost, Checks, annotations, junit, sarif};
+use ringrule::report::{AnnotationHost, Checks, TextLayout, annotations, junit, sarif};
 
-use super::context::{Claim, Context, Outputs, Stop, by_ending};
+use super::context::{Context, Results, Stop, also};
 
 /// As what findings are written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -48,58 +48,36 @@ pub(crate) struct Formats {
     overwrite: bool,
 }
 
-/// A run's findings on their way out.
-pub(crate) struct Findings {
-    format: Format,
-    files: Vec<(Claim, Format)>,
-    outputs: Option<Outputs>,
-}
-
 impl Formats {
     /// Begins every file, or says which cannot be written.
     pub(crate) fn begin(&self, context: &mut Context) -> Result<Findings, Stop> {
-        let mut findings = Findings {
-            format: self.format,
-            files: Vec::new(),
-            outputs: None,
-        };
-        if self.also.is_empty() {
-            return Ok(findings);
-        }
-        let mut outputs = context.outputs(self.overwrite);
-        for path in &self.also {
-            let format = by_ending(path, &ENDINGS)?;
-            findings.files.push((outputs.claim(path)?, format));
-        }
-        findings.outputs = Some(outputs);
-        Ok(findings)
+        let forms = also((None, self.format), &self.also, &ENDINGS)?;
+        context.begin(forms, self.overwrite).map(Findings)
     }
 }
+
+/// A run's findings on their way out.
+pub(crate) struct Findings(Results<Format>);
 
 impl Findings {
     /// Whether JSON is wanted anywhere.
     pub(crate) fn want_json(&self) -> bool {
-        self.want(|format| format == Format::Json)
+        self.0.any(|format| format == Format::Json)
     }
 
     /// Whether any format is wanted that is made of checks.
     pub(crate) fn want_checks(&self) -> bool {
-        self.want(|format| !matches!(format, Format::Text | Format::Json))
-    }
-
-    fn want(&self, of: impl Fn(Format) -> bool) -> bool {
-        of(self.format) || self.files.iter().any(|&(_, format)| of(format))
+        let other = |format| !matches!(format, Format::Text | Format::Json);
+        self.0.any(other)
     }
 
     /// Text as it comes, wherever it is wanted.
-    pub(crate) fn text(&self, text: &str, context: &mut Context) -> Result<(), Stop> {
-        if self.format == Format::Text {
-            context.report(text);
-        }
-        for (file, _) in self.files.iter().filter(|(_, f)| *f == Format::Text) {
-            file.append_text(text)?;
-        }
-        Ok(())
+    pub(crate) fn text(
+        &self,
+        make: impl Fn(TextLayout) -> String,
+        context: &mut Context,
+    ) -> Result<(), Stop> {
+        context.put_text(&self.0, Format::Text, make)
     }
 
     /// Everything else, once all is known: standard output, then the files,
@@ -113,26 +91,19 @@ impl Findings {
         let json = json.unwrap_or_default();
         let none = Checks::default();
         let checks = checks.unwrap_or(&none);
-        if self.format != Format::Text {
-            context.report(&written(self.format, &json, checks)?);
-        }
-        for (file, format) in self.files.iter().filter(|(_, f)| *f != Format::Text) {
-            file.append(written(*format, &json, checks)?.as_bytes())?;
-        }
-        self.outputs.map_or(Ok(()), |outputs| context.keep(outputs))
-    }
-}
-
-fn written(format: Format, json: &str, checks: &Checks) -> Result<String, Stop> {
-    let host = |host| annotations(checks, host).map_err(Stop::said);
-    match format {
-        // It was written as it came.
-        Format::Text => Ok(String::new()),
-        Format::Json => Ok(json.to_owned()),
-        Format::Sarif => sarif(checks).map_err(Stop::said),
-        Format::Junit => junit(checks).map_err(Stop::said),
-        Format::Github => host(AnnotationHost::GitHub),
-        Format::Azure => host(AnnotationHost::Azure),
-        Format::Gitlab => host(AnnotationHost::GitLab),
+        let host = |host| annotations(checks, host).map_err(Stop::said);
+        context.write(self.0, |format, _, _| {
+            let text = match format {
+                // It was written as it came.
+                Format::Text => Ok(String::new()),
+                Format::Json => Ok(json.clone()),
+                Format::Sarif => sarif(checks).map_err(Stop::said),
+                Format::Junit => junit(checks).map_err(Stop::said),
+                Format::Github => host(AnnotationHost::GitHub),
+                Format::Azure => host(AnnotationHost::Azure),
+                Format::Gitlab => host(AnnotationHost::GitLab),
+            };
+            text.map(String::into_bytes)
+        })
     }
 }

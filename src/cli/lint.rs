@@ -1,19 +1,16 @@
 //! `ringrule lint`: can these files be trusted?
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use jiff::civil::Date;
-use jiff::{Timestamp, tz::TimeZone};
-use ringrule::document::{InvalidFile, Level};
-use ringrule::lint::{
-    FileFindings, Input, Job, Levels, Linted, Options, Rule, RuleLevel, Settings, lint,
-};
-use ringrule::report::{LintHead, lint_checks, lint_json, lint_text};
+use ringrule::document::Level;
+use ringrule::lint::{FileFindings, Job, Levels, Linted, Options, Rule, RuleLevel, Settings, lint};
+use ringrule::report::{LintHead, TextLayout, lint_checks, lint_json, lint_text};
 
-use super::context::{Context, Ending, Found, Inputs, STANDARD_INPUT, Stop, Wanted};
+use super::context::{Context, Ending, Stop, Wanted, usable};
 use super::formats::{Findings, Formats};
-use super::number::day;
+use super::number::{day, today};
 use super::tidy;
 
 /// Say whether files can be trusted to say what was measured.
@@ -120,7 +117,7 @@ impl Lint {
         }
         let found = context.find(&self.paths, Wanted::YamlAndSheets);
         if self.tidy {
-            return self.tidied(found, context);
+            return tidy::run(found, self.preview, context);
         }
         let mut levels = Levels::default();
         for &(rule, level) in &self.level {
@@ -130,14 +127,12 @@ impl Lint {
             levels,
             today: self.on.unwrap_or_else(today),
         };
-        let mut invalid_files: Vec<InvalidFile> = found.invalid_files;
+        let mut invalid_files = found.invalid_files;
         let mut jobs = Vec::new();
         for path in &found.files {
             let settings = context.settings_for(path);
-            match input(path, &inputs) {
-                Ok(input) => jobs.push(Job { input, settings }),
-                Err(invalid_file) => invalid_files.push(invalid_file),
-            }
+            let input = usable(inputs.to_lint(path), &mut invalid_files)?;
+            jobs.extend(input.map(|input| Job { input, settings }));
         }
         if jobs.is_empty() && invalid_files.is_empty() {
             return Err(Stop::said(
@@ -146,69 +141,38 @@ impl Lint {
         }
         let mut linted = lint(&jobs, &options, &*inputs);
         let unusable = !invalid_files.is_empty() || linted.unreadable();
-        linted
-            .files
-            .extend(invalid_files.iter().map(FileFindings::from));
+        let invalid_files = invalid_files.iter().map(FileFindings::from);
+        linted.files.extend(invalid_files);
         if linted.dated && self.on.is_none() {
             context.note(&format!(
                 "note: waivers expire by today's date, {} (UTC); `--on` names another day",
                 options.today
             ));
         }
-        let ending = self.finish(&linted, options.today, findings, context)?;
-        Ok(if unusable { Ending::Unusable } else { ending })
+        self.write(&linted, options.today, findings, context)?;
+        let counts = |worst| worst >= Level::from(self.fail_at);
+        Ok(if unusable {
+            Ending::Unusable
+        } else if linted.worst().is_some_and(counts) {
+            Ending::Findings
+        } else {
+            Ending::Good
+        })
     }
 
-    /// Tidies the YAML files among these.
-    fn tidied(&self, found: Found, context: &mut Context) -> Result<Ending, Stop> {
-        if found
-            .files
-            .iter()
-            .any(|path| path.as_os_str() == STANDARD_INPUT)
-        {
-            return Err(Stop::said(
-                "standard input cannot be tidied in place: name a file",
-            ));
-        }
-        if !found.invalid_files.is_empty() {
-            return Err(Stop::Files(found.invalid_files));
-        }
-        // A sheet is written by a spreadsheet, which has its own ways.
-        let mut files = found.files;
-        files.retain(|path| Wanted::Yaml.includes(path));
-        tidy::run(&files, self.preview, context)
-    }
-
-    fn finish(
+    fn write(
         &self,
         linted: &Linted,
         on: Date,
         findings: Findings,
         context: &mut Context,
-    ) -> Result<Ending, Stop> {
-        let threshold = Level::from(self.fail_at);
-        let layout = Context::layout().coloured(true);
-        findings.text(&lint_text(linted, self.waived, layout), context)?;
+    ) -> Result<(), Stop> {
+        let threshold = self.fail_at.into();
+        let text = |layout: TextLayout| lint_text(linted, self.waived, layout.coloured(true));
+        findings.text(text, context)?;
         let json = || lint_json(linted, &LintHead { on, threshold });
         let json = findings.want_json().then(json).transpose();
         let checks = findings.want_checks().then(|| lint_checks(linted));
-        findings.finish(json.map_err(Stop::said)?, checks.as_ref(), context)?;
-        Ok(match linted.worst() {
-            Some(worst) if worst >= threshold => Ending::Findings,
-            _ => Ending::Good,
-        })
+        findings.finish(json.map_err(Stop::said)?, checks.as_ref(), context)
     }
-}
-
-fn input(path: &Path, inputs: &Inputs) -> Result<Input, InvalidFile> {
-    if path.as_os_str() != STANDARD_INPUT {
-        return Ok(Input::File(path.to_owned()));
-    }
-    Ok(Input::Text(Box::new(inputs.text(path)?)))
-}
-
-/// The day by the system's clock, in UTC: no file of time zones is needed, and
-/// a waiver's last day is not a matter of hours.
-fn today() -> Date {
-    TimeZone::UTC.to_datetime(Timestamp::now()).date()
 }

@@ -3,7 +3,9 @@
 mod compare;
 mod context;
 mod draw;
+mod event_choice;
 mod formats;
+mod judged;
 mod lint;
 mod number;
 mod pdf_choice;

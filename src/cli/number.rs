@@ -3,6 +3,7 @@
 use std::ops::RangeInclusive;
 
 use jiff::civil::Date;
+use jiff::{Timestamp, tz::TimeZone};
 
 /// Numbers that one option gives, separated by commas.
 #[derive(Clone, Debug)]
@@ -111,4 +112,10 @@ pub(crate) fn day(text: &str) -> Result<Date, String> {
     let date = text.parse::<Date>().ok();
     date.filter(|date| date.to_string() == text)
         .ok_or_else(|| "write year, month and day, such as `2026-11-25`".to_owned())
+}
+
+/// The day by the system's clock, in UTC: no file of time zones is needed, and
+/// a waiver's last day is not a matter of hours.
+pub(crate) fn today() -> Date {
+    TimeZone::UTC.to_datetime(Timestamp::now()).date()
 }

@@ -3,18 +3,17 @@
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
-use rayon::prelude::*;
 use ringrule::board::Board;
 use ringrule::conformity::Judge;
 use ringrule::document::InvalidFile;
-use ringrule::event::{Event, Person};
+use ringrule::event::Event;
 use ringrule::report::{Compliance, ReportFormat};
 use ringrule::table::Table;
 
-use super::context::{Context, Ending, Read, Stop, Wanted, by_ending, read_board};
-use super::number::day;
-use super::pdf_choice::{PdfChoice, say_missing};
-use super::report_files::{ENDINGS, Run};
+use super::context::{Context, Ending, Stop, by_ending, usable};
+use super::event_choice::EventChoice;
+use super::pdf_choice::PdfChoice;
+use super::report_files::{ENDINGS, Format, Forms, Run};
 
 /// Write the report that an organiser signs.
 ///
@@ -64,43 +63,6 @@ pub(crate) struct ReportCommand {
     event: EventChoice,
 }
 
-/// What a report says beside the boards: from a file, and from options, which
-/// count before the file.
-#[derive(Debug, Args)]
-#[command(next_help_heading = "The inspection")]
-struct EventChoice {
-    /// The event file (`ringrule schema event`).
-    #[arg(long, value_name = "FILE")]
-    event: Option<PathBuf>,
-    /// What the boards were inspected for.
-    #[arg(long, value_name = "TEXT")]
-    name: Option<String>,
-    /// Where the inspection took place.
-    #[arg(long, value_name = "TEXT")]
-    place: Option<String>,
-    /// The report's number; each board's part adds its id.
-    #[arg(long, value_name = "TEXT")]
-    number: Option<String>,
-    /// The day of issue.
-    #[arg(long, value_name = "YYYY-MM-DD", value_parser = day)]
-    issued: Option<jiff::civil::Date>,
-    /// The day of inspection, for boards whose file does not say.
-    #[arg(long, value_name = "YYYY-MM-DD", value_parser = day)]
-    inspected: Option<jiff::civil::Date>,
-    /// Who ordered the inspection.
-    #[arg(long, value_name = "NAME")]
-    ordered_by: Option<String>,
-    /// Who inspected boards whose file does not say.
-    #[arg(long, value_name = "NAME")]
-    inspected_by: Option<String>,
-    /// Who will sign.
-    #[arg(long, value_name = "NAME")]
-    authorised_by: Option<String>,
-    /// Anything else that a reader should know.
-    #[arg(long, value_name = "TEXT")]
-    remarks: Option<String>,
-}
-
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 enum Choice {
     Text,
@@ -109,60 +71,24 @@ enum Choice {
     Json,
 }
 
-impl EventChoice {
-    fn read(&self, context: &Context) -> Result<Event, Stop> {
-        let mut event = match &self.event {
-            Some(path) => Event::read(context.inputs().text(path)?)?,
-            None => Event::default(),
-        };
-        let text = |own: &Option<String>, field: &mut Option<String>| {
-            if own.is_some() {
-                field.clone_from(own);
-            }
-        };
-        text(&self.name, &mut event.name);
-        text(&self.place, &mut event.place);
-        text(&self.number, &mut event.report_number);
-        text(&self.remarks, &mut event.remarks);
-        let person = |own: &Option<String>, field: &mut Option<Person>| {
-            if let Some(name) = own {
-                *field = Some(Person::named(name));
-            }
-        };
-        person(&self.ordered_by, &mut event.ordered_by);
-        person(&self.inspected_by, &mut event.inspected_by);
-        person(&self.authorised_by, &mut event.authorised_by);
-        event.issued = self.issued.or(event.issued);
-        event.inspected = self.inspected.or(event.inspected);
-        Ok(event)
+impl From<Choice> for Format {
+    fn from(choice: Choice) -> Self {
+        Self::Pieces(match choice {
+            Choice::Text => ReportFormat::Text(Context::layout()),
+            Choice::Html => ReportFormat::Html,
+            Choice::Markdown => ReportFormat::Markdown,
+            Choice::Json => ReportFormat::Json,
+        })
     }
 }
 
 impl ReportCommand {
     pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
-        if let Some(pattern) = self.each.iter().find(|each| !each.contains("{id}")) {
-            return Err(Stop::Said(format!(
-                "`{pattern}` would give every board the same file: put `{{id}}` into the name"
-            )));
-        }
-        let of_name = |path: &Path| by_ending(path, &ENDINGS);
-        let whole = self
-            .output
-            .iter()
-            .map(|path| Ok((path.as_path(), of_name(path)?)));
-        let whole: Vec<_> = whole.collect::<Result<_, Stop>>()?;
-        let each = self.each.iter();
-        let each = each.map(|pattern| Ok((pattern.as_str(), of_name(Path::new(pattern))?)));
-        let each: Vec<_> = each.collect::<Result<_, Stop>>()?;
-
-        let mut outputs = context.outputs(self.overwrite);
+        let forms = self.forms()?;
+        context.will_write();
         let fonts = self.pdf.fonts(context)?;
         let (event, table, boards, invalid_files) = self.read(context)?;
-        let ending = if invalid_files.is_empty() {
-            Ending::Good
-        } else {
-            Ending::Unusable
-        };
+        let left_out = !invalid_files.is_empty();
         let judge = Judge::new(&table);
         let mut report = Compliance::new(&event, &table);
         for board in &boards {
@@ -179,43 +105,45 @@ impl ReportCommand {
             paper: self.pdf.paper(),
             fonts,
         };
-        if whole.is_empty() && each.is_empty() {
-            let format = match self.format {
-                Choice::Text => ReportFormat::Text(Context::layout()),
-                Choice::Html => ReportFormat::Html,
-                Choice::Markdown => ReportFormat::Markdown,
-                Choice::Json => ReportFormat::Json,
-            };
-            run.print(format, context);
-            return Ok(ending);
+        run.write(&forms, self.overwrite, context)?;
+        Ok(if left_out {
+            Ending::Unusable
+        } else {
+            Ending::Good
+        })
+    }
+
+    /// What is asked for, and as what; one report on standard output if no file is
+    /// named.
+    fn forms(&self) -> Result<Forms<'_>, Stop> {
+        if let Some(pattern) = self.each.iter().find(|each| !each.contains("{id}")) {
+            return Err(Stop::Said(format!(
+                "`{pattern}` would give every board the same file: put `{{id}}` into the name"
+            )));
         }
-        let unprinted = run.files(&whole, &each, &mut outputs)?;
-        context.keep(outputs)?;
-        say_missing(&unprinted, context);
-        Ok(ending)
+        let whole = self.output.iter();
+        let whole = whole.map(|path| Ok((Some(path.as_path()), by_ending(path, &ENDINGS)?)));
+        let each = self.each.iter();
+        let each = each.map(|each| Ok((each.as_str(), by_ending(Path::new(each), &ENDINGS)?)));
+        let mut forms = Forms {
+            whole: whole.collect::<Result<_, Stop>>()?,
+            each: each.collect::<Result<_, Stop>>()?,
+        };
+        if forms.whole.is_empty() && forms.each.is_empty() {
+            forms.whole.push((None, self.format.into()));
+        }
+        Ok(forms)
     }
 
     /// Event, table and boards, with the invalid files that are left out; every
-    /// faulty file reported where none may be.
+    /// invalid file reported where none may be.
     fn read(&self, context: &mut Context) -> Result<Material, Stop> {
         let mut invalid_files = Vec::new();
-        let event = self.event.read(context);
-        let event = usable(event, &mut invalid_files)?;
+        let event = usable(self.event.read(context), &mut invalid_files)?;
         let table = context.table(self.table.as_deref(), &self.paths);
         let table = usable(table, &mut invalid_files)?;
-        let found = context.find(&self.paths, Wanted::Yaml);
-        invalid_files.extend(found.invalid_files);
-        let inputs = context.inputs();
-        let read = found.files.par_iter();
-        let read = read.map(|path| read_board(path, self.paths.contains(path), &inputs));
-        let mut boards = Vec::new();
-        for one in read.collect::<Vec<_>>() {
-            match one {
-                Read::Board(board) => boards.push(*board),
-                Read::Invalid(invalid_file) => invalid_files.push(invalid_file),
-                Read::Other(note) => context.note(&note),
-            }
-        }
+        let (boards, invalid) = context.boards(&self.paths);
+        invalid_files.extend(invalid);
         if boards.is_empty() && invalid_files.is_empty() {
             return Err(Stop::said(
                 "there is no board to report on: name board files or their folder",
@@ -233,16 +161,3 @@ impl ReportCommand {
 
 /// What a report is made of, and what was left out of it.
 type Material = (Event, Table, Vec<Board>, Vec<InvalidFile>);
-
-/// What was read, or nothing where files are invalid and others shall be read
-/// before that is said.
-fn usable<T>(read: Result<T, Stop>, invalid: &mut Vec<InvalidFile>) -> Result<Option<T>, Stop> {
-    match read {
-        Ok(read) => Ok(Some(read)),
-        Err(Stop::Files(files)) => {
-            invalid.extend(files);
-            Ok(None)
-        }
-        Err(said) => Err(said),
-    }
-}

@@ -5,10 +5,11 @@ use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
 use ringrule::board::Board;
-use ringrule::conformity::Judge;
-use ringrule::report::{BoardLine, Compliance, PaperSize, ReportFormat, TextLayout};
+use ringrule::conformity::{Assessment, Judge};
+use ringrule::report::{Compliance, PaperSize, ReportFormat, TextLayout};
 
-use super::context::{Claim, Context, Outputs};
+use super::context::{Context, Stop};
+use super::pdf_choice::say_missing;
 
 /// As what a file is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -34,6 +35,13 @@ pub(super) const ENDINGS: [(&str, Format); 5] = [
 /// House rule.
 const AT_ONCE: usize = 64;
 
+/// What is asked for: the whole report, and a report on each board under names of
+/// this pattern.
+pub(super) struct Forms<'a> {
+    pub(super) whole: Vec<(Option<&'a Path>, Format)>,
+    pub(super) each: Vec<(&'a str, Format)>,
+}
+
 /// A report to be written.
 pub(super) struct Run<'a> {
     pub(super) report: &'a Compliance<'a>,
@@ -43,95 +51,93 @@ pub(super) struct Run<'a> {
     pub(super) fonts: Vec<Vec<u8>>,
 }
 
-/// Characters that no font had.
-type Unprinted = BTreeSet<char>;
+/// A document, and the characters that no font had.
+type Made = (Vec<u8>, BTreeSet<char>);
 
 impl Run<'_> {
-    /// The report on standard output.
-    pub(super) fn print(&self, format: ReportFormat, context: &mut Context) {
-        context.report(&self.report.opening(format));
-        for boards in self.pairs().chunks(AT_ONCE) {
-            let pieces: Vec<String> = boards
-                .par_iter()
-                .map(|(line, board)| self.report.board(format, line, &self.judge.judge(board)))
-                .collect();
-            for piece in &pieces {
-                context.report(piece);
-            }
-        }
-        context.report(&self.report.closing(format));
-    }
-
-    /// Writes every file: those of the whole report, and those of each board.
-    pub(super) fn files(
+    /// Writes everything: the whole report, and those of each board.
+    pub(super) fn write(
         &self,
-        whole: &[(&Path, Format)],
-        each: &[(&str, Format)],
-        outputs: &mut Outputs,
-    ) -> Result<Unprinted, String> {
+        forms: &Forms<'_>,
+        overwrite: bool,
+        context: &mut Context,
+    ) -> Result<(), Stop> {
+        let whole = forms.whole.iter();
+        let whole = whole.map(|&(path, format)| (path.map(Path::to_owned), format));
+        let all: Vec<_> = whole.chain(self.of_each(&forms.each)?).collect();
         // What may not be written is known before anything is worked out.
-        let mut pieces = Vec::new();
-        let mut at_once = Vec::new();
-        for (path, format) in whole {
-            let claim = outputs.claim(path)?;
-            match format {
-                Format::Pieces(format) => pieces.push((claim, *format)),
-                Format::Pdf => at_once.push(claim),
-            }
+        let results = context.begin(all, overwrite)?;
+        let (whole, own) = results.all().split_at(forms.whole.len());
+        let pieces = whole.iter().filter_map(|(claim, format)| match format {
+            Format::Pieces(format) => Some((claim.as_ref(), *format)),
+            Format::Pdf => None,
+        });
+        let pieces: Vec<_> = pieces.collect();
+        let bar = Context::progress(if results.in_files() {
+            self.boards.len()
+        } else {
+            0
+        });
+        let mut unprinted = BTreeSet::new();
+        for &(claim, format) in &pieces {
+            context.put(claim, self.report.opening(format).as_bytes())?;
         }
-        let own = self.claims(each, outputs)?;
-        let bar = Context::progress(self.boards.len());
-        let mut unprinted = Unprinted::new();
-        for (file, format) in &pieces {
-            file.append(self.report.opening(*format).as_bytes())?;
-        }
-        let pairs = self.pairs();
-        for (pairs, own) in pairs.chunks(AT_ONCE).zip(own.chunks(AT_ONCE)) {
-            let rendered = pairs.par_iter().zip(own).map(|(pair, own)| {
-                let (line, board) = pair;
-                let texts = pieces
-                    .iter()
-                    .map(|(_, format)| self.report.board(*format, line, &self.judge.judge(board)));
-                let texts: Vec<String> = texts.collect();
-                let missing = self.own_files(*pair, own)?;
-                bar.inc(1);
-                Ok((texts, missing))
-            });
-            for (texts, missing) in rendered.collect::<Result<Vec<_>, String>>()? {
-                for ((file, _), text) in pieces.iter().zip(texts) {
-                    file.append(text.as_bytes())?;
+        let lines: Vec<_> = self
+            .report
+            .lines()
+            .iter()
+            .zip(self.boards)
+            .enumerate()
+            .collect();
+        for lines in lines.chunks(AT_ONCE) {
+            let made = lines.par_iter().map(|&(index, (line, board))| {
+                let assessment = self.judge.judge(board);
+                let mut made = Vec::new();
+                for &(claim, format) in &pieces {
+                    let piece = self.report.board(format, line, &assessment);
+                    made.push((claim, (piece.into_bytes(), BTreeSet::new())));
                 }
+                let each = forms.each.len();
+                let own = own.iter().skip(index * each).take(each);
+                for (claim, format) in own {
+                    let report = self.report.of_one(line);
+                    made.push((
+                        claim.as_ref(),
+                        self.document(&report, *format, &assessment)?,
+                    ));
+                }
+                bar.inc(1);
+                Ok(made)
+            });
+            for (claim, (bytes, missing)) in made
+                .collect::<Result<Vec<_>, Stop>>()?
+                .into_iter()
+                .flatten()
+            {
+                context.put(claim, &bytes)?;
                 unprinted.extend(missing);
             }
         }
-        for (file, format) in &pieces {
-            file.append(self.report.closing(*format).as_bytes())?;
+        for &(claim, format) in &pieces {
+            context.put(claim, self.report.closing(format).as_bytes())?;
         }
-        for file in at_once {
+        for (claim, _) in whole.iter().filter(|(_, format)| *format == Format::Pdf) {
             let boards = self.boards.iter().map(|board| self.judge.judge(board));
-            let pdf = self.report.pdf(boards, self.paper, self.fonts.clone());
-            let pdf = pdf.map_err(|error| error.to_string())?;
-            file.append(&pdf.bytes)?;
-            unprinted.extend(pdf.missing);
+            let (bytes, missing) = self.pdf(self.report, boards)?;
+            context.put(claim.as_ref(), &bytes)?;
+            unprinted.extend(missing);
         }
         bar.finish_and_clear();
-        Ok(unprinted)
-    }
-
-    fn pairs(&self) -> Vec<(&BoardLine, &Board)> {
-        self.report.lines().iter().zip(self.boards).collect()
+        context.keep_all(results)?;
+        say_missing(&unprinted, context);
+        Ok(())
     }
 
     /// The files of its own that each board gets. Two boards may not share one.
-    fn claims(
-        &self,
-        each: &[(&str, Format)],
-        outputs: &mut Outputs,
-    ) -> Result<Vec<Vec<(Claim, Format)>>, String> {
+    fn of_each(&self, each: &[(&str, Format)]) -> Result<Vec<(Option<PathBuf>, Format)>, String> {
         let mut taken = BTreeSet::new();
         let mut all = Vec::new();
         for line in self.report.lines() {
-            let mut own = Vec::new();
             for (pattern, format) in each {
                 let path = PathBuf::from(pattern.replace("{id}", &file_name(&line.id)));
                 if !taken.insert(path.clone()) {
@@ -141,48 +147,37 @@ impl Run<'_> {
                         line.id
                     ));
                 }
-                own.push((outputs.claim(&path)?, *format));
+                all.push((Some(path), *format));
             }
-            all.push(own);
         }
         Ok(all)
     }
 
-    /// One board's own reports.
-    fn own_files(
+    /// A report on one board.
+    fn document(
         &self,
-        (line, board): (&BoardLine, &Board),
-        own: &[(Claim, Format)],
-    ) -> Result<Unprinted, String> {
-        let mut unprinted = Unprinted::new();
-        if own.is_empty() {
-            return Ok(unprinted);
-        }
-        let report = self.report.of_one(line);
-        let Some(line) = report.lines().first() else {
-            return Ok(unprinted);
+        report: &Compliance<'_>,
+        format: Format,
+        assessment: &Assessment<'_>,
+    ) -> Result<Made, Stop> {
+        let Format::Pieces(format) = format else {
+            return self.pdf(report, std::iter::once(assessment.clone()));
         };
-        let assessment = self.judge.judge(board);
-        for (file, format) in own {
-            match format {
-                Format::Pieces(format) => {
-                    let pieces = [
-                        report.opening(*format),
-                        report.board(*format, line, &assessment),
-                        report.closing(*format),
-                    ];
-                    file.append(pieces.concat().as_bytes())?;
-                }
-                Format::Pdf => {
-                    let one = std::iter::once(assessment.clone());
-                    let pdf = report.pdf(one, self.paper, self.fonts.clone());
-                    let pdf = pdf.map_err(|error| error.to_string())?;
-                    file.append(&pdf.bytes)?;
-                    unprinted.extend(pdf.missing);
-                }
-            }
-        }
-        Ok(unprinted)
+        let lines = report.lines().iter();
+        let board = lines.map(|line| report.board(format, line, assessment));
+        let board: String = board.collect();
+        let text = report.opening(format) + &board + &report.closing(format);
+        Ok((text.into_bytes(), BTreeSet::new()))
+    }
+
+    fn pdf<'b>(
+        &self,
+        report: &Compliance<'_>,
+        boards: impl Iterator<Item = Assessment<'b>>,
+    ) -> Result<Made, Stop> {
+        let pdf = report.pdf(boards, self.paper, self.fonts.clone());
+        let pdf = pdf.map_err(Stop::said)?;
+        Ok((pdf.bytes, pdf.missing))
     }
 }
 

@@ -3,38 +3,44 @@
 use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
+use ringrule::document::InvalidFile;
 use ringrule::lint::tidy;
 use ringrule::report::escape;
 use similar::TextDiff;
 
-use super::context::{Context, Ending, Stop};
+use super::context::{Context, Ending, Found, STANDARD_INPUT, Stop, Wanted, usable};
 
-/// Tidies files, or shows what that would change. Nothing is written if a file
-/// cannot be read.
-pub(super) fn run(files: &[PathBuf], preview: bool, context: &mut Context) -> Result<Ending, Stop> {
+/// Tidies the YAML files among these, or shows what that would change. Nothing is
+/// written if a file cannot be read.
+pub(super) fn run(found: Found, preview: bool, context: &mut Context) -> Result<Ending, Stop> {
+    let standard_input = |path: &PathBuf| path.as_os_str() == STANDARD_INPUT;
+    if found.files.iter().any(standard_input) {
+        return Err(Stop::said(
+            "standard input cannot be tidied in place: name a file",
+        ));
+    }
+    if !found.invalid_files.is_empty() {
+        return Err(Stop::Files(found.invalid_files));
+    }
+    // A sheet is written by a spreadsheet, which has its own ways.
+    let mut files = found.files;
+    files.retain(|path| Wanted::Yaml.includes(path));
     let inputs = context.inputs();
     let mut outputs = context.rewrites();
-    let read: Vec<_> = files
-        .par_iter()
-        .map(|path| {
-            let source = inputs.text(path)?;
-            let tidied = tidy(&source)?;
-            Ok((path.as_path(), source, tidied))
-        })
-        .collect();
+    let read = files.par_iter().map(|path| {
+        let source = inputs.text(path)?;
+        let tidied = tidy(&source)?;
+        Ok((path, source, tidied))
+    });
     let mut count = 0;
     let mut invalid_files = Vec::new();
-    for one in read {
-        match one {
-            Ok((path, source, Some(tidied))) => {
-                context.report(&difference(path, source.text(), &tidied));
-                if !preview {
-                    outputs.claim(path)?.append(tidied.as_bytes())?;
-                }
-                count += 1;
+    for one in read.collect::<Vec<Result<_, InvalidFile>>>() {
+        if let Some((path, source, Some(tidied))) = usable(one, &mut invalid_files)? {
+            context.report(&difference(path, source.text(), &tidied));
+            if !preview {
+                outputs.claim(path)?.append(tidied.as_bytes())?;
             }
-            Ok((_, _, None)) => {}
-            Err(invalid_file) => invalid_files.push(invalid_file),
+            count += 1;
         }
     }
     if !invalid_files.is_empty() {

@@ -4,15 +4,15 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use rayon::prelude::*;
-use ringrule::board::Board;
-use ringrule::conformity::{Assessment, Judge, MOST_DRAWS, Verdict, simulate};
+use ringrule::conformity::{Accepted, Judge, MOST_DRAWS, simulate};
 use ringrule::document::InvalidFile;
-use ringrule::report::{Counts, Detail, FindingChecks, FindingsReport, write_board, write_summary};
+use ringrule::report::Detail;
 use ringrule::table::Table;
 
 use super::MountingChoice;
-use super::context::{Context, Ending, Read, Stop, Wanted, read_board};
-use super::formats::{Findings, Formats};
+use super::context::{Context, Ending, Stop, Wanted, usable};
+use super::formats::Formats;
+use super::judged::Judged;
 use super::number::whole;
 
 /// Check boards against a tolerance table.
@@ -79,6 +79,16 @@ enum Show {
     Everything,
 }
 
+impl From<Show> for Detail {
+    fn from(choice: Show) -> Self {
+        match choice {
+            Show::Verdicts => Self::Verdict,
+            Show::Deviations => Self::Deviations,
+            Show::Everything => Self::Everything,
+        }
+    }
+}
+
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 enum Doubt {
     /// A verdict that the measurement is too uncertain to decide.
@@ -95,159 +105,52 @@ impl Validate {
     pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
         context.inputs().name_standard_input(&self.stdin_name);
         let findings = self.formats.begin(context)?;
-        let table = match context.table(self.table.as_deref(), &self.paths) {
-            // A machine format is one document all the same.
-            Err(Stop::Files(invalid_files)) => {
-                let mut run = self.begin(findings, None, context);
-                for invalid_file in &invalid_files {
-                    run.leave_out(invalid_file);
-                }
-                return run.deliver();
-            }
-            table => table?,
+        let accepts = |doubt| self.accept.contains(&doubt);
+        let accepted = Accepted {
+            inconclusive: accepts(Doubt::Inconclusive),
+            unchecked: accepts(Doubt::Unchecked),
         };
-        let mut run = self.begin(findings, Some(&table), context);
-        let mut judge = Judge::new(&table);
+        // Without a table, a machine format is one document all the same.
+        let mut invalid_files = Vec::new();
+        let table = context.table(self.table.as_deref(), &self.paths);
+        let table = usable(table, &mut invalid_files)?;
+        let mut judged = Judged::new(table.as_ref(), findings, accepted, self.show.into());
+        judged.leave_out(&invalid_files, context);
+        if let Some(table) = &table {
+            self.judge(table, &mut judged, context)?;
+        }
+        judged.end(context)
+    }
+
+    fn judge(
+        &self,
+        table: &Table,
+        judged: &mut Judged<'_>,
+        context: &mut Context,
+    ) -> Result<(), Stop> {
+        let mut judge = Judge::new(table);
         if let Some(choice) = self.nominal {
             judge = judge.beside(choice.into());
         }
-        let found = run.context.find(&self.paths, Wanted::Yaml);
-        for invalid_file in &found.invalid_files {
-            run.leave_out(invalid_file);
-        }
-        let inputs = run.context.inputs();
+        let found = context.find(&self.paths, Wanted::Yaml);
+        judged.leave_out(&found.invalid_files, context);
         for files in found.files.chunks(AT_ONCE) {
-            let read = files.par_iter();
-            let read = read.map(|path| read_board(path, self.paths.contains(path), &inputs));
-            let read: Vec<Read> = read.collect();
-            let judged = read.par_iter().map(|read| match read {
-                Read::Board(board) => Some(self.judge(&judge, board)),
-                _ => None,
+            let read = context.read_boards(files, &self.paths);
+            let all = read.par_iter().map(|board| -> Result<_, &InvalidFile> {
+                let mut assessment = judge.judge(board.as_ref()?);
+                if let Some(draws) = self.draws {
+                    let draws = usize::try_from(draws).unwrap_or(MOST_DRAWS);
+                    assessment.simulation = Some(simulate(&assessment, draws, self.seed));
+                }
+                Ok(assessment)
             });
-            let judged: Vec<_> = judged.collect();
-            for (read, judged) in read.iter().zip(judged) {
-                match (read, judged) {
-                    (Read::Invalid(invalid_file), _) => run.leave_out(invalid_file),
-                    (Read::Other(note), _) => run.context.note(note),
-                    (Read::Board(_), Some(assessment)) => run.add(&assessment)?,
-                    (Read::Board(_), None) => {}
+            for one in all.collect::<Vec<_>>() {
+                match one {
+                    Ok(assessment) => judged.add(&assessment, context)?,
+                    Err(invalid_file) => judged.leave_out([invalid_file], context),
                 }
             }
         }
-        run.end(&table)
-    }
-
-    /// Puts together what was asked for and nothing else.
-    fn begin<'a>(
-        &'a self,
-        findings: Findings,
-        table: Option<&Table>,
-        context: &'a mut Context,
-    ) -> Run<'a> {
-        let accepts = |doubt| self.accept.contains(&doubt);
-        let checks = || FindingChecks::new(accepts(Doubt::Inconclusive), accepts(Doubt::Unchecked));
-        Run {
-            context,
-            command: self,
-            json: findings.want_json().then(|| FindingsReport::new(table)),
-            checks: findings.want_checks().then(checks),
-            findings,
-            counts: Counts::default(),
-            ending: Ending::Good,
-        }
-    }
-
-    fn judge<'a>(&self, judge: &'a Judge<'_>, board: &'a Board) -> Assessment<'a> {
-        let mut assessment = judge.judge(board);
-        if let Some(draws) = self.draws {
-            let draws = usize::try_from(draws).unwrap_or(MOST_DRAWS);
-            assessment.simulation = Some(simulate(&assessment, draws, self.seed));
-        }
-        assessment
-    }
-}
-
-/// What a run has come to so far.
-struct Run<'a> {
-    context: &'a mut Context,
-    command: &'a Validate,
-    findings: Findings,
-    json: Option<FindingsReport>,
-    checks: Option<FindingChecks>,
-    counts: Counts,
-    ending: Ending,
-}
-
-impl Run<'_> {
-    fn leave_out(&mut self, invalid_file: &InvalidFile) {
-        self.counts.invalid_files += 1;
-        self.ending = Ending::Unusable;
-        if let Some(json) = &mut self.json {
-            json.leave_out(invalid_file);
-        }
-        if let Some(checks) = &mut self.checks {
-            checks.leave_out(invalid_file);
-        }
-        self.context.invalid_file(invalid_file);
-    }
-
-    fn add(&mut self, assessment: &Assessment<'_>) -> Result<(), Stop> {
-        self.counts.add(assessment);
-        let tally = assessment.tally();
-        let accepts = |doubt| self.command.accept.contains(&doubt);
-        let ending = match assessment.verdict {
-            Verdict::Conforms => Ending::Good,
-            Verdict::DoesNotConform => Ending::Findings,
-            Verdict::Inconclusive => {
-                let decided = tally.inconclusive == 0 || accepts(Doubt::Inconclusive);
-                let checked = tally.not_checked == 0 || accepts(Doubt::Unchecked);
-                if decided && checked && tally.conform > 0 {
-                    Ending::Good
-                } else {
-                    Ending::Findings
-                }
-            }
-        };
-        self.ending = self.ending.max(ending);
-        if let Some(json) = &mut self.json {
-            json.add(assessment);
-        }
-        if let Some(checks) = &mut self.checks {
-            checks.add(assessment);
-        }
-        let detail = match self.command.show {
-            Show::Verdicts => Detail::Verdict,
-            Show::Deviations => Detail::Deviations,
-            Show::Everything => Detail::Everything,
-        };
-        let mut text = String::new();
-        // Writing into a string cannot fail.
-        let _ = write_board(&mut text, assessment, detail, Context::layout());
-        self.findings.text(&text, self.context)
-    }
-
-    fn end(mut self, table: &Table) -> Result<Ending, Stop> {
-        if self.counts.boards() == 0 && self.counts.invalid_files == 0 {
-            self.context
-                .note("there was no board to check: name board files or their folder");
-            self.ending = Ending::Unusable;
-        }
-        if self.counts.boards() > 0 {
-            let mut text = String::new();
-            if self.command.show == Show::Verdicts {
-                text.push('\n');
-            }
-            let _ = write_summary(&mut text, &self.counts, table, Context::layout());
-            self.findings.text(&text, self.context)?;
-        }
-        self.deliver()
-    }
-
-    fn deliver(self) -> Result<Ending, Stop> {
-        let json = self.json.map(|json| json.to_json()).transpose();
-        let checks = self.checks.as_ref().map(FindingChecks::checks);
-        let json = json.map_err(Stop::said)?;
-        self.findings.finish(json, checks, self.context)?;
-        Ok(self.ending)
+        Ok(())
     }
 }

@@ -2,7 +2,7 @@
 
 use thiserror::Error;
 
-use crate::board::Mounting;
+use crate::board::{MetalError, Mounting};
 use crate::play::{AverageError, EstimateError, FaceError, SpreadError, StartError};
 
 /// What keeps boards from being compared.
@@ -46,6 +46,20 @@ pub enum CompareError {
         /// The mounting.
         mounting: Mounting,
     },
+    /// A name of a nominal board without a mounting in it.
+    #[error("there is no mounting `{0}`: write `nominal:staples` or `nominal:embedded`")]
+    NoMounting(String),
+    /// Metal is set for a board that takes no part.
+    #[error("no board is called `{id}`; there are {known}")]
+    NoBoard {
+        /// What it is called.
+        id: String,
+        /// The boards that do.
+        known: String,
+    },
+    /// A setting of metal that is none.
+    #[error("{0}; {remedy}", remedy = .0.remedy())]
+    Metal(#[from] MetalError),
     /// Boards without a treble have no ratio to translate averages by.
     #[error("{0} has no free area in its treble ring; check its wires")]
     NoTreble(String),

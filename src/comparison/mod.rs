@@ -32,7 +32,7 @@ pub use map::ScoreMap;
 pub use odds::{RouteName, RouteOdds, TargetOdds};
 pub use options::{ASSUMED_SPREAD, CompareOptions, DEFAULT_AVERAGES, DEFAULT_START, SpreadSource};
 pub use player::{Assumptions, SpreadOrigin, ThrowsKind};
-pub use subject::{MetalFrom, Subject};
+pub use subject::{MetalFrom, Subject, nominal_mounting, set_metal};
 pub use throws::{Throws, read_throws};
 
 #[cfg(test)]

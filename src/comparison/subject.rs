@@ -79,6 +79,15 @@ impl Subject {
         })
     }
 
+    /// The nominal board of a table with this mounting, by the word in files.
+    pub fn of_nominal_word(table: &Table, mounting: &str) -> Result<Self, CompareError> {
+        let known = Mounting::ALL
+            .into_iter()
+            .find(|known| known.key() == mounting);
+        let mounting = known.ok_or_else(|| CompareError::NoMounting(mounting.to_owned()))?;
+        Self::of_nominal(table, mounting)
+    }
+
     /// The same board with metal as the run says.
     #[must_use]
     pub fn with_metal(mut self, metal: Metal) -> Self {
@@ -99,6 +108,33 @@ impl Subject {
             metal: metal.unwrap_or(self.metal),
         }
     }
+}
+
+/// The mounting in a name such as `nominal:staples`; nothing in a file's.
+pub fn nominal_mounting(name: &str) -> Option<&str> {
+    name.strip_prefix("nominal:")
+}
+
+/// Sets metal as a run says: for all boards (`lost`, `glances`, `30 %`), or for
+/// the one with an id (`FL-03=lost`).
+pub fn set_metal(subjects: Vec<Subject>, setting: &str) -> Result<Vec<Subject>, CompareError> {
+    let split = setting.rsplit_once('=');
+    let (id, word) = split.map_or((None, setting), |(id, word)| (Some(id), word));
+    let metal: Metal = word.parse()?;
+    if let Some(id) = id
+        && !subjects.iter().any(|subject| subject.label == id)
+    {
+        let known: Vec<&str> = subjects.iter().map(|s| s.label.as_str()).collect();
+        return Err(CompareError::NoBoard {
+            id: id.to_owned(),
+            known: known.join(", "),
+        });
+    }
+    let set = |subject: Subject| match id {
+        Some(id) if subject.label != id => subject,
+        _ => subject.with_metal(metal),
+    };
+    Ok(subjects.into_iter().map(set).collect())
 }
 
 fn face(label: &str, construction: &Construction) -> Result<Face, CompareError> {

@@ -233,4 +233,25 @@ impl Assessment<'_> {
             not_checked: limits.not_checked + bands.not_checked,
         }
     }
+    /// Whether the board conforms, or nothing but doubts that are accepted keeps it
+    /// from that. A board of which nothing is known to conform passes in no run.
+    pub fn passes(&self, accepted: Accepted) -> bool {
+        let tally = self.tally();
+        let decided = tally.inconclusive == 0 || accepted.inconclusive;
+        let checked = tally.not_checked == 0 || accepted.unchecked;
+        match self.verdict {
+            Verdict::Conforms => true,
+            Verdict::DoesNotConform => false,
+            Verdict::Inconclusive => decided && checked && tally.conform > 0,
+        }
+    }
+}
+
+/// Doubts that a run accepts. A verdict stays what it is.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Accepted {
+    /// Verdicts that the measurement is too uncertain to decide.
+    pub inconclusive: bool,
+    /// Limits for which the file lacks a measurement.
+    pub unchecked: bool,
 }

@@ -23,7 +23,8 @@ pub use bands::{BandFinding, BandOutcome, Bounds, BoundsOrigin, ComparedBand, Dr
 pub use decide::{Decidable, DecideError, Decided, Verdict, decide, deciding_uncertainty};
 pub use feasible::unmeetable;
 pub use finding::{
-    AgainstNominal, Assessment, Contradiction, LengthFinding, LimitFinding, Outcome, Tally,
+    Accepted, AgainstNominal, Assessment, Contradiction, LengthFinding, LimitFinding, Outcome,
+    Tally,
 };
 pub use judge::{Judge, contradiction};
 pub use measure::{Measured, Part, WirePart, measure};

@@ -30,7 +30,7 @@ pub use records::comparison::{ComparisonReport, shape as comparison_shape};
 pub use records::findings::{FindingsReport, shape as findings_shape};
 pub use records::lint_records::{LintHead, lint_json, shape as lint_shape};
 pub use records::report::shape as report_shape;
-pub use says::board_text::{Detail, write_board};
+pub use says::board_text::{Detail, board_text};
 pub use says::comparison::{
     Plot, comparison_html, comparison_markdown, comparison_plot, comparison_text,
 };
@@ -39,7 +39,7 @@ pub use says::compliance::{BoardLine, Compliance, ReportFormat};
 pub use says::lint_text::lint_text;
 pub use says::pool_text::write_pooled;
 pub use says::rule_pages::{rule_list, rule_page, rules_markdown, structure_page};
-pub use says::summary_text::{Counts, write_summary};
+pub use says::summary_text::{Counts, summary_text};
 pub use says::worksheet::{SheetHead, worksheet_csv, worksheet_html};
 #[cfg(feature = "pdf")]
 pub use says::{comparison::comparison_pdf, worksheet::worksheet_pdf};

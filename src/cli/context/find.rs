@@ -5,11 +5,8 @@ use std::path::{Path, PathBuf};
 
 use globset::{GlobBuilder, GlobMatcher};
 use ignore::WalkBuilder;
-use ringrule::board::Board;
-use ringrule::document::{Document, FileKind, InvalidFile, parse};
+use ringrule::document::InvalidFile;
 use ringrule::lint::is_settings_name;
-
-use super::inputs::Inputs;
 
 /// Which files of a folder are meant.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -152,37 +149,4 @@ fn below(
     }
     files.sort();
     (files, invalid_files)
-}
-
-/// What a file in a folder of boards is instead of one, if it says so: a folder
-/// may hold the tables and events that belong to its boards.
-fn other_kind(document: &Document) -> Option<&'static str> {
-    match FileKind::of(document)? {
-        kind @ (FileKind::Table | FileKind::Event) => Some(kind.phrase()),
-        _ => None,
-    }
-}
-
-/// What a file came to that should be a board's.
-pub(crate) enum Read {
-    Board(Box<Board>),
-    /// It is something else, and was found in a folder; a note that says so.
-    Other(String),
-    Invalid(InvalidFile),
-}
-
-/// Reads a board. `named` is whether the user named the file itself.
-pub(crate) fn read_board(path: &Path, named: bool, inputs: &Inputs) -> Read {
-    let document = match inputs.text(path).and_then(parse) {
-        Ok(document) => document,
-        Err(invalid_file) => return Read::Invalid(invalid_file),
-    };
-    if let Some(kind) = other_kind(&document).filter(|_| !named) {
-        let name = document.source.name();
-        return Read::Other(format!("note: {name} is {kind} and was left out"));
-    }
-    match Board::from_document(document) {
-        Ok(board) => Read::Board(Box::new(board)),
-        Err(invalid_file) => Read::Invalid(invalid_file),
-    }
 }

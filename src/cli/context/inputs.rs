@@ -8,6 +8,7 @@ use std::path::{Path, PathBuf};
 use std::sync::{Mutex, OnceLock, PoisonError};
 
 use ringrule::document::{Files, InvalidFile, Source};
+use ringrule::lint::Input;
 
 /// The path that stands for standard input.
 pub(crate) const STANDARD_INPUT: &str = "-";
@@ -54,6 +55,14 @@ impl Inputs {
     /// Reads a file under the name that the user gave it, or standard input.
     pub(crate) fn text(&self, path: &Path) -> Result<Source, InvalidFile> {
         self.read(path, &path.display().to_string())
+    }
+
+    /// A file for `lint`, which reads it itself unless it is standard input.
+    pub(crate) fn to_lint(&self, path: &Path) -> Result<Input, InvalidFile> {
+        if path.as_os_str() != STANDARD_INPUT {
+            return Ok(Input::File(path.to_owned()));
+        }
+        Ok(Input::Text(Box::new(self.text(path)?)))
     }
 
     /// The bytes of a file.

@@ -5,16 +5,18 @@ mod endings;
 mod find;
 mod inputs;
 mod outputs;
+mod read;
 mod results;
 mod screen;
 mod settings;
 mod temporary;
 
 pub(crate) use endings::{Output, also, by_ending};
-pub(crate) use find::{Found, Read, Wanted, read_board};
+pub(crate) use find::{Found, Wanted};
 pub(crate) use inputs::{Inputs, STANDARD_INPUT};
 pub(crate) use outputs::{Claim, Outputs};
-pub(crate) use results::all_read;
+pub(crate) use read::{all_read, usable};
+pub(crate) use results::Results;
 pub(crate) use screen::Colour;
 
 use std::path::{Path, PathBuf};
@@ -22,7 +24,6 @@ use std::process::ExitCode;
 use std::sync::Arc;
 
 use indicatif::ProgressBar;
-use ringrule::board::Board;
 use ringrule::document::{InvalidFile, InvalidFiles};
 use ringrule::lint::{Finder, Settings};
 use ringrule::report::TextLayout;
@@ -188,28 +189,14 @@ impl Context {
         })
     }
 
-    /// A table and boards, every faulty file reported.
-    pub(crate) fn table_and_board(
-        &mut self,
-        table: Option<&Path>,
-        board: &Path,
-    ) -> Result<(Table, Board), Stop> {
-        let table = self.table(table, &[board.to_owned()]);
-        let board = self.inputs.text(board).and_then(Board::read);
-        match (table, board) {
-            (Ok(table), Ok(board)) => Ok((table, board)),
-            (Err(Stop::Files(mut invalid_files)), Err(invalid_file)) => {
-                invalid_files.push(invalid_file);
-                Err(Stop::Files(invalid_files))
-            }
-            (Err(stop), _) => Err(stop),
-            (Ok(_), Err(invalid_file)) => Err(invalid_file.into()),
-        }
+    /// Says from now on, where a run cannot go on, that nothing was written.
+    pub(crate) fn will_write(&mut self) {
+        self.writes = true;
     }
 
     /// Files that the run will write.
-    pub(crate) fn outputs(&mut self, overwrite: bool) -> Outputs {
-        self.writes = true;
+    fn outputs(&mut self, overwrite: bool) -> Outputs {
+        self.will_write();
         Outputs::new(self.inputs(), overwrite)
     }
 
@@ -220,7 +207,7 @@ impl Context {
     }
 
     /// Gives every file its name, and says which were written.
-    pub(crate) fn keep(&mut self, outputs: Outputs) -> Result<(), Stop> {
+    fn keep(&mut self, outputs: Outputs) -> Result<(), Stop> {
         let paths = outputs.keep()?;
         if paths.len() > NAMED {
             self.note(&format!("written: {} files", paths.len()));
@@ -235,13 +222,8 @@ impl Context {
     /// The one result of a command: into the file that was asked for, or to
     /// standard output.
     pub(crate) fn deliver(&mut self, output: &Output, bytes: &[u8]) -> Result<(), Stop> {
-        let Some(path) = &output.output else {
-            self.screen.bytes(bytes);
-            return Ok(());
-        };
-        let mut outputs = self.outputs(output.overwrite);
-        outputs.claim(path)?.append(bytes)?;
-        self.keep(outputs)
+        let results = self.begin([(output.output.as_ref(), ())], output.overwrite)?;
+        self.write(results, |(), _, _| Ok(bytes.to_owned()))
     }
 
     /// How wide text for the person at the terminal may be.

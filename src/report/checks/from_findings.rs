@@ -2,7 +2,7 @@
 
 use super::model::{CheckOutcome, CheckRule, CheckedFile, Checks, Found, Standing};
 use crate::board::Board;
-use crate::conformity::{Assessment, BandFinding, BandOutcome, LimitFinding, Verdict};
+use crate::conformity::{Accepted, Assessment, BandFinding, BandOutcome, LimitFinding, Verdict};
 use crate::document::{InvalidFile, Level};
 use crate::report::says::{judged, phrases};
 
@@ -10,22 +10,18 @@ use crate::report::says::{judged, phrases};
 #[derive(Clone, Debug)]
 pub struct FindingChecks {
     checks: Checks,
-    /// Whether inconclusive checks are accepted.
-    accept_inconclusive: bool,
-    /// Whether checks that could not be made are accepted.
-    accept_unchecked: bool,
+    accepted: Accepted,
 }
 
 impl FindingChecks {
     /// Nothing yet. Doubts that are accepted are marked as waived.
-    pub fn new(accept_inconclusive: bool, accept_unchecked: bool) -> Self {
+    pub fn new(accepted: Accepted) -> Self {
         Self {
             checks: Checks {
                 command: "validate",
                 ..Checks::default()
             },
-            accept_inconclusive,
-            accept_unchecked,
+            accepted,
         }
     }
 
@@ -72,16 +68,16 @@ impl FindingChecks {
 
     /// Whether a verdict counts.
     fn standing(&self, verdict: Option<Verdict>) -> Standing {
-        let accepted = |because: &str| Standing::Waived {
+        let waived = |because: &str| Standing::Waived {
             because: because.to_owned(),
             in_file: false,
         };
         match verdict {
-            Some(Verdict::Inconclusive) if self.accept_inconclusive => {
-                accepted("inconclusive verdicts are accepted in this run")
+            Some(Verdict::Inconclusive) if self.accepted.inconclusive => {
+                waived("inconclusive verdicts are accepted in this run")
             }
-            None if self.accept_unchecked => {
-                accepted("limits that could not be checked are accepted in this run")
+            None if self.accepted.unchecked => {
+                waived("limits that could not be checked are accepted in this run")
             }
             Some(_) => Standing::Counts,
             None => Standing::NotMade,

@@ -31,9 +31,16 @@ const FACTS: usize = 18;
 /// What the table of bands needs side by side.
 const TABLE: usize = 91;
 
-/// Writes one board.
-pub fn write_board(
-    out: &mut dyn Write,
+/// One board.
+pub fn board_text(assessment: &Assessment<'_>, detail: Detail, layout: TextLayout) -> String {
+    let mut out = String::new();
+    // Writing into a string cannot fail.
+    let _ = write_board(&mut out, assessment, detail, layout);
+    out
+}
+
+fn write_board(
+    out: &mut String,
     assessment: &Assessment<'_>,
     detail: Detail,
     layout: TextLayout,

@@ -18,8 +18,6 @@ pub struct Counts {
     pub do_not_conform: usize,
     /// Boards of which neither can be said.
     pub inconclusive: usize,
-    /// Of those, boards whose only doubt is a check that could not be made.
-    pub only_unchecked: usize,
     /// Files that could not be used.
     pub invalid_files: usize,
 }
@@ -30,12 +28,7 @@ impl Counts {
         match assessment.verdict {
             Verdict::Conforms => self.conform += 1,
             Verdict::DoesNotConform => self.do_not_conform += 1,
-            Verdict::Inconclusive => {
-                self.inconclusive += 1;
-                if assessment.tally().inconclusive == 0 {
-                    self.only_unchecked += 1;
-                }
-            }
+            Verdict::Inconclusive => self.inconclusive += 1,
         }
     }
 
@@ -45,9 +38,16 @@ impl Counts {
     }
 }
 
-/// Writes the end of a run: how many boards, which table, which rule.
-pub fn write_summary(
-    out: &mut dyn Write,
+/// The end of a run: how many boards, which table, which rule.
+pub fn summary_text(counts: &Counts, table: &Table, layout: TextLayout) -> String {
+    let mut out = String::new();
+    // Writing into a string cannot fail.
+    let _ = write_summary(&mut out, counts, table, layout);
+    out
+}
+
+fn write_summary(
+    out: &mut String,
     counts: &Counts,
     table: &Table,
     layout: TextLayout,

@@ -1,0 +1,103 @@
+//! What a run over boards has come to so far, in every format that was asked for.
+
+use ringrule::conformity::{Accepted, Assessment};
+use ringrule::document::InvalidFile;
+use ringrule::report::{Counts, Detail, FindingChecks, FindingsReport, board_text, summary_text};
+use ringrule::table::Table;
+
+use super::context::{Context, Ending, Stop};
+use super::formats::Findings;
+
+pub(super) struct Judged<'t> {
+    /// None if it could not be read.
+    table: Option<&'t Table>,
+    accepted: Accepted,
+    detail: Detail,
+    findings: Findings,
+    json: Option<FindingsReport>,
+    checks: Option<FindingChecks>,
+    counts: Counts,
+    ending: Ending,
+}
+
+impl<'t> Judged<'t> {
+    /// Puts together what was asked for and nothing else.
+    pub(super) fn new(
+        table: Option<&'t Table>,
+        findings: Findings,
+        accepted: Accepted,
+        detail: Detail,
+    ) -> Self {
+        let json = || FindingsReport::new(table);
+        let checks = || FindingChecks::new(accepted);
+        Self {
+            table,
+            accepted,
+            detail,
+            json: findings.want_json().then(json),
+            checks: findings.want_checks().then(checks),
+            findings,
+            counts: Counts::default(),
+            ending: Ending::Good,
+        }
+    }
+
+    pub(super) fn leave_out<'a>(
+        &mut self,
+        invalid_files: impl IntoIterator<Item = &'a InvalidFile>,
+        context: &mut Context,
+    ) {
+        for invalid_file in invalid_files {
+            self.counts.invalid_files += 1;
+            self.ending = Ending::Unusable;
+            if let Some(json) = &mut self.json {
+                json.leave_out(invalid_file);
+            }
+            if let Some(checks) = &mut self.checks {
+                checks.leave_out(invalid_file);
+            }
+            context.invalid_file(invalid_file);
+        }
+    }
+
+    pub(super) fn add(
+        &mut self,
+        assessment: &Assessment<'_>,
+        context: &mut Context,
+    ) -> Result<(), Stop> {
+        self.counts.add(assessment);
+        if !assessment.passes(self.accepted) {
+            self.ending = self.ending.max(Ending::Findings);
+        }
+        if let Some(json) = &mut self.json {
+            json.add(assessment);
+        }
+        if let Some(checks) = &mut self.checks {
+            checks.add(assessment);
+        }
+        let text = |layout| board_text(assessment, self.detail, layout);
+        self.findings.text(text, context)
+    }
+
+    pub(super) fn end(mut self, context: &mut Context) -> Result<Ending, Stop> {
+        let counts = &self.counts;
+        if counts.boards() == 0 && counts.invalid_files == 0 {
+            context.note("there was no board to check: name board files or their folder");
+            self.ending = Ending::Unusable;
+        }
+        if let Some(table) = self.table.filter(|_| counts.boards() > 0) {
+            let apart = if self.detail == Detail::Verdict {
+                "\n"
+            } else {
+                ""
+            };
+            let text = |layout| apart.to_owned() + &summary_text(counts, table, layout);
+            self.findings.text(text, context)?;
+        }
+        let json = self.json.map(|json| json.to_json()).transpose();
+        let checks = self.checks.as_ref().map(FindingChecks::checks);
+        self.findings
+            .finish(json.map_err(Stop::said)?, checks, context)?;
+        Ok(self.ending)
+    }
+}
