@@ -349,3 +349,32 @@ fn text_fits_the_terminal() {
         }
     }
 }
+
+#[test]
+fn text_in_a_file_is_as_wide_whatever_the_terminal() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for (command, table) in [("validate", &["--table", WDF][..]), ("lint", &[])] {
+        let written = |told: &str| {
+            let file = folder.path().join(format!("{command}-{told}.txt"));
+            let output = std::process::Command::new(env!("CARGO_BIN_EXE_ringrule"))
+                .args([command, "specs/demo", "--also"])
+                .arg(&file)
+                .args(table)
+                .current_dir(root())
+                .env("COLUMNS", told)
+                .env("NO_COLOR", "1")
+                .output()
+                .expect("the program starts");
+            let text = std::fs::read_to_string(&file).expect("written");
+            (text, String::from_utf8(output.stdout).expect("text"))
+        };
+        // 96 columns are the usual width, 60 the least: house rules.
+        let ((usual, wide_screen), (file, narrow_screen)) = (written("96"), written("60"));
+        assert!(!usual.is_empty());
+        assert_eq!(file, usual, "{command}");
+        assert_eq!(wide_screen, usual, "{command}");
+        if command == "validate" {
+            assert_ne!(narrow_screen, usual);
+        }
+    }
+}

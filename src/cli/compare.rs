@@ -3,18 +3,18 @@
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
-use ringrule::board::Board;
-use ringrule::comparison::{CompareOptions, Subject, compare, nominal_mounting, set_metal};
+use ringrule::comparison::{CompareOptions, compare};
 use ringrule::play::Route;
 use ringrule::report::{
     ComparisonReport, Plot, comparison_html, comparison_markdown, comparison_pdf, comparison_plot,
     comparison_text, picture,
 };
 
-use super::context::{Context, Ending, Output, Stop, all_read, also};
+use super::context::{Context, Ending, Output, Stop, also};
 use super::number::{List, all, numbers, totals};
 use super::pdf_choice::{PdfChoice, made};
 use super::player_choice::PlayerChoice;
+use super::subjects::subjects;
 
 /// Say what the difference between boards does to the game.
 ///
@@ -151,7 +151,7 @@ impl Compare {
     }
 
     fn write(&self, forms: Vec<(Option<&Path>, Form)>, context: &mut Context) -> Result<(), Stop> {
-        let subjects = self.subjects(context)?;
+        let subjects = subjects(&self.boards, self.table.as_deref(), &self.metal, context)?;
         let options = self.options(&forms, context)?;
         let results = context.begin(forms, self.output.overwrite)?;
         let comparison = compare(&subjects, &options).map_err(|error| self.player.why(&error))?;
@@ -176,40 +176,6 @@ impl Compare {
         })
     }
 
-    /// The boards, every invalid file reported, with metal as the run says.
-    fn subjects(&self, context: &mut Context) -> Result<Vec<Subject>, Stop> {
-        let mut files = self.boards.clone();
-        files.retain(|path| mounting_of(path).is_none());
-        let table = if self.table.is_some() || files.len() < self.boards.len() {
-            context.table_if_any(self.table.as_deref(), &files)?
-        } else {
-            None
-        };
-        let inputs = context.inputs();
-        let read = all_read(self.boards.iter().map(|path| match mounting_of(path) {
-            Some(_) => Ok(None),
-            None => inputs.text(path).and_then(Board::read).map(Some),
-        }))?;
-        let subjects = self.boards.iter().zip(&read);
-        let subjects = subjects.map(|(path, board)| match (board, mounting_of(path), &table) {
-            (Some(board), ..) => Subject::of_board(board).map_err(Stop::said),
-            (None, Some(mounting), Some(table)) => {
-                Subject::of_nominal_word(table, mounting).map_err(Stop::said)
-            }
-            (None, ..) => {
-                let name = path.display();
-                Err(Stop::Said(format!(
-                    "`{name}` needs a table: add `--table FILE`"
-                )))
-            }
-        });
-        let subjects: Result<Vec<_>, Stop> = subjects.collect();
-        let mut settings = self.metal.iter();
-        settings
-            .try_fold(subjects?, |subjects, setting| set_metal(subjects, setting))
-            .map_err(Stop::said)
-    }
-
     fn options(
         &self,
         forms: &[(Option<&Path>, Form)],
@@ -229,9 +195,4 @@ impl Compare {
         options.maps = forms.iter().any(|(_, form)| drawn(form));
         Ok(options)
     }
-}
-
-/// The mounting in a name such as `nominal:staples`; nothing of a file's path.
-fn mounting_of(path: &Path) -> Option<&str> {
-    nominal_mounting(path.to_str()?)
 }

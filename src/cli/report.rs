@@ -13,7 +13,8 @@ use ringrule::table::Table;
 use super::context::{Context, Ending, Stop, by_ending, usable};
 use super::event_choice::EventChoice;
 use super::pdf_choice::PdfChoice;
-use super::report_files::{ENDINGS, Format, Forms, Run};
+use super::report_files::{ENDINGS, Format, Forms};
+use super::report_run::Run;
 
 /// Write the report that an organiser signs.
 ///

@@ -11,6 +11,32 @@ fn breaks_anywhere(c: char) -> bool {
     matches!(u32::from(c), 0x2e80..=0x9fff | 0xac00..=0xd7af | 0xf900..=0xfaff | 0x2_0000..=0x3_ffff)
 }
 
+/// Units that stay with their figure. House rule: those that we print.
+const UNITS: [&str; 5] = ["%", "mm", "mm²", "°", "SWG"];
+
+/// Whether the space between these may end a line.
+fn apart(before: &str, after: &str) -> bool {
+    let unit = after.split(' ').next().unwrap_or_default();
+    let unit = unit.trim_end_matches([',', ';', ':', '.', ')']);
+    !(before.ends_with(|c: char| c.is_ascii_digit()) && UNITS.contains(&unit))
+}
+
+/// Words between spaces, figures with their units.
+fn spaced(text: &str) -> Vec<&str> {
+    let mut out = Vec::new();
+    let mut start = 0;
+    for (place, _) in text.match_indices(' ') {
+        let (before, after) = (text.get(start..place), text.get(place + 1..));
+        let (before, after) = (before.unwrap_or_default(), after.unwrap_or_default());
+        if apart(before, after) {
+            out.push(before);
+            start = place + 1;
+        }
+    }
+    out.extend(text.get(start..));
+    out
+}
+
 /// Pieces after which a line may end: after spaces, hyphens, dashes, slashes.
 fn words(text: &str) -> Vec<&str> {
     let mut out = Vec::new();
@@ -22,7 +48,10 @@ fn words(text: &str) -> Vec<&str> {
             break;
         };
         let may = match c {
-            ' ' => next != ' ',
+            ' ' => {
+                let (before, after) = (text.get(start..place), text.get(end..));
+                next != ' ' && apart(before.unwrap_or_default(), after.unwrap_or_default())
+            }
             // "3-inch" may break; "-0.5" must keep its sign.
             '-' | '–' | '/' => next.is_alphabetic() && place > start,
             c => breaks_anywhere(c) || breaks_anywhere(next),
@@ -125,7 +154,7 @@ pub(in crate::report) fn lines(text: &str, columns: usize) -> Vec<String> {
     let text = escape::terminal(text);
     let mut lines = Vec::new();
     let (mut line, mut used) = (String::new(), 0);
-    for word in text.split(' ') {
+    for word in spaced(&text) {
         let width: usize = word.chars().filter_map(UnicodeWidthChar::width).sum();
         if used > 0 && used + 1 + width > columns {
             lines.push(std::mem::take(&mut line).trim_end().to_owned());
@@ -230,6 +259,27 @@ mod tests {
     #[test]
     fn a_sign_stays_with_its_figure() {
         assert_eq!(words("from -0.5 to 1/2"), ["from ", "-0.5 ", "to ", "1/2"]);
+    }
+
+    #[test]
+    fn a_unit_stays_with_its_figure() {
+        let text = "off by -3.6 %, or 2 mm (5 mm²) in 7 mmm";
+        let kept = [
+            "off ",
+            "by ",
+            "-3.6 %, ",
+            "or ",
+            "2 mm ",
+            "(5 mm²) ",
+            "in ",
+            "7 ",
+            "mmm",
+        ];
+        assert_eq!(words(text), kept);
+        assert_eq!(
+            super::lines(text, 8),
+            ["off by", "-3.6 %,", "or 2 mm", "(5 mm²)", "in 7 mmm"]
+        );
     }
 
     #[test]

@@ -8,7 +8,6 @@ pub mod escape;
 mod fit;
 #[cfg(feature = "draw")]
 mod fonts;
-mod mark;
 mod page;
 mod records;
 mod says;

@@ -8,7 +8,7 @@ use super::{face, hatch, key, labels, words};
 use crate::board::Band;
 use crate::conformity::{Assessment, BandFinding, BandOutcome};
 use crate::geometry::{Bed, Point, Spider};
-use crate::report::mark::Mark;
+use crate::report::style::Mark;
 
 /// The board of an assessment. `names` goes before the names of patterns, which
 /// a whole page shares: letters and digits only.

@@ -5,8 +5,8 @@ use super::labels;
 use super::svg::{number, text};
 use crate::conformity::{BandFinding, BandOutcome};
 use crate::geometry::Point;
-use crate::report::mark::Mark;
 use crate::report::says::{phrases, reasons};
+use crate::report::style::Mark;
 use std::fmt::Write;
 
 /// Height of a key, in mm.

@@ -6,8 +6,6 @@ pub(in crate::report) mod hatch;
 mod key;
 pub(in crate::report) mod labels;
 mod places;
-#[cfg(feature = "draw")]
-mod png;
 mod section;
 mod section_rows;
 mod section_wires;
@@ -16,14 +14,19 @@ pub(in crate::report) mod svg;
 mod words;
 
 pub(in crate::report) use board::board;
-#[cfg(feature = "draw")]
-pub use png::picture;
 pub(in crate::report) use section::section;
 pub(in crate::report) use svg::Figure;
 
+#[cfg(feature = "draw")]
+use resvg::{
+    tiny_skia::{Color, Pixmap, Transform},
+    usvg::{Options, Tree},
+};
 use thiserror::Error;
 
 use crate::conformity::Assessment;
+#[cfg(feature = "draw")]
+use crate::report::fonts;
 
 /// What a drawing shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -83,4 +86,30 @@ pub fn draw_png(
     width: u32,
 ) -> Result<Vec<u8>, DrawingError> {
     picture(&draw_svg(assessment, what)?, width)
+}
+
+/// A drawing that stands alone, as a picture so many pixels wide. Needs the feature
+/// `draw`.
+#[cfg(feature = "draw")]
+pub fn picture(svg: &str, width: u32) -> Result<Vec<u8>, DrawingError> {
+    let options = Options {
+        font_family: "sans-serif".to_owned(),
+        fontdb: fonts::database(),
+        ..Options::default()
+    };
+    let tree = Tree::from_str(svg, &options)?;
+    let scale = f64::from(width) / f64::from(tree.size().width());
+    let height = (f64::from(tree.size().height()) * scale).ceil();
+    // A float too large for the type becomes its largest value.
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let height = height as u32;
+    let too_large = DrawingError::TooLarge(width, height);
+    let mut picture = Pixmap::new(width, height).ok_or(too_large)?;
+    picture.fill(Color::WHITE);
+    #[allow(clippy::cast_possible_truncation)]
+    let scale = scale as f32;
+    let transform = Transform::from_scale(scale, scale);
+    resvg::render(&tree, transform, &mut picture.as_mut());
+    let written = picture.encode_png();
+    written.map_err(|error| DrawingError::Png(error.to_string()))
 }

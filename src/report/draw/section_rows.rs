@@ -7,8 +7,8 @@ use super::svg::{number, text};
 use super::words;
 use crate::board::{Band, Edge};
 use crate::conformity::{Assessment, LengthFinding, LimitFinding, Outcome};
-use crate::report::mark::Mark;
 use crate::report::says::{phrases, reasons};
+use crate::report::style::Mark;
 use crate::table::Measurand;
 use crate::units::Length;
 

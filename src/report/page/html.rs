@@ -3,7 +3,7 @@
 use super::model::{Block, Cell, ColumnKind, Fact, Grid, Part, Row, beside};
 use crate::report::draw::{Figure, style as drawing};
 use crate::report::escape;
-use crate::report::mark::Mark;
+use crate::report::style::Mark;
 use std::fmt::Write;
 
 /// What stands before the first part. `landscape` is how the page asks to be

@@ -4,7 +4,7 @@
 use std::borrow::Cow;
 
 use crate::report::draw::Figure;
-use crate::report::mark::Mark;
+use crate::report::style::Mark;
 
 /// A part that begins on a new page: the summary of an event, one board, or all
 /// of a shorter document.

@@ -6,8 +6,8 @@ use serde_with::skip_serializing_none;
 
 use super::Of;
 use super::diagnostic::DiagnosticRecord;
+use super::diagnostic::PlaceRecord;
 use super::limit::{InputRecord, MissingRecord, UncertaintyRecord};
-use super::place::PlaceRecord;
 use super::words::{BandWordRecord, CheckRecord};
 use crate::board::Board;
 use crate::conformity::{BandFinding, BandOutcome, BoundsOrigin};

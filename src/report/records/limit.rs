@@ -6,7 +6,7 @@ use serde_with::skip_serializing_none;
 
 use super::Of;
 use super::diagnostic::DiagnosticRecord;
-use super::place::PlaceRecord;
+use super::diagnostic::PlaceRecord;
 use super::words::{
     BandWordRecord, CheckRecord, EdgeRecord, MeasurandRecord, MountingRecord, ProfileRecord,
     ProvenanceRecord,

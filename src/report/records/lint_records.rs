@@ -8,7 +8,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::diagnostic::DiagnosticRecord;
-use super::place::PlaceRecord;
+use super::diagnostic::PlaceRecord;
 use super::words::{FileKindRecord, LevelRecord};
 use super::{DayRecord, Of, to_text};
 use crate::document::{Level, Shape};

@@ -29,7 +29,6 @@ pub(in crate::report) mod diagnostic;
 pub(in crate::report) mod findings;
 mod limit;
 pub(in crate::report) mod lint_records;
-pub(in crate::report) mod place;
 pub(in crate::report) mod report;
 mod words;
 

@@ -9,7 +9,7 @@ use super::lines::{Line, Style};
 use super::list::{Item, NodeId};
 use super::look;
 use super::look::MARGIN;
-use crate::report::mark::Mark;
+use crate::report::style::Mark;
 use krilla::tagging::{ListNumbering, Tag};
 
 /// From a frame to its words, in points. House rule.

@@ -5,7 +5,6 @@
 //! input gives the same bytes: nothing asks for the time.
 
 mod boxes;
-mod columns;
 mod face;
 mod figure;
 mod flow;

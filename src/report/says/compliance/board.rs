@@ -7,8 +7,8 @@ use crate::board::{Board, Construction};
 use crate::conformity::{Assessment, BandOutcome, ComparedBand, LengthFinding, Outcome, Verdict};
 use crate::event::Event;
 use crate::report::draw::Figure;
-use crate::report::mark::Mark;
 use crate::report::page::{Block, Fact, Part};
+use crate::report::style::Mark;
 use crate::table::Table;
 use crate::units::Instrument;
 

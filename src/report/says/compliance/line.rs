@@ -3,8 +3,8 @@
 use crate::board::Band;
 use crate::conformity::{Assessment, BandOutcome, Tally, Verdict};
 use crate::event::Event;
-use crate::report::mark::Mark;
 use crate::report::says::phrases;
+use crate::report::style::Mark;
 use crate::units::Percent;
 
 /// A board in a line. Small: a run over many boards keeps one for each.

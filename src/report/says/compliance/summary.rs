@@ -1,6 +1,6 @@
 //! The first part of a report on several boards.
 
-use crate::report::mark::Mark;
+use crate::report::style::Mark;
 use std::collections::BTreeMap;
 
 use super::board::{cautions, departures, fact, rule, signature};

@@ -1,6 +1,6 @@
 //! The tables of a board's part.
 
-use crate::report::mark::Mark;
+use crate::report::style::Mark;
 
 use super::super::{phrases, reasons};
 use crate::board::{Basis, Board, Input};

@@ -3,7 +3,7 @@
 use super::super::super::model::Block;
 use super::super::*;
 use super::*;
-use crate::report::mark::Mark;
+use crate::report::style::Mark;
 
 fn occurs(bytes: &[u8], what: &str) -> bool {
     bytes

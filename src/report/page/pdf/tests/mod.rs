@@ -3,7 +3,7 @@
 mod file;
 mod pages;
 
-use crate::report::mark::Mark;
+use crate::report::style::Mark;
 use std::collections::BTreeSet;
 
 use super::super::model::{Block, Cell, Column, ColumnKind, Fact, Grid, Part, Row};
