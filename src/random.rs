@@ -54,16 +54,12 @@ impl Random {
         number
     }
 
-    /// Student's t: a normal number over the root of a mean of squares.
+    /// Student's t on any number of degrees of freedom ν above zero:
+    /// √(ν·(U^(−2/ν) − 1))·cos 2πV (Bailey, Math. Comp. 62, 1994, from memory).
     pub(crate) fn student(&mut self, degrees_of_freedom: f64) -> f64 {
-        let mut squares = 0.0;
-        let mut left = degrees_of_freedom;
-        while left >= 1.0 {
-            let z = self.normal();
-            squares += z * z;
-            left -= 1.0;
-        }
-        self.normal() / libm::sqrt(squares / degrees_of_freedom)
+        let power = libm::pow(self.uniform(), -2.0 / degrees_of_freedom);
+        let radius = libm::sqrt(degrees_of_freedom * (power - 1.0).max(0.0));
+        radius * libm::cos(std::f64::consts::TAU * self.uniform())
     }
 }
 

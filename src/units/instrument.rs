@@ -1,5 +1,7 @@
 //! What an instrument adds to the uncertainty of a reading.
 
+use jiff::civil::Date;
+
 use super::{Length, Uncertainty};
 
 /// A measuring instrument, as far as it is described.
@@ -12,8 +14,53 @@ pub struct Instrument {
     pub resolution: Option<Length>,
     /// The largest error that its specification or certificate permits.
     pub max_error: Option<Length>,
+    /// Whether that error is the same for all lengths taken with it.
+    pub errors: Errors,
+    /// The shortest and the longest length that it is made for.
+    pub range: Option<(Length, Length)>,
+    /// What is added to its readings.
+    pub correction: Option<Correction>,
+    /// The number of its certificate.
+    pub certificate: Option<String>,
     /// When it was calibrated, as a date.
-    pub calibrated: Option<jiff::civil::Date>,
+    pub calibrated: Option<Date>,
+    /// When it has to be calibrated again.
+    pub due: Option<Date>,
+}
+
+/// Whether an instrument's error is the same for all lengths taken with it.
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    Default,
+    PartialEq,
+    Eq,
+    Hash,
+    serde::Deserialize,
+    serde::Serialize,
+    schemars::JsonSchema,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum Errors {
+    /// It is: a calliper that reads short reads short everywhere.
+    #[default]
+    Common,
+    /// Each length has its own, as where the error depends on the place along
+    /// the scale.
+    Independent,
+    /// That is not known: what gives the larger uncertainty counts.
+    Unknown,
+}
+
+/// A known error of an instrument, with its sign turned: what is added to a
+/// reading.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Correction {
+    /// What is added.
+    pub value: Length,
+    /// How well that is known, in mm.
+    pub uncertainty: Option<Uncertainty>,
 }
 
 impl Instrument {
@@ -25,21 +72,30 @@ impl Instrument {
     }
 
     /// The part from the maximum permissible error: an error anywhere within
-    /// ± MPE, so u = MPE/√3 (rectangular; JCGM 100, 4.3.7, from memory). The
-    /// same for every reading with this instrument.
+    /// ± MPE, so u = MPE/√3 (rectangular; JCGM 100, 4.3.7, from memory).
     pub fn error_part(&self) -> Option<f64> {
         self.max_error.map(|error| error.as_mm() / libm::sqrt(3.0))
     }
 
-    /// Both parts together, in mm; `None` if nothing is known of either.
+    /// All parts together for a single length, in mm; `None` if nothing is
+    /// known of any.
     pub fn type_b(&self) -> Option<Uncertainty> {
         let parts = [self.resolution_part(), self.error_part()];
-        let known: Vec<f64> = parts.into_iter().flatten().collect();
-        if known.is_empty() {
-            return None;
-        }
-        let parts = known.into_iter().map(|u| (1.0, Uncertainty::finite(u)));
-        Some(Uncertainty::combined(parts))
+        let correction = self.correction.and_then(|known| known.uncertainty);
+        let known: Vec<_> = parts
+            .into_iter()
+            .flatten()
+            .map(Uncertainty::finite)
+            .chain(correction)
+            .map(|u| (1.0, u))
+            .collect();
+        (!known.is_empty()).then(|| Uncertainty::combined(known))
+    }
+
+    /// Whether it is made for lengths of this size.
+    pub fn reaches(&self, length: Length) -> bool {
+        self.range
+            .is_none_or(|(least, most)| least <= length && length <= most)
     }
 }
 

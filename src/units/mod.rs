@@ -14,9 +14,9 @@ mod series;
 mod uncertainty;
 
 pub use gauge::{Gauge, GaugeFault, GaugeSystem, NoSuchGauge};
-pub use instrument::Instrument;
+pub use instrument::{Correction, Errors, Instrument};
 pub use notation::{LengthUnit, NotationFault, WireSize, parse_length, parse_percent, parse_wire};
 pub use percent::Percent;
 pub use quantity::{Angle, Area, Length, NotFinite};
-pub use series::{Outlier, Series, SeriesError};
+pub use series::{Series, SeriesError};
 pub use uncertainty::{Coverage, Uncertainty, UncertaintyError};

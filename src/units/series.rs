@@ -1,7 +1,5 @@
 //! Repeated readings of one quantity.
 
-use statrs::distribution::{ContinuousCDF, StudentsT};
-
 use super::Uncertainty;
 
 /// Repeated readings, at least one, all in one unit.
@@ -10,8 +8,6 @@ pub struct Series {
     readings: Vec<f64>,
     mean: f64,
     deviation: Option<f64>,
-    /// The step of the instrument's display; zero if not known.
-    step: f64,
 }
 
 /// Readings of which no series can be made.
@@ -28,27 +24,6 @@ pub enum SeriesError {
         index: usize,
     },
 }
-
-/// A reading that lies farther out than probability explains.
-#[derive(Clone, Copy, Debug, PartialEq)]
-#[non_exhaustive]
-pub struct Outlier {
-    /// Its index among the readings.
-    pub index: usize,
-    /// Its value.
-    pub value: f64,
-    /// Its distance from the mean in standard deviations.
-    pub distance: f64,
-    /// The distance that one of so many readings may have.
-    pub allowed: f64,
-}
-
-/// How rarely a sound set of readings is reported to have an outlier.
-const OUTLIER_LEVEL: f64 = 0.05;
-
-/// How many steps of the display a sound reading may lie from the mean, however
-/// little the others scatter. House rule.
-const STEPS_OF_CHANCE: f64 = 2.0;
 
 impl Series {
     /// From at least one reading, all of them finite.
@@ -81,16 +56,7 @@ impl Series {
             readings,
             mean,
             deviation,
-            step: 0.0,
         })
-    }
-
-    /// The same readings, taken with an instrument of this step: differences of
-    /// a step or two are then no sign of a slip.
-    #[must_use]
-    pub const fn with_step(mut self, step: f64) -> Self {
-        self.step = step;
-        self
     }
 
     /// The readings in the order given.
@@ -116,32 +82,6 @@ impl Series {
         let n = self.readings.len() as f64;
         let standard = self.deviation? / libm::sqrt(n);
         Some(Uncertainty::with_degrees(standard, n - 1.0))
-    }
-
-    /// The reading that lies farthest out, if it lies farther than one of so
-    /// many normal readings does in 95 % of all sets: Grubbs' test, G > (n −
-    /// 1)/√n · √(t²/(n − 2 + t²)) with t at α/(2n) on n − 2 degrees of freedom
-    /// (Grubbs, Technometrics 11, 1969, from memory). Needs four readings: of
-    /// three, two equal ones would condemn any third. A reading within two
-    /// steps of the mean is none.
-    pub fn outlier(&self) -> Option<Outlier> {
-        let n = self.readings.len() as f64;
-        let s = self.deviation.filter(|&s| s > 0.0)?;
-        if self.readings.len() < 4 {
-            return None;
-        }
-        let distances = self.readings.iter().map(|x| (x - self.mean).abs() / s);
-        let (index, distance) = distances.enumerate().max_by(|a, b| a.1.total_cmp(&b.1))?;
-        let t = StudentsT::new(0.0, 1.0, n - 2.0).ok()?;
-        let t = t.inverse_cdf(1.0 - OUTLIER_LEVEL / (2.0 * n));
-        let allowed = (n - 1.0) / libm::sqrt(n) * libm::sqrt(t * t / (n - 2.0 + t * t));
-        let beyond_steps = distance * s > STEPS_OF_CHANCE * self.step;
-        (distance > allowed && beyond_steps).then(|| Outlier {
-            index,
-            value: self.readings.get(index).copied().unwrap_or(f64::NAN),
-            distance,
-            allowed,
-        })
     }
 }
 
@@ -181,7 +121,6 @@ mod tests {
         let u = series.type_a().expect("twenty");
         assert!((u.standard() - 0.332_916).abs() < 5e-7);
         assert!((u.degrees_of_freedom() - 19.0).abs() < 1e-12);
-        assert_eq!(series.outlier(), None);
     }
 
     #[test]
@@ -216,27 +155,8 @@ mod tests {
         assert_eq!(series([107.0]).type_a(), None);
         let equal = series([107.02, 107.02, 107.02]);
         assert_eq!(equal.deviation(), Some(0.0));
-        assert_eq!(equal.outlier(), None);
         assert_eq!(Series::new(Vec::new()), Err(SeriesError::Empty));
         let not_finite = Series::new(vec![8.0, f64::NAN]);
         assert_eq!(not_finite, Err(SeriesError::NotFinite { index: 1 }));
-    }
-
-    #[test]
-    fn a_slip_of_the_calliper_is_an_outlier() {
-        let outlier = series([8.01, 8.02, 8.00, 8.01, 8.31])
-            .outlier()
-            .expect("one");
-        assert_eq!(outlier.index, 4);
-        let steps = [8.02, 8.02, 8.02, 8.04];
-        assert!(series(steps).outlier().is_some(), "the step is not known");
-        assert_eq!(series(steps).with_step(0.02).outlier(), None);
-        // Grubbs' critical value for n = 5 at 5 %, two-sided: 1.715 (published
-        // tables, from memory).
-        assert!(
-            (outlier.allowed - 1.715).abs() < 5e-4,
-            "{}",
-            outlier.allowed
-        );
     }
 }
