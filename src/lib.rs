@@ -55,6 +55,7 @@ pub mod event;
 mod fixtures;
 pub mod geometry;
 pub mod lint;
+pub mod measurement;
 pub mod play;
 mod random;
 pub mod readings;

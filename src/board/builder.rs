@@ -4,8 +4,8 @@ use std::fmt;
 
 use super::{
     Band, Board, BoardFile, BoardFormat, Edge, Identity, InspectionFile, InstrumentFile,
-    LengthEntry, LengthText, Mounting, OverallEntry, Profile, Quantity, RingWire,
-    StatedUncertainty, StatedWire, UncertaintyEntry, WidthEntry, WireEntry, WireText,
+    LengthEntry, LengthText, Mounting, OverallEntry, Profile, Quantity, ReadingsEntry, RingWire,
+    StatedUncertainty, StatedWire, TakenEntry, UncertaintyEntry, WidthEntry, WireEntry, WireText,
 };
 use crate::document::{Diagnostic, InvalidFile, Located, PlainOr, Source};
 use crate::units::{Instrument, Length, LengthUnit, Uncertainty, WireSize};
@@ -129,14 +129,21 @@ impl BoardBuilder {
     /// What it was measured with.
     #[must_use]
     pub fn instrument(mut self, instrument: &Instrument) -> Self {
-        let length = |length: Length| Located::unplaced(LengthText::Number(rounded(length)));
-        let day = |day: jiff::civil::Date| Located::unplaced(day.to_string());
-        self.file.instrument = Some(InstrumentFile {
-            name: instrument.name.clone(),
-            resolution: instrument.resolution.map(length),
-            max_error: instrument.max_error.map(length),
-            calibrated: instrument.calibrated.map(day),
-        });
+        let described = InstrumentFile::from(instrument);
+        self.file.instrument = Some(Located::unplaced(PlainOr::Group(described)));
+        self
+    }
+
+    /// One of several instruments, under the name by which lengths call it. One
+    /// without a name of its own is none that is known.
+    pub(crate) fn named_instrument(mut self, key: String, instrument: &Instrument) -> Self {
+        let described = InstrumentFile {
+            name: instrument.name.clone().filter(|name| *name != key),
+            unidentified: instrument.name.is_none().then_some(true),
+            ..InstrumentFile::from(instrument)
+        };
+        let all = self.file.instruments.get_or_insert_default();
+        all.0.push((key, described));
         self
     }
 
@@ -186,33 +193,57 @@ impl BoardBuilder {
     /// edge.
     #[must_use]
     pub fn length(
-        self,
-        quantity: Quantity,
-        value: Length,
-        edge: Option<Edge>,
-        uncertainty: Option<Uncertainty>,
-    ) -> Self {
-        self.measured(quantity, value, edge, uncertainty, None)
-    }
-
-    /// The same, with words that say where the value came from.
-    pub(crate) fn measured(
         mut self,
         quantity: Quantity,
         value: Length,
         edge: Option<Edge>,
         uncertainty: Option<Uncertainty>,
-        from: Option<String>,
     ) -> Self {
         if quantity.is_wire() {
-            let size = WireSize::from(value);
-            return self.wire(quantity, size, uncertainty, from);
+            return self.wire(quantity, WireSize::from(value), uncertainty, None);
         }
         if !self.is_finite(quantity, value, uncertainty) {
             return self;
         }
-        let number = LengthText::Number(rounded(value));
-        let entry: LengthEntry = Located::unplaced(PlainOr::Plain(number));
+        let entry = Located::unplaced(PlainOr::Plain(LengthText::length(value)));
+        self.entry(quantity, entry, edge, uncertainty)
+    }
+
+    /// What several people read of a length.
+    pub(crate) fn taken(
+        mut self,
+        quantity: Quantity,
+        edge: Option<Edge>,
+        taken: Vec<TakenEntry>,
+    ) -> Self {
+        if quantity.is_wire() {
+            let wire = StatedWire {
+                taken: Some(taken),
+                ..StatedWire::default()
+            };
+            *self.wire_place(quantity) = Some(Located::unplaced(PlainOr::Group(wire)));
+            return self;
+        }
+        let entry = Located::unplaced(PlainOr::Group(ReadingsEntry {
+            readings: None,
+            taken: Some(taken),
+        }));
+        self.entry(quantity, entry, edge, None)
+    }
+
+    /// A wire that was named by its gauge.
+    pub(crate) fn gauge(self, quantity: Quantity, size: WireSize) -> Self {
+        let from = Some("identified as this gauge".to_owned());
+        self.wire(quantity, size, None, from)
+    }
+
+    fn entry(
+        mut self,
+        quantity: Quantity,
+        entry: LengthEntry,
+        edge: Option<Edge>,
+        uncertainty: Option<Uncertainty>,
+    ) -> Self {
         let edge = edge.map(Located::unplaced);
         let uncertainty = uncertainty.map(stated);
         match quantity {
@@ -227,7 +258,7 @@ impl BoardBuilder {
                     &mut ring.radius
                 };
                 *place = Some(entry);
-                (ring.edge, ring.uncertainty, ring.from) = (edge, uncertainty, from);
+                (ring.edge, ring.uncertainty) = (edge, uncertainty);
             }
             Quantity::Width(band) => {
                 let widths = self.file.widths.get_or_insert_default();
@@ -243,21 +274,23 @@ impl BoardBuilder {
                     width: Some(entry),
                     edge,
                     uncertainty,
-                    from,
+                    instrument: None,
+                    from: None,
                 });
             }
             _ => {
                 self.file.overall = Some(OverallEntry {
                     diameter: Some(entry),
                     uncertainty,
-                    from,
+                    instrument: None,
+                    from: None,
                 });
             }
         }
         self
     }
 
-    pub(crate) fn wire(
+    fn wire(
         mut self,
         quantity: Quantity,
         size: WireSize,
@@ -269,21 +302,25 @@ impl BoardBuilder {
         }
         let text = WireText(match size.gauge {
             Some(gauge) => LengthText::Text(gauge.to_string()),
-            None => LengthText::Number(rounded(size.width)),
+            None => LengthText::length(size.width),
         });
-        let entry: WireEntry = Located::unplaced(PlainOr::Group(StatedWire {
+        let wire = StatedWire {
             size: Some(Located::unplaced(text)),
-            readings: None,
             uncertainty: uncertainty.map(stated),
             from,
-        }));
+            ..StatedWire::default()
+        };
+        *self.wire_place(quantity) = Some(Located::unplaced(PlainOr::Group(wire)));
+        self
+    }
+
+    fn wire_place(&mut self, quantity: Quantity) -> &mut Option<WireEntry> {
         let wires = self.file.wires.get_or_insert_default();
-        *match quantity {
+        match quantity {
             Quantity::RingWire(ring) => wires.entry(ring),
             Quantity::SectorWires => &mut wires.sectors,
             _ => &mut wires.rings,
-        } = Some(entry);
-        self
+        }
     }
 
     /// Whether all of it is finite; reported if not.
@@ -328,19 +365,13 @@ impl BoardBuilder {
     }
 }
 
-/// Millimetres are written to the nanometre: far beyond any reading, and short
-/// enough to read.
-fn rounded(length: Length) -> f64 {
-    libm::round(length.as_mm() * 1e6) / 1e6
-}
-
 /// As an expanded uncertainty with its k, so that few degrees of freedom stay
 /// visible.
 fn stated(uncertainty: Uncertainty) -> UncertaintyEntry {
     let coverage = uncertainty.expanded();
-    let expanded = rounded(Length::mm(coverage.expanded));
+    let expanded = LengthText::mm(coverage.expanded);
     Located::unplaced(PlainOr::Group(StatedUncertainty {
-        expanded: Some(Located::unplaced(LengthText::Number(expanded))),
+        expanded: Some(Located::unplaced(expanded)),
         k: Some(libm::round(coverage.factor * 1e4) / 1e4),
         degrees_of_freedom: Some(uncertainty.degrees_of_freedom())
             .filter(|degrees| degrees.is_finite())

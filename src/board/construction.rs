@@ -2,7 +2,11 @@
 
 use std::fmt;
 
-use super::{Band, Edge, InputId, Linear, Mounting, PerBand, PerRing, Profile, RingWire};
+use super::taken::Taken;
+use super::{
+    Adjustment, Band, Cause, Edge, ErrorPart, GaugeGround, InputId, Linear, Mounting, PerBand,
+    PerRing, Profile, RingWire,
+};
 use crate::document::Span;
 use crate::units::{Length, Series, Uncertainty, WireSize};
 
@@ -60,12 +64,50 @@ pub struct Input {
     pub edge: Option<Edge>,
     /// The wire as it was given, where the length is a wire's.
     pub wire: Option<WireSize>,
-    /// Its uncertainty in mm, if the file gives any ground for one.
+    /// What makes it uncertain; empty if the file gives no ground for any.
+    pub errors: Vec<ErrorPart>,
+    /// All of that together, in mm.
     pub uncertainty: Option<Uncertainty>,
+    /// The instrument that it was taken with, by its index; of several people,
+    /// if all used one.
+    pub instrument: Option<usize>,
     /// What value and uncertainty rest on.
     pub basis: Basis,
     /// Where the value stands.
     pub span: Span,
+}
+
+impl Input {
+    /// Every instrument that it was taken with, by its index; one may come
+    /// several times.
+    pub fn instruments(&self) -> impl Iterator<Item = usize> {
+        let takings = match &self.basis {
+            Basis::Taken(taken) => taken.takings.as_slice(),
+            _ => &[],
+        };
+        let own = self.instrument.filter(|_| takings.is_empty());
+        own.into_iter()
+            .chain(takings.iter().filter_map(|taking| taking.instrument))
+    }
+
+    /// What several people read of it, if they did.
+    pub fn taken(&self) -> Option<&Taken> {
+        match &self.basis {
+            Basis::Taken(taken) => Some(taken),
+            _ => None,
+        }
+    }
+
+    /// Makes a wire's gauge as good as a table says; exact for none.
+    pub(crate) fn set_gauge(&mut self, uncertainty: Option<Uncertainty>) {
+        let ground = GaugeGround::Table;
+        self.basis = Basis::Gauge(ground);
+        self.errors = uncertainty
+            .map(|u| ErrorPart::own(Cause::Gauge(ground), u))
+            .into_iter()
+            .collect();
+        self.uncertainty = Some(uncertainty.unwrap_or(Uncertainty::finite(0.0)));
+    }
 }
 
 /// What a length and its uncertainty rest on.
@@ -80,13 +122,17 @@ pub enum Basis {
     FileWide,
     /// A value with the type B uncertainty of the file's instrument.
     Instrument,
-    /// The mean of readings; `type_b` is what is added to their scatter.
+    /// A wire's gauge, as good as somebody says that gauges are.
+    Gauge(GaugeGround),
+    /// The mean of readings.
     Readings {
         /// The readings, in mm.
         series: Series,
-        /// The type B part, from the instrument or as stated.
-        type_b: Option<Uncertainty>,
+        /// Where each of them stands.
+        places: Vec<Span>,
     },
+    /// The weighted mean of what several people read.
+    Taken(Box<Taken>),
 }
 
 /// A band width taken directly, with the edges that it was taken to.
@@ -129,6 +175,9 @@ pub struct Construction {
     pub widths: PerBand<Option<DirectWidth>>,
     /// The diameter of the whole board.
     pub overall: Option<Linear>,
+    /// How lengths that follow from others were brought into agreement; `None`
+    /// where nothing was recorded twice.
+    pub adjustment: Option<Box<Adjustment>>,
 }
 
 impl Construction {
@@ -177,19 +226,6 @@ impl Construction {
         let outer = self.ring_wires[band.outer_wire()].as_ref()?;
         let inner = self.ring_wires[band.inner_wire()?].as_ref()?;
         Some(width.plus(shift, outer).plus(shift, inner))
-    }
-    /// The same board with every inner wire of a directly measured band placed
-    /// by that width instead of by its own radius.
-    #[must_use]
-    pub fn by_direct_widths(&self) -> Self {
-        let mut other = self.clone();
-        for band in Band::ALL {
-            if let (Some(_), Some(inner)) = (self.widths[band], band.inner_wire()) {
-                other.rings[inner] = None;
-                other.complete_from_width(band);
-            }
-        }
-        other
     }
 
     /// Where only one of a band's two wires was placed, its direct width

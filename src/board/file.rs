@@ -5,8 +5,11 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 
+use super::InstrumentFile;
+use super::length_text::{LengthText, WireText};
+use super::readings_file::{ReadingsEntry, TakenEntry};
 use super::{Edge, Mounting, Profile, RingWire};
-use crate::document::{Located, PlainOr};
+use crate::document::{Located, Named, PlainOr};
 use crate::units::LengthUnit;
 
 /// The name of the format.
@@ -41,10 +44,14 @@ pub struct BoardFile {
     pub units: Option<Located<LengthUnit>>,
     /// Who measured the board, and when.
     pub inspection: Option<InspectionFile>,
-    /// What the board was measured with. Its resolution and permissible error
-    /// give the uncertainty of lengths that state none, and add to that of
-    /// readings.
-    pub instrument: Option<InstrumentFile>,
+    /// What lengths were measured with that do not name an instrument: its
+    /// description, or the name of one of `instruments`. Its resolution and
+    /// permissible error give the uncertainty of lengths that state none, and add
+    /// to that of readings.
+    pub instrument: Option<Located<PlainOr<String, InstrumentFile>>>,
+    /// Several instruments, each under the name that lengths give as their
+    /// `instrument`.
+    pub instruments: Option<Named<InstrumentFile>>,
     /// The uncertainty of every length that states none of its own, in place of
     /// the instrument's. A bare length is expanded with k = 2.
     pub uncertainty: Option<UncertaintyEntry>,
@@ -95,87 +102,8 @@ pub struct InspectionFile {
     pub date: Option<Located<String>>,
 }
 
-/// A measuring instrument. The uncertainty that follows (type B) is the step
-/// over √12 and the permissible error over √3, taken together.
-#[skip_serializing_none]
-#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-#[non_exhaustive]
-pub struct InstrumentFile {
-    /// What it is, and which one.
-    pub name: Option<String>,
-    /// The step of its display or scale.
-    pub resolution: Option<Located<LengthText>>,
-    /// The largest error that its specification or certificate permits, as one
-    /// length: 0.03 stands for ± 0.03.
-    pub max_error: Option<Located<LengthText>>,
-    /// The day of its last calibration, as `2026-05-02`.
-    pub calibrated: Option<Located<String>>,
-}
-
-/// A length, or the readings that it is the mean of.
+/// A length, or the readings that it follows from.
 pub type LengthEntry = Located<PlainOr<LengthText, ReadingsEntry>>;
-
-/// Repeated readings of one length, in place of their mean: the scatter of
-/// their mean (type A) is added to the instrument's uncertainty (type B).
-#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct ReadingsEntry {
-    /// The readings, one or more, in the order in which they were taken.
-    #[schemars(required, length(min = 1))]
-    pub readings: Option<Vec<Located<LengthText>>>,
-}
-
-/// A length: a number in the file's units, or a text with its own unit
-/// (`8.0 mm`, `0.315 in`, `5/16 in`).
-#[derive(Clone, Debug, PartialEq, Deserialize, Serialize)]
-#[serde(untagged)]
-pub enum LengthText {
-    /// A bare number.
-    Number(f64),
-    /// A text with its unit.
-    Text(String),
-}
-
-/// A wire: a gauge with its system (`16 SWG` Imperial Standard, `14 AWG`,
-/// `16 BWG`), or its width as a length.
-#[derive(Clone, Debug, PartialEq, Deserialize, Serialize)]
-#[serde(transparent)]
-pub struct WireText(pub LengthText);
-
-/// All are a number or a text; only the words about them differ.
-macro_rules! number_or_text {
-    ($name:ident, $description:literal, $examples:tt) => {
-        impl ::schemars::JsonSchema for $name {
-            fn inline_schema() -> bool {
-                true
-            }
-            fn schema_name() -> ::std::borrow::Cow<'static, str> {
-                stringify!($name).into()
-            }
-            fn json_schema(_: &mut ::schemars::SchemaGenerator) -> ::schemars::Schema {
-                ::schemars::json_schema!({
-                    "description": $description,
-                    "type": ["number", "string"],
-                    "examples": $examples,
-                })
-            }
-        }
-    };
-}
-
-pub(crate) use number_or_text;
-
-number_or_text!(
-    LengthText,
-    "A length: a number in the file's units, or a text with its own unit (`8.0 mm`, `0.315 in`, `5/16 in`).",
-    [107.0, "8.0 mm", "6 5/16 in"]
-);
-number_or_text!(
-    WireText,
-    "A wire: a gauge with its system named (`16 SWG` Imperial Standard, `14 AWG` American, `16 BWG` Birmingham), or its width as a length.",
-    ["16 SWG", "0.5 mm", 1.63]
-);
 
 /// How well a length is known: a bare length is an expanded uncertainty with
 /// k = 2; a group of keys says which kind it is.
@@ -227,7 +155,7 @@ pub type WireEntry = Located<PlainOr<WireText, StatedWire>>;
 
 /// A wire with the uncertainty of its thickness.
 #[skip_serializing_none]
-#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct StatedWire {
     /// The gauge or width.
@@ -235,8 +163,13 @@ pub struct StatedWire {
     /// Readings of the width, in place of `size`.
     #[schemars(length(min = 1))]
     pub readings: Option<Vec<Located<LengthText>>>,
+    /// What each of several people read of the width, in place of `size`.
+    #[schemars(length(min = 1))]
+    pub taken: Option<Vec<TakenEntry>>,
     /// The uncertainty of the width.
     pub uncertainty: Option<UncertaintyEntry>,
+    /// The name of the instrument, where it is not the file's.
+    pub instrument: Option<Located<String>>,
     /// Where the value came from, in words.
     pub from: Option<String>,
 }
@@ -277,6 +210,8 @@ pub struct RadiusEntry {
     /// The uncertainty of this length, in place of the file's. Beside readings
     /// it is their type B part, in place of the instrument's.
     pub uncertainty: Option<UncertaintyEntry>,
+    /// The name of the instrument, where it is not the file's.
+    pub instrument: Option<Located<String>>,
     /// Where the value came from, in words.
     pub from: Option<String>,
 }
@@ -307,6 +242,8 @@ pub struct WidthEntry {
     /// The uncertainty of this length, in place of the file's. Beside readings
     /// it is their type B part, in place of the instrument's.
     pub uncertainty: Option<UncertaintyEntry>,
+    /// The name of the instrument, where it is not the file's.
+    pub instrument: Option<Located<String>>,
     /// Where the value came from, in words.
     pub from: Option<String>,
 }
@@ -322,6 +259,8 @@ pub struct OverallEntry {
     /// The uncertainty of this length, in place of the file's. Beside readings
     /// it is their type B part, in place of the instrument's.
     pub uncertainty: Option<UncertaintyEntry>,
+    /// The name of the instrument, where it is not the file's.
+    pub instrument: Option<Located<String>>,
     /// Where the value came from, in words.
     pub from: Option<String>,
 }

@@ -1,25 +1,12 @@
 //! Lengths of a file, with their uncertainties, every problem collected.
 
-use super::Basis;
-use super::file::{
-    LengthEntry, LengthText, StatedUncertainty, UncertaintyEntry, WireEntry, WireText,
-};
+use super::InstrumentFile;
+use super::evaluated::Evaluated;
+use super::file::{StatedUncertainty, UncertaintyEntry};
+use super::length_text::LengthText;
 use super::usual::{Range, Ranges};
 use crate::document::{Fault, Located, PlainOr, Problem, Problems, Span};
-use crate::units::{
-    Length, LengthUnit, NotationFault, Series, Uncertainty, WireSize, parse_length, parse_wire,
-};
-
-/// The coverage factor of an uncertainty that states none. House rule of the
-/// format.
-const DEFAULT_COVERAGE: f64 = 2.0;
-
-/// A length with its uncertainty, and what both rest on.
-pub(crate) struct Evaluated {
-    pub(crate) value: Length,
-    pub(crate) uncertainty: Option<Uncertainty>,
-    pub(crate) basis: Basis,
-}
+use crate::units::{Instrument, Length, LengthUnit, NotationFault, Uncertainty, parse_length};
 
 /// Reads lengths in a file's units, collecting what is wrong with them.
 pub(crate) struct Lengths<'a> {
@@ -30,14 +17,33 @@ pub(crate) struct Lengths<'a> {
     pub(crate) problems: &'a mut Problems,
     /// The uncertainty that the file states for every length.
     pub(crate) file_wide: Option<Uncertainty>,
-    /// The type B uncertainty of the file's instrument.
-    pub(crate) instrument: Option<Uncertainty>,
-    /// The step of its display in mm; zero if not known.
-    pub(crate) step: f64,
+    /// The file's instruments.
+    pub(super) instruments: &'a [Instrument],
+    /// The names by which lengths can call them.
+    pub(super) names: &'a [(String, InstrumentFile)],
+    /// The instrument of lengths that name none.
+    pub(super) usual: Option<usize>,
+    /// What people took, by where it stands, until it is asked for.
+    pub(super) taken: Vec<(Span, Evaluated)>,
 }
 
-impl Lengths<'_> {
-    fn notation(&mut self, span: Span, fault: &NotationFault) {
+impl<'a> Lengths<'a> {
+    /// Lengths in this unit, of a file without instruments or a word on
+    /// uncertainty.
+    pub(crate) fn plain(unit: Option<LengthUnit>, problems: &'a mut Problems) -> Self {
+        Self {
+            unit,
+            unit_is_missing: unit.is_none(),
+            problems,
+            file_wide: None,
+            instruments: &[],
+            names: &[],
+            usual: None,
+            taken: Vec::new(),
+        }
+    }
+
+    pub(super) fn notation(&mut self, span: Span, fault: &NotationFault) {
         self.problems.add(Problem::new(
             Fault::Notation,
             span,
@@ -89,8 +95,12 @@ impl Lengths<'_> {
 
     /// An uncertainty as it is stated.
     pub(crate) fn uncertainty(&mut self, entry: &UncertaintyEntry) -> Option<Uncertainty> {
+        let usual_factor = |degrees: Option<f64>| {
+            let degrees = degrees.unwrap_or(f64::INFINITY);
+            Uncertainty::with_degrees(1.0, degrees).expanded().factor
+        };
         let (text, factor, degrees) = match &entry.value {
-            PlainOr::Plain(text) => (located(text, entry.span), DEFAULT_COVERAGE, None),
+            PlainOr::Plain(text) => (located(text, entry.span), usual_factor(None), None),
             PlainOr::Group(StatedUncertainty {
                 expanded: Some(text),
                 k,
@@ -98,7 +108,7 @@ impl Lengths<'_> {
                 standard: None,
             }) => (
                 text.clone(),
-                k.unwrap_or(DEFAULT_COVERAGE),
+                k.unwrap_or_else(|| usual_factor(*degrees_of_freedom)),
                 *degrees_of_freedom,
             ),
             PlainOr::Group(StatedUncertainty {
@@ -117,163 +127,23 @@ impl Lengths<'_> {
                 return None;
             }
         };
-        let stated = self.within(&text, Ranges::UNCERTAINTY)?;
+        let stated = self.length(&text)?;
+        if stated == Length::ZERO {
+            self.problems.add(Problem::new(
+                Fault::OutOfRange,
+                text.span,
+                "no length is known exactly: its uncertainty is above zero",
+                "state how well it is known, or leave the key out if nobody knows",
+            ));
+            return None;
+        }
+        let stated = self.check(stated, text.span, Ranges::UNCERTAINTY)?;
         let degrees = degrees.unwrap_or(f64::INFINITY);
         Some(Uncertainty::with_degrees(stated.as_mm() / factor, degrees))
     }
-
-    /// A length or the mean of readings, with the uncertainty that it has: its
-    /// own, the file's, or the instrument's.
-    pub(crate) fn evaluate(
-        &mut self,
-        entry: &LengthEntry,
-        own: Option<&UncertaintyEntry>,
-        range: Range,
-    ) -> Option<Evaluated> {
-        match &entry.value {
-            PlainOr::Plain(text) => {
-                let value = self.within(&located(text, entry.span), range);
-                let (uncertainty, basis) = self.stated(own);
-                let value = value?;
-                Some(Evaluated {
-                    value,
-                    uncertainty,
-                    basis,
-                })
-            }
-            PlainOr::Group(group) => {
-                let readings = group.readings.as_deref().unwrap_or_default();
-                self.readings(readings, own, range)
-            }
-        }
-    }
-
-    /// The uncertainty of a single value.
-    fn stated(&mut self, own: Option<&UncertaintyEntry>) -> (Option<Uncertainty>, Basis) {
-        if let Some(entry) = own {
-            return (self.uncertainty(entry), Basis::Stated);
-        }
-        match (self.file_wide, self.instrument) {
-            (Some(u), _) => (Some(u), Basis::FileWide),
-            (None, Some(u)) => (Some(u), Basis::Instrument),
-            (None, None) => (None, Basis::Unstated),
-        }
-    }
-
-    /// The mean of readings. Their scatter (type A) and what an uncertainty
-    /// beside them, the instrument or the file says (type B) count together; a
-    /// single reading has the latter alone.
-    fn readings(
-        &mut self,
-        readings: &[Located<LengthText>],
-        own: Option<&UncertaintyEntry>,
-        range: Range,
-    ) -> Option<Evaluated> {
-        let lengths: Vec<_> = readings
-            .iter()
-            .map(|text| self.within(text, range))
-            .collect();
-        let type_b = match own {
-            Some(entry) => self.uncertainty(entry),
-            None => self.instrument.or(self.file_wide),
-        };
-        let lengths: Option<Vec<f64>> = lengths
-            .into_iter()
-            .map(|length| length.map(Length::as_mm))
-            .collect();
-        let series = Series::new(lengths?).ok()?.with_step(self.step);
-        let parts: Vec<_> = series
-            .type_a()
-            .into_iter()
-            .chain(type_b)
-            .map(|u| (1.0, u))
-            .collect();
-        // Equal readings and no instrument: nothing is known, which is not the
-        // same as certainty.
-        let uncertainty = Uncertainty::combined(parts);
-        let uncertainty = (uncertainty.standard() > 0.0).then_some(uncertainty);
-        Some(Evaluated {
-            value: Length::mm(series.mean()),
-            uncertainty,
-            basis: Basis::Readings { series, type_b },
-        })
-    }
-
-    /// A wire's size.
-    pub(crate) fn wire(&mut self, text: &Located<WireText>) -> Option<WireSize> {
-        let size = match &text.value.0 {
-            LengthText::Number(number) => {
-                // `16` in a file of millimetres is a gauge without its system
-                // far more often than a wire as thick as a finger.
-                let width = self.length(&located(&text.value.0, text.span))?;
-                if width.as_mm() > Ranges::WIRE.most {
-                    self.notation(text.span, &NotationFault::NoGaugeSystem(number.to_string()));
-                    return None;
-                }
-                WireSize { width, gauge: None }
-            }
-            LengthText::Text(words) => match parse_wire(words) {
-                Ok(size) => size,
-                Err(fault) => {
-                    self.notation(text.span, &fault);
-                    return None;
-                }
-            },
-        };
-        self.check(size.width, text.span, Ranges::WIRE)?;
-        Some(size)
-    }
-
-    /// A wire with its uncertainty, and where it is written.
-    pub(crate) fn wire_entry(&mut self, entry: &WireEntry) -> Option<(Evaluated, WireSize, Span)> {
-        let (text, own) = match &entry.value {
-            PlainOr::Plain(text) => (
-                Located {
-                    value: text.clone(),
-                    span: entry.span,
-                },
-                None,
-            ),
-            PlainOr::Group(group) => match (&group.size, &group.readings) {
-                (Some(size), None) => (size.clone(), group.uncertainty.as_ref()),
-                (None, Some(readings)) => {
-                    let own = group.uncertainty.as_ref();
-                    let evaluated = self.readings(readings, own, Ranges::WIRE)?;
-                    let size = WireSize {
-                        width: evaluated.value,
-                        gauge: None,
-                    };
-                    return Some((evaluated, size, entry.span));
-                }
-                _ => {
-                    self.problems.add(Problem::new(
-                        Fault::OneOf,
-                        entry.span,
-                        "a wire has either a size or readings of it",
-                        "write `{ size: 16 SWG }` or `{ readings: [1.62, 1.63] }`",
-                    ));
-                    return None;
-                }
-            },
-        };
-        let size = self.wire(&text);
-        let (uncertainty, basis) = self.stated(own);
-        let size = size?;
-        // The instrument did not measure a wire that was identified by name.
-        let (uncertainty, basis) = match (size.gauge, basis) {
-            (Some(_), Basis::Instrument) => (None, Basis::Unstated),
-            (_, basis) => (uncertainty, basis),
-        };
-        let evaluated = Evaluated {
-            value: size.width,
-            uncertainty,
-            basis,
-        };
-        Some((evaluated, size, text.span))
-    }
 }
 
-fn located(text: &LengthText, span: Span) -> Located<LengthText> {
+pub(super) fn located(text: &LengthText, span: Span) -> Located<LengthText> {
     Located {
         value: text.clone(),
         span,

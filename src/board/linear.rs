@@ -1,6 +1,7 @@
 //! Lengths that depend linearly on measured ones.
 
-use super::Input;
+use super::error_part::Assumption;
+use super::{CommonError, ErrorPart, Input, Sharing};
 use crate::units::{Length, Percent, Uncertainty};
 
 /// The index of a measured length in its board's list of inputs.
@@ -46,6 +47,12 @@ impl Linear {
         self
     }
 
+    /// The sum without terms whose factor is what rounding left of zero.
+    pub(crate) fn without_noise(mut self, least: f64) -> Self {
+        self.0.retain(|&(_, factor)| factor.abs() > least);
+        self
+    }
+
     /// The inputs and their factors.
     pub fn terms(&self) -> &[(InputId, f64)] {
         &self.0
@@ -70,27 +77,113 @@ impl Linear {
     }
 
     /// The combined standard uncertainty, in mm (or, where the factors are
-    /// slopes of an area, in mm²), inputs being independent. `None` if any of
-    /// the inputs states none.
+    /// slopes of an area, in mm²), errors that inputs have in common counted as
+    /// such. Where that is not known the larger of the two results counts.
+    /// `None` if any of the inputs states none.
     pub fn uncertainty(&self, inputs: &[Input]) -> Option<Uncertainty> {
-        let mut contributions = Vec::with_capacity(self.0.len());
-        for &(id, factor) in &self.0 {
-            contributions.push((factor, inputs.get(id.0)?.uncertainty?));
+        let common = self.combined(inputs, Assumption::Common)?;
+        if !self.parts(inputs).any(|(_, part)| is_unknown(part)) {
+            return Some(common);
         }
+        let independent = self.combined(inputs, Assumption::Independent)?;
+        Some(if independent.standard() > common.standard() {
+            independent
+        } else {
+            common
+        })
+    }
+
+    /// Whether it is not known if errors of several of its inputs are common,
+    /// and that matters.
+    pub fn rests_on_unknown_sharing(&self, inputs: &[Input]) -> bool {
+        let unknown = self.parts(inputs).filter(|(_, part)| is_unknown(part));
+        unknown.count() > 1
+    }
+
+    fn combined(&self, inputs: &[Input], assumption: Assumption) -> Option<Uncertainty> {
+        let known = |&(id, _): &(InputId, f64)| {
+            inputs
+                .get(id.0)
+                .is_some_and(|input| input.uncertainty.is_some())
+        };
+        if !self.0.iter().all(known) {
+            return None;
+        }
+        let mut contributions = Vec::with_capacity(self.0.len());
+        let mut common: Vec<(CommonError, f64, Uncertainty)> = Vec::new();
+        for (factor, part) in self.parts(inputs) {
+            let Some(error) = part.common(assumption) else {
+                contributions.push((factor, part.uncertainty));
+                continue;
+            };
+            let effect = factor * part.uncertainty.standard();
+            match common.iter_mut().find(|(known, ..)| *known == error) {
+                Some((_, sum, _)) => *sum += effect,
+                None => common.push((error, effect, part.uncertainty)),
+            }
+        }
+        let common = common.into_iter().map(|(_, effect, part)| {
+            let factor = effect / part.standard();
+            (factor, part)
+        });
+        contributions.extend(common);
         Some(Uncertainty::combined(contributions))
     }
 
+    /// Every cause of error of every input, with the input's factor.
+    fn parts<'a>(&'a self, inputs: &'a [Input]) -> impl Iterator<Item = (f64, &'a ErrorPart)> {
+        self.0.iter().flat_map(|&(id, factor)| {
+            let parts = inputs.get(id.0).map(|input| input.errors.as_slice());
+            let parts = parts.unwrap_or_default().iter();
+            parts.map(move |part| (factor, part))
+        })
+    }
+
+    /// The covariance of two sums. Inputs without a stated uncertainty count as
+    /// exact.
+    pub(crate) fn covariance(&self, other: &Self, inputs: &[Input], assumption: Assumption) -> f64 {
+        let mut sum = 0.0;
+        let mut common: Vec<(CommonError, f64)> = Vec::new();
+        for &(id, factor) in &self.0 {
+            let parts = inputs.get(id.0).map(|input| input.errors.as_slice());
+            for part in parts.unwrap_or_default() {
+                let u = part.uncertainty.standard();
+                if let Some(error) = part.common(assumption) {
+                    common.push((error, factor * u));
+                } else {
+                    sum += factor * other.factor(id) * u * u;
+                }
+            }
+        }
+        for (factor, part) in other.parts(inputs) {
+            let Some(error) = part.common(assumption) else {
+                continue;
+            };
+            let shared = common.iter().filter(|(known, _)| *known == error);
+            let effect: f64 = shared.map(|(_, effect)| effect).sum();
+            sum += effect * factor * part.uncertainty.standard();
+        }
+        sum
+    }
+
+    /// The factor of an input; zero if it is not among them.
+    pub(crate) fn factor(&self, id: InputId) -> f64 {
+        let found = self.0.iter().find(|(own, _)| *own == id);
+        found.map_or(0.0, |&(_, factor)| factor)
+    }
+
     /// How much of the variance each input accounts for, the largest share
-    /// first. Inputs without a stated uncertainty count as exact.
+    /// first: its factor times its covariance with the whole, so that the shares
+    /// of inputs with common errors add up too, and may be negative. Inputs
+    /// without a stated uncertainty count as exact.
     pub fn contributions(&self, inputs: &[Input]) -> Vec<Contribution> {
-        let variance = |&(id, factor): &(InputId, f64)| {
-            let u = inputs.get(id.0).and_then(|input| input.uncertainty);
-            let part = u.map_or(0.0, |u| factor * u.standard());
-            (id, part * part)
+        let part = |&(id, factor): &(InputId, f64)| {
+            let own = Self::input(id, factor);
+            (id, own.covariance(self, inputs, Assumption::Common))
         };
-        let parts: Vec<_> = self.0.iter().map(variance).collect();
+        let parts: Vec<_> = self.0.iter().map(part).collect();
         let whole: f64 = parts.iter().map(|(_, part)| part).sum();
-        if whole == 0.0 {
+        if whole <= 0.0 {
             return Vec::new();
         }
         let share = |(input, part): (InputId, f64)| Contribution {
@@ -101,6 +194,10 @@ impl Linear {
         shares.sort_by(|a, b| b.share.value().total_cmp(&a.share.value()));
         shares
     }
+}
+
+const fn is_unknown(part: &ErrorPart) -> bool {
+    matches!(part.sharing, Sharing::Unknown(_))
 }
 
 /// The part of a variance that one measured length accounts for.

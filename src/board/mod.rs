@@ -6,9 +6,16 @@
 //! width as a [linear form](Linear) in the lengths that were measured, so that
 //! values and uncertainties of anything derived follow from one definition.
 
+mod adjustment;
+mod apart;
 mod builder;
 mod construction;
+mod error_part;
+mod evaluate;
+mod evaluated;
 mod file;
+mod instrument_file;
+mod length_text;
 mod lengths;
 mod linear;
 mod metal;
@@ -16,19 +23,31 @@ mod order;
 mod parts;
 mod read;
 mod read_construction;
+mod read_instruments;
+mod read_taken;
+mod readings_file;
+mod taken;
 pub(crate) mod usual;
 
+pub use adjustment::{Adjustment, Condition, Residual};
+pub use apart::ReadingApart;
 pub use builder::{BoardBuilder, BuildError, BuildFault};
 pub use construction::{Basis, Construction, DirectWidth, Input, Quantity, RingPlace};
-pub(crate) use file::number_or_text;
+pub(crate) use error_part::Assumption;
+pub use error_part::{Cause, CommonError, Distribution, ErrorPart, GaugeGround, Sharing};
 pub use file::{
-    BoardFile, BoardFormat, Identity, InspectionFile, InstrumentFile, LengthEntry, LengthText,
-    OverallEntry, RadiusEntry, ReadingsEntry, RingsFile, StatedUncertainty, StatedWire,
-    UncertaintyEntry, WidthEntry, WidthsFile, WireEntry, WireText, WiresFile,
+    BoardFile, BoardFormat, Identity, InspectionFile, LengthEntry, OverallEntry, RadiusEntry,
+    RingsFile, StatedUncertainty, StatedWire, UncertaintyEntry, WidthEntry, WidthsFile, WireEntry,
+    WiresFile,
 };
+pub use instrument_file::{CorrectionFile, InstrumentFile};
+pub(crate) use length_text::number_or_text;
+pub use length_text::{LengthText, WireText};
 pub(crate) use lengths::Lengths;
 pub use linear::{Contribution, InputId, Linear};
 pub use metal::{BounceShare, BounceShareError, Metal, MetalError};
 pub use parts::{Band, Edge, Mounting, PerBand, PerRing, Profile, RingWire, SECTOR_ORDER};
 pub use read::{Board, Inspection, shape};
 pub(crate) use read_construction::{ConstructionFile, read_construction};
+pub use readings_file::{ReadingsEntry, TakenEntry};
+pub use taken::{Taken, Taking};

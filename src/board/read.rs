@@ -4,15 +4,17 @@ use std::sync::{Arc, LazyLock};
 
 use jiff::civil::Date;
 
-use super::file::{BoardFile, InstrumentFile, LengthText};
+use super::apart::{ReadingApart, readings_apart};
+use super::evaluated::Beside;
+use super::file::BoardFile;
 use super::lengths::Lengths;
 use super::read_construction::{ConstructionFile, read_construction};
-use super::usual::Ranges;
-use super::{Construction, Metal, Mounting};
+use super::read_instruments::Instruments;
+use super::{Construction, Input, Metal, Mounting, Taken};
 use crate::document::{
     Document, Fault, InvalidFile, Located, Problem, Problems, Shape, Source, day, parse,
 };
-use crate::units::{Instrument, Length, LengthUnit};
+use crate::units::Instrument;
 
 /// A board file, read and checked.
 #[derive(Clone, Debug)]
@@ -34,12 +36,14 @@ pub struct Board {
     pub note: Option<String>,
     /// Who measured it, and when.
     pub inspection: Option<Inspection>,
-    /// What it was measured with.
-    pub instrument: Option<Instrument>,
+    /// What it was measured with, in the order of the file.
+    pub instruments: Vec<Instrument>,
     /// What its metal does to a dart, if the file says.
     pub metal: Option<Metal>,
     /// How it is built.
     pub construction: Construction,
+    /// Readings that stand apart from the others of their length.
+    pub apart: Vec<ReadingApart>,
 }
 
 /// Who measured a board, and when.
@@ -74,10 +78,7 @@ impl Board {
         let mut problems = Problems::default();
         let file = shape().read::<BoardFile>(&document, &mut problems);
         let read = file.and_then(|file| {
-            let instrument = file.instrument.as_ref().map(|entry| {
-                let unit = file.units.as_ref().map(|units| units.value);
-                read_instrument(entry, unit, &mut problems)
-            });
+            let instruments = Instruments::read(&file, &mut problems);
             let inspection = file.inspection.as_ref().map(|entry| Inspection {
                 by: entry.by.clone(),
                 date: entry
@@ -87,15 +88,15 @@ impl Board {
             });
             let metal = file.metal.as_ref();
             let metal = metal.and_then(|word| read_metal(word, &mut problems));
-            let construction = read_board_construction(&file, instrument.as_ref(), &mut problems);
+            let construction = read_board_construction(&file, &instruments, &mut problems);
             let identity = file.board?;
             let id = identity.id.as_ref()?;
             check_id(id, &mut problems);
-            Some((identity, construction?, instrument, inspection, metal))
+            Some((identity, construction?, instruments.all, inspection, metal))
         });
         problems.into_result_in(&document)?;
         // Without problems nothing that is required is absent.
-        let (identity, construction, instrument, inspection, metal) = read.ok_or_else(|| {
+        let (identity, construction, instruments, inspection, metal) = read.ok_or_else(|| {
             InvalidFile::of(
                 Arc::clone(&document.source),
                 Problem::new(
@@ -106,8 +107,13 @@ impl Board {
                 ),
             )
         })?;
+        let by = inspection
+            .as_ref()
+            .and_then(|inspection| inspection.by.as_deref());
+        let apart = readings_apart(&construction, &instruments, by);
         Ok(Self {
             document: Arc::new(document),
+            apart,
             id: identity.id.map(|id| id.value).unwrap_or_default(),
             name: identity.name,
             made: identity.made,
@@ -115,10 +121,21 @@ impl Board {
             serial: identity.serial,
             note: identity.note,
             inspection,
-            instrument,
+            instruments,
             metal,
             construction,
         })
+    }
+}
+
+impl Board {
+    /// The lengths on which people disagree.
+    pub fn disputes(&self) -> impl Iterator<Item = (&Input, &Taken)> {
+        let taken = |input| Some((input, Input::taken(input)?));
+        let inputs = self.construction.inputs.iter();
+        inputs
+            .filter_map(taken)
+            .filter(|(_, taken)| taken.is_disputed())
     }
 }
 
@@ -127,33 +144,6 @@ pub fn shape() -> &'static Shape {
     static SHAPE: LazyLock<Shape> =
         LazyLock::new(|| Shape::of::<BoardFile>("A dartboard as measured, for Ringrule"));
     &SHAPE
-}
-
-fn read_instrument(
-    entry: &InstrumentFile,
-    unit: Option<LengthUnit>,
-    problems: &mut Problems,
-) -> Instrument {
-    let calibrated = entry.calibrated.as_ref();
-    let calibrated = calibrated.and_then(|date| day(date, problems));
-    let mut lengths = Lengths {
-        unit,
-        unit_is_missing: unit.is_none(),
-        problems,
-        file_wide: None,
-        instrument: None,
-        step: 0.0,
-    };
-    let mut step = |text: &Option<Located<LengthText>>| {
-        let text = text.as_ref()?;
-        lengths.within(text, Ranges::UNCERTAINTY)
-    };
-    Instrument {
-        name: entry.name.clone(),
-        resolution: step(&entry.resolution),
-        max_error: step(&entry.max_error),
-        calibrated,
-    }
 }
 
 fn read_metal(word: &Located<String>, problems: &mut Problems) -> Option<Metal> {
@@ -185,18 +175,15 @@ fn check_id(id: &Located<String>, problems: &mut Problems) {
 
 fn read_board_construction(
     file: &BoardFile,
-    instrument: Option<&Instrument>,
+    instruments: &Instruments,
     problems: &mut Problems,
 ) -> Option<Construction> {
+    let unit = file.units.as_ref().map(|units| units.value);
     let mut lengths = Lengths {
-        unit: file.units.as_ref().map(|units| units.value),
-        unit_is_missing: file.units.is_none(),
-        problems,
-        file_wide: None,
-        instrument: instrument.and_then(Instrument::type_b),
-        step: instrument
-            .and_then(|instrument| instrument.resolution)
-            .map_or(0.0, Length::as_mm),
+        instruments: &instruments.all,
+        names: file.instruments.as_ref().map_or(&[][..], |named| &named.0),
+        usual: instruments.usual,
+        ..Lengths::plain(unit, problems)
     };
     if let Some(entry) = &file.uncertainty {
         lengths.file_wide = lengths.uncertainty(entry);
@@ -210,9 +197,13 @@ fn read_board_construction(
         widths: file.widths.as_ref(),
         overall: file.overall.as_ref().and_then(|entry| {
             let diameter = entry.diameter.as_ref()?;
-            Some((diameter, entry.uncertainty.as_ref()))
+            let beside = Beside {
+                uncertainty: entry.uncertainty.as_ref(),
+                instrument: entry.instrument.as_ref(),
+            };
+            Some((diameter, beside))
         }),
     };
     let construction = read_construction(&parts, &mut lengths);
-    mounting.map(|_| construction)
+    mounting.map(|_| construction.adjusted())
 }

@@ -1,17 +1,18 @@
 //! From the parts of a file that describe a construction to apexes and widths.
 
+use super::evaluated::{Beside, Evaluated};
 use super::file::{
-    LengthEntry, RadiusEntry, RingsFile, UncertaintyEntry, WidthEntry, WidthsFile, WireEntry,
-    WiresFile,
+    LengthEntry, RadiusEntry, RingsFile, WidthEntry, WidthsFile, WireEntry, WiresFile,
 };
-use super::lengths::{Evaluated, Lengths};
+use super::lengths::Lengths;
 use super::order::check_order;
 use super::usual::Ranges;
 use super::{
-    Band, Construction, DirectWidth, Input, InputId, Linear, Mounting, PerBand, PerRing, Profile,
-    Quantity, RingPlace, RingWire,
+    Band, Construction, DirectWidth, ErrorPart, Input, InputId, Linear, Mounting, PerBand, PerRing,
+    Profile, Quantity, RingPlace, RingWire,
 };
 use crate::document::{Fault, Problem, Span};
+use crate::units::Uncertainty;
 
 /// The parts of a file that describe a construction: a board's or a nominal
 /// board's.
@@ -21,7 +22,7 @@ pub(crate) struct ConstructionFile<'a> {
     pub(crate) wires: Option<&'a WiresFile>,
     pub(crate) rings: Option<&'a RingsFile>,
     pub(crate) widths: Option<&'a WidthsFile>,
-    pub(crate) overall: Option<(&'a LengthEntry, Option<&'a UncertaintyEntry>)>,
+    pub(crate) overall: Option<(&'a LengthEntry, Beside<'a>)>,
 }
 
 /// Reads wires, rings, widths and size, and derives every apex.
@@ -38,7 +39,9 @@ pub(crate) fn read_construction(
         sector_wires: None,
         widths: PerBand::default(),
         overall: None,
+        adjustment: None,
     };
+    lengths.read_taken(file);
     if let Some(wires) = file.wires {
         read_wires(wires, &mut construction, lengths);
     }
@@ -60,8 +63,8 @@ pub(crate) fn read_construction(
             }
         }
     }
-    if let Some((diameter, uncertainty)) = file.overall {
-        let evaluated = lengths.evaluate(diameter, uncertainty, Ranges::OVERALL);
+    if let Some((diameter, beside)) = file.overall {
+        let evaluated = lengths.evaluate(diameter, beside, Ranges::OVERALL);
         construction.overall = evaluated.map(|evaluated| {
             let input = plain_input(Quantity::Overall, evaluated, diameter.span);
             Linear::input(add(&mut construction, input), 1.0)
@@ -82,10 +85,18 @@ fn plain_input(quantity: Quantity, evaluated: Evaluated, span: Span) -> Input {
         value: evaluated.value,
         edge: None,
         wire: None,
-        uncertainty: evaluated.uncertainty,
+        uncertainty: together(&evaluated.errors),
+        errors: evaluated.errors,
+        instrument: evaluated.instrument,
         basis: evaluated.basis,
         span,
     }
+}
+
+/// All causes of error of one length; `None` if none is known.
+pub(super) fn together(errors: &[ErrorPart]) -> Option<Uncertainty> {
+    let parts = errors.iter().map(|part| (1.0, part.uncertainty));
+    (!errors.is_empty()).then(|| Uncertainty::combined(parts))
 }
 
 fn read_wires(wires: &WiresFile, construction: &mut Construction, lengths: &mut Lengths<'_>) {
@@ -150,9 +161,13 @@ fn read_ring(
             return None;
         }
     };
+    let beside = Beside {
+        uncertainty: entry.uncertainty.as_ref(),
+        instrument: entry.instrument.as_ref(),
+    };
     let half = if is_diameter { 0.5 } else { 1.0 };
     let range = Ranges::RADIUS.scaled(1.0 / half);
-    let evaluated = lengths.evaluate(text, entry.uncertainty.as_ref(), range);
+    let evaluated = lengths.evaluate(text, beside, range);
     let (evaluated, edge) = (evaluated?, entry.edge?.value);
     let mut input = plain_input(Quantity::Ring(ring, is_diameter), evaluated, text.span);
     input.edge = Some(edge);
@@ -169,7 +184,11 @@ fn read_width(
     lengths: &mut Lengths<'_>,
 ) -> Option<DirectWidth> {
     let text = entry.width.as_ref()?;
-    let evaluated = lengths.evaluate(text, entry.uncertainty.as_ref(), Ranges::WIDTH);
+    let beside = Beside {
+        uncertainty: entry.uncertainty.as_ref(),
+        instrument: entry.instrument.as_ref(),
+    };
+    let evaluated = lengths.evaluate(text, beside, Ranges::WIDTH);
     let (evaluated, edge) = (evaluated?, entry.edge?.value);
     let mut input = plain_input(Quantity::Width(band), evaluated, text.span);
     input.edge = Some(edge);

@@ -1,15 +1,14 @@
 //! Free areas against those of the nominal board.
 
-use super::decide::decide_on;
-use super::nominal::NominalBand;
+use super::decide::decide_sides;
+use super::drivers::{Driver, drivers};
+use super::nominal::{DerivedBound, NominalBand};
 use super::propagate::FreeArea;
 use super::{Missing, Verdict};
-use crate::board::{
-    Band, Construction, Contribution, Edge, Input, InputId, Linear, Quantity, RingWire,
-};
+use crate::board::{Band, Construction, Contribution, InputId, Linear};
 use crate::geometry::Spider;
 use crate::table::{BandLimit, Decision};
-use crate::units::{Area, Length, Percent, Uncertainty};
+use crate::units::{Area, Percent, Uncertainty};
 
 /// One band of one board.
 #[derive(Clone, Debug)]
@@ -50,6 +49,10 @@ pub struct ComparedBand<'a> {
     pub contributions: Vec<Contribution>,
     /// The deviations that conform; `None` where the table sets none.
     pub bounds: Option<Bounds<'a>>,
+    /// How well the deviation less each bound is known; `None` where the
+    /// bounds do not move with what was measured, so that the deviation's own
+    /// uncertainty decides.
+    pub margins: Option<Box<Margins>>,
     /// The verdict; `None` where there are no bounds.
     pub verdict: Option<Verdict>,
     /// The probability that the deviation lies within the bounds.
@@ -57,7 +60,7 @@ pub struct ComparedBand<'a> {
     /// The deviation from other measurements in the file, where that leads to
     /// another verdict.
     pub contradicted_by: Option<Percent>,
-    /// The measured lengths behind the deviation, largest share first.
+    /// The measured lengths behind the deviation, the largest change first.
     pub drivers: Vec<Driver>,
 }
 
@@ -83,16 +86,81 @@ pub enum BoundsOrigin<'a> {
     Derived,
 }
 
-/// The part of a band's deviation that one measured length accounts for.
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// A band's deviation less one of its bounds, where the bound moves with wires
+/// of the board that no limit is about.
+#[derive(Clone, Debug)]
 #[non_exhaustive]
-pub struct Driver {
-    /// The measured length.
-    pub input: InputId,
-    /// The same length on the nominal board.
-    pub nominal: Length,
-    /// Its part of the deviation, in percent of the nominal area.
-    pub share: Percent,
+pub struct Margin {
+    /// Its standard uncertainty, in percent of the nominal area: what a wire
+    /// does to both cancels out. `None` if a length that matters states none.
+    pub uncertainty: Option<Uncertainty>,
+    /// Which measured lengths the uncertainty comes from.
+    pub contributions: Vec<Contribution>,
+    /// The measured lengths that deviation and bound depend on.
+    pub inputs: Vec<InputId>,
+}
+
+/// The margins to both bounds.
+#[derive(Clone, Debug)]
+#[non_exhaustive]
+pub struct Margins {
+    /// The deviation less the lower bound.
+    pub lower: Margin,
+    /// The deviation less the upper bound.
+    pub upper: Margin,
+}
+
+/// The bounds of a band, and their slopes in a board's measured lengths, in
+/// percent per mm.
+pub(super) struct BoundsOnBoard<'a> {
+    bounds: Bounds<'a>,
+    slopes: (Linear, Linear),
+}
+
+impl Margin {
+    fn new(form: &Linear, construction: &Construction) -> Self {
+        Self {
+            uncertainty: form.uncertainty(&construction.inputs),
+            contributions: form.contributions(&construction.inputs),
+            inputs: form.terms().iter().map(|&(id, _)| id).collect(),
+        }
+    }
+}
+
+impl ComparedBand<'_> {
+    /// The margin to the nearer bound, where bounds move.
+    pub fn nearer_margin(&self) -> Option<&Margin> {
+        let (margins, bounds) = (self.margins.as_deref()?, self.bounds?);
+        let distance = |bound: Option<Percent>| {
+            bound.map_or(f64::INFINITY, |b| {
+                (self.deviation.value() - b.value()).abs()
+            })
+        };
+        let lower = distance(bounds.lower) <= distance(bounds.upper);
+        Some(if lower {
+            &margins.lower
+        } else {
+            &margins.upper
+        })
+    }
+
+    /// The uncertainty that decides, and which measured lengths it comes from:
+    /// that of the deviation or, where bounds move, of the margin to the
+    /// nearer one.
+    pub fn deciding(&self) -> (Option<Uncertainty>, &[Contribution], Vec<InputId>) {
+        match self.nearer_margin() {
+            Some(margin) => (
+                margin.uncertainty,
+                &margin.contributions,
+                margin.inputs.clone(),
+            ),
+            None => (
+                self.uncertainty,
+                &self.contributions,
+                self.free.inputs().collect(),
+            ),
+        }
+    }
 }
 
 impl BandOutcome<'_> {
@@ -109,22 +177,36 @@ impl BandOutcome<'_> {
 }
 
 /// The bounds that hold: the table's own, or the derived ones.
-pub(super) fn bounds(
-    given: Option<&BandLimit>,
-    derived: (Option<Percent>, Option<Percent>),
-) -> Option<Bounds<'_>> {
-    let given = given.map(|limit| Bounds {
-        lower: Some(limit.lower),
-        upper: Some(limit.upper),
-        origin: BoundsOrigin::Given(limit),
-    });
+pub(super) fn bounds<'a>(
+    given: Option<&'a BandLimit>,
+    derived: &(Option<DerivedBound>, Option<DerivedBound>),
+    board: &Construction,
+) -> Option<BoundsOnBoard<'a>> {
+    if let Some(limit) = given {
+        let bounds = Bounds {
+            lower: Some(limit.lower),
+            upper: Some(limit.upper),
+            origin: BoundsOrigin::Given(limit),
+        };
+        return Some(BoundsOnBoard {
+            bounds,
+            slopes: Default::default(),
+        });
+    }
     let (lower, upper) = derived;
-    let derived = (lower.is_some() || upper.is_some()).then_some(Bounds {
-        lower,
-        upper,
-        origin: BoundsOrigin::Derived,
-    });
-    given.or(derived)
+    let at = |bound: &Option<DerivedBound>| bound.as_ref().map(|bound| bound.at);
+    let slopes = |bound: &Option<DerivedBound>| {
+        let slopes = bound.as_ref().map(|bound| bound.slopes(board));
+        slopes.unwrap_or_default()
+    };
+    (lower.is_some() || upper.is_some()).then(|| BoundsOnBoard {
+        bounds: Bounds {
+            lower: at(lower),
+            upper: at(upper),
+            origin: BoundsOrigin::Derived,
+        },
+        slopes: (slopes(lower), slopes(upper)),
+    })
 }
 
 /// Compares one band with the nominal board's; without `bounds` there is no
@@ -134,7 +216,7 @@ pub(super) fn compare<'a>(
     spider: &Spider,
     band: Band,
     nominal: (&Construction, Option<&NominalBand>),
-    bounds: Option<Bounds<'a>>,
+    bounds: Option<BoundsOnBoard<'a>>,
     decision: Decision,
 ) -> BandOutcome<'a> {
     let (nominal_board, Some(nominal)) = nominal else {
@@ -147,25 +229,28 @@ pub(super) fn compare<'a>(
     let Ok(deviation) = Percent::of((free.area.free - nominal.area) / nominal.area) else {
         return BandOutcome::NotChecked(vec![Missing::NominalBand(band)]);
     };
-    let uncertainty = free.uncertainty(construction);
-    let uncertainty = uncertainty.map(|u| u.scaled(100.0 / nominal.area.as_mm2()));
-    let decided = bounds.map(|bounds| {
-        decide_on(
-            deviation,
-            uncertainty,
-            (bounds.lower, bounds.upper),
-            decision,
-        )
+    let slopes = Linear::default().plus(100.0 / nominal.area.as_mm2(), &free.slopes());
+    let own = Margin::new(&slopes, construction);
+    let margins = bounds
+        .as_ref()
+        .and_then(|bounds| margins(construction, &slopes, bounds));
+    let decided = bounds.as_ref().map(|BoundsOnBoard { bounds, .. }| {
+        let uncertainties = match &margins {
+            Some(margins) => margins.lower.uncertainty.zip(margins.upper.uncertainty),
+            None => own.uncertainty.map(|u| (u, u)),
+        };
+        let limits = (bounds.lower, bounds.upper);
+        decide_sides(deviation, uncertainties, limits, decision)
     });
-    let drivers = drivers(construction, &free, band, nominal_board, nominal);
-    let contributions = free.slopes().contributions(&construction.inputs);
+    let drivers = drivers(construction, spider, &free, band, (nominal_board, nominal));
     BandOutcome::Compared(Box::new(ComparedBand {
         free,
         nominal: nominal.area,
         deviation,
-        uncertainty,
-        contributions,
-        bounds,
+        uncertainty: own.uncertainty,
+        contributions: own.contributions,
+        bounds: bounds.map(|bounds| bounds.bounds),
+        margins: margins.map(Box::new),
         verdict: decided.map(|decided| decided.verdict),
         probability: decided.and_then(|decided| decided.probability),
         contradicted_by: None,
@@ -173,62 +258,24 @@ pub(super) fn compare<'a>(
     }))
 }
 
-/// Splits the deviation over the measured lengths: slope times distance from
-/// the nominal board's length. An area is almost quadratic in its edges, so
-/// the mean of both boards' slopes makes the parts add up to the whole.
-fn drivers(
+/// The margins of a deviation with these slopes; `None` where neither bound
+/// moves with what is uncertain.
+fn margins(
     construction: &Construction,
-    free: &FreeArea,
-    band: Band,
-    nominal_board: &Construction,
-    nominal: &NominalBand,
-) -> Vec<Driver> {
-    let mut drivers: Vec<Driver> = Vec::new();
-    for edge in &free.edges {
-        let nominal_rate = match edge.ring {
-            Some(ring) if ring == band.outer_wire() => nominal.rates.outer_edge,
-            Some(_) => nominal.rates.inner_edge,
-            None => nominal.rates.sector_width,
-        };
-        let rate = f64::midpoint(edge.rate.as_mm(), nominal_rate.as_mm());
-        for &(id, factor) in edge.form.terms() {
-            let Some(input) = construction.input(id) else {
-                continue;
-            };
-            let Some(form) = counterpart(nominal_board, input, edge.ring) else {
-                continue;
-            };
-            let length = nominal_board.value(&form);
-            let change = rate * factor * (input.value - length).as_mm();
-            let share = 100.0 * change / nominal.area.as_mm2();
-            match drivers.iter_mut().find(|driver| driver.input == id) {
-                Some(driver) => driver.share = Percent::finite(driver.share.value() + share),
-                None => drivers.push(Driver {
-                    input: id,
-                    nominal: length,
-                    share: Percent::finite(share),
-                }),
-            }
-        }
+    slopes: &Linear,
+    bounds: &BoundsOnBoard<'_>,
+) -> Option<Margins> {
+    let (lower, upper) = &bounds.slopes;
+    let exact = |&(id, _): &(InputId, f64)| {
+        let u = construction.input(id).and_then(|input| input.uncertainty);
+        u.is_some_and(|u| u.standard() == 0.0)
+    };
+    if lower.terms().iter().chain(upper.terms()).all(exact) {
+        return None;
     }
-    drivers.sort_by(|a, b| b.share.value().abs().total_cmp(&a.share.value().abs()));
-    drivers
-}
-
-/// The length on the nominal board that a measured length corresponds to;
-/// `ring` is the wire whose edge it helps to place.
-fn counterpart(nominal: &Construction, input: &Input, ring: Option<RingWire>) -> Option<Linear> {
-    let edge = input.edge.unwrap_or(Edge::Apex);
-    match input.quantity {
-        Quantity::Ring(ring, is_diameter) => {
-            let radius = nominal.edge_radius(ring, edge)?;
-            let factor = if is_diameter { 2.0 } else { 1.0 };
-            Some(Linear::default().plus(factor, &radius))
-        }
-        Quantity::RingWire(ring) => nominal.ring_wires[ring].clone(),
-        Quantity::RingWires => nominal.ring_wires[ring?].clone(),
-        Quantity::SectorWires => nominal.sector_wires.clone(),
-        Quantity::Width(band) => nominal.width_from_radii(band, edge),
-        Quantity::Overall => None,
-    }
+    let margin = |bound: &Linear| Margin::new(&slopes.clone().plus(-1.0, bound), construction);
+    Some(Margins {
+        lower: margin(lower),
+        upper: margin(upper),
+    })
 }

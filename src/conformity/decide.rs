@@ -39,6 +39,8 @@ pub struct Decided {
     pub verdict: Verdict,
     /// The probability of conformity, 0 to 1, if an uncertainty is stated.
     pub probability: Option<f64>,
+    /// Whether the uncertainty is larger than the simple rule allows.
+    pub too_coarse: bool,
 }
 
 /// How far beyond a limit a value may lie and still be on it, relative to the
@@ -95,9 +97,9 @@ pub enum DecideError {
 ///
 /// let width = |mm| Length::mm(mm);
 /// let limits = (Some(width(7.8)), Some(width(8.2)));
-/// let decided = decide(width(7.7), None, limits, Decision::Simple)?;
+/// let decided = decide(width(7.7), None, limits, Decision::BARE)?;
 /// assert_eq!(decided.verdict, Verdict::DoesNotConform);
-/// assert!(decide(width(7.7), None, (limits.1, limits.0), Decision::Simple).is_err());
+/// assert!(decide(width(7.7), None, (limits.1, limits.0), Decision::BARE).is_err());
 /// # Ok::<(), ringrule::conformity::DecideError>(())
 /// ```
 pub fn decide<Q: Decidable>(
@@ -127,6 +129,17 @@ pub(super) fn decide_on<Q: Decidable>(
     limits: (Option<Q>, Option<Q>),
     rule: Decision,
 ) -> Decided {
+    decide_sides(value, uncertainty.map(|u| (u, u)), limits, rule)
+}
+
+/// The same, where limits may move with what was measured: the uncertainties
+/// are those of the value less the lower and less the upper limit.
+pub(super) fn decide_sides<Q: Decidable>(
+    value: Q,
+    uncertainties: Option<(Uncertainty, Uncertainty)>,
+    limits: (Option<Q>, Option<Q>),
+    rule: Decision,
+) -> Decided {
     let value = value.number();
     let (lower, upper) = (limits.0.map(Q::number), limits.1.map(Q::number));
     let noise = |limit: f64| NOISE * limit.abs().max(1e-3);
@@ -138,35 +151,45 @@ pub(super) fn decide_on<Q: Decidable>(
     } else {
         Verdict::DoesNotConform
     };
-    let Some(uncertainty) = uncertainty else {
+    let Some((to_lower, to_upper)) = uncertainties else {
         let verdict = match rule {
-            Decision::Simple => simple,
+            Decision::Simple { .. } => simple,
             // Nothing is known of the probability that the rule asks for.
             Decision::Guarded { .. } => Verdict::Inconclusive,
         };
         return Decided {
             verdict,
             probability: None,
+            too_coarse: false,
         };
     };
-    let u = uncertainty.standard();
-    if u == 0.0 {
-        return Decided {
-            verdict: simple,
-            probability: Some(if inside { 1.0 } else { 0.0 }),
-        };
-    }
     // Tails are computed as tails: one minus nearly one loses its digits.
-    let below = lower.map_or(0.0, |limit| {
-        uncertainty.probability_below((limit - value) / u)
-    });
-    let above = upper.map_or(0.0, |limit| {
-        uncertainty.probability_below((value - limit) / u)
-    });
+    let tail = |u: Uncertainty, distance: f64, within: bool| match (u.standard() == 0.0, within) {
+        (true, true) => 0.0,
+        (true, false) => 1.0,
+        (false, _) => u.probability_below(distance / u.standard()),
+    };
+    let below = lower.map_or(0.0, |limit| tail(to_lower, limit - value, above_lower));
+    let above = upper.map_or(0.0, |limit| tail(to_upper, value - limit, below_upper));
     let probability = (1.0 - below - above).clamp(0.0, 1.0);
+    let expanded = |u: Uncertainty| u.expanded().expanded;
+    let expanded = expanded(to_lower).max(expanded(to_upper));
+    let too_coarse = most(rule, lower, upper).is_some_and(|most| expanded > most * (1.0 + NOISE));
     let verdict = match rule {
-        Decision::Simple => simple,
-        Decision::Guarded { confidence } => {
+        // A value that lies outside by more than its uncertainty is outside,
+        // however badly it was measured.
+        Decision::Simple { .. } if too_coarse => {
+            let beyond = |limit: f64, away: f64| away > expanded + noise(limit);
+            let outside = lower.is_some_and(|limit| beyond(limit, limit - value))
+                || upper.is_some_and(|limit| beyond(limit, value - limit));
+            if outside {
+                Verdict::DoesNotConform
+            } else {
+                Verdict::Inconclusive
+            }
+        }
+        Decision::Simple { .. } => simple,
+        Decision::Guarded { confidence, .. } => {
             if probability >= confidence.ratio() {
                 Verdict::Conforms
             } else if below.max(above) >= confidence.ratio() {
@@ -179,12 +202,22 @@ pub(super) fn decide_on<Q: Decidable>(
     Decided {
         verdict,
         probability: Some(probability),
+        too_coarse,
     }
+}
+
+/// The largest expanded uncertainty with which the simple rule decides between
+/// these limits, in the unit of the limits; `None` for any.
+fn most(rule: Decision, lower: Option<f64>, upper: Option<f64>) -> Option<f64> {
+    let Decision::Simple { max_uncertainty } = rule else {
+        return None;
+    };
+    Some(max_uncertainty?.ratio() * (upper? - lower?))
 }
 
 /// The largest standard uncertainty with which the rule would decide about this
 /// value, were it the true one; `None` if none would, because the value lies on
-/// a limit. Under the simple rule any uncertainty will do: infinity. The
+/// a limit. Under the simple rule any uncertainty that it allows will do. The
 /// degrees of freedom are those of the uncertainty that is known.
 pub fn deciding_uncertainty<Q: Decidable>(
     value: Q,
@@ -193,8 +226,9 @@ pub fn deciding_uncertainty<Q: Decidable>(
     known: Option<Uncertainty>,
 ) -> Option<f64> {
     let degrees_of_freedom = known.map_or(f64::INFINITY, Uncertainty::degrees_of_freedom);
-    if rule == Decision::Simple {
-        return Some(f64::INFINITY);
+    if matches!(rule, Decision::Simple { .. }) {
+        let most = most(rule, limits.0.map(Q::number), limits.1.map(Q::number));
+        return Some(most.map_or(f64::INFINITY, |most| most / 2.0));
     }
     let decides = |u: f64| {
         let u = Uncertainty::with_degrees(u, degrees_of_freedom);
@@ -221,117 +255,4 @@ pub fn deciding_uncertainty<Q: Decidable>(
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    const GUARDED: Decision = Decision::Guarded {
-        confidence: Percent::finite(95.0),
-    };
-
-    fn mm(lower: f64, upper: f64) -> (Option<Length>, Option<Length>) {
-        (Some(Length::mm(lower)), Some(Length::mm(upper)))
-    }
-
-    #[test]
-    fn nothing_is_decided_on_numbers_that_are_none() {
-        let on = |value: f64, u: f64, lower: f64, upper: f64| {
-            let limits = (Some(Percent::finite(lower)), Some(Percent::finite(upper)));
-            let u = Some(Uncertainty::finite(u));
-            decide(Percent::finite(value), u, limits, GUARDED)
-        };
-        for (value, u, lower, upper) in [
-            (f64::NAN, 1.0, -5.0, 5.0),
-            (0.0, f64::INFINITY, -5.0, 5.0),
-            (0.0, 1.0, f64::NEG_INFINITY, 5.0),
-            (0.0, 1.0, -5.0, f64::NAN),
-        ] {
-            let found = on(value, u, lower, upper);
-            assert!(matches!(found, Err(DecideError::NotFinite(_))), "{found:?}");
-        }
-        assert_eq!(
-            on(0.0, 1.0, 5.0, -5.0),
-            Err(DecideError::Inverted(5.0, -5.0))
-        );
-        assert!(on(0.0, 1.0, -5.0, 5.0).is_ok());
-    }
-
-    #[test]
-    fn conformity_probabilities_are_the_ones_of_the_guide() {
-        // JCGM 106 clause 7, from memory; recomputed independently.
-        let p = |y, u, lower: Option<f64>, upper: Option<f64>| {
-            let limits = (lower.map(Percent::finite), upper.map(Percent::finite));
-            let u = Some(Uncertainty::finite(u));
-            let decided = decide(Percent::finite(y), u, limits, Decision::Simple).expect("finite");
-            decided.probability.expect("stated")
-        };
-        assert!((p(-5.47, 0.05, None, Some(-5.40)) - 0.91924).abs() < 5e-6);
-        assert!((p(509.7, 8.6, Some(490.0), None) - 0.98901).abs() < 5e-6);
-        assert!((p(13.6, 1.8, Some(12.5), Some(16.3)) - 0.66263).abs() < 5e-6);
-    }
-
-    #[test]
-    fn a_value_on_the_limit_conforms_whatever_its_binary_noise() {
-        let value = 107.0 - 98.8; // 8.2 in decimals, 8.200000000000003 in binary
-        assert!(value > 8.2);
-        let decided = decide_on(Length::mm(value), None, mm(7.8, 8.2), Decision::Simple);
-        assert_eq!(decided.verdict, Verdict::Conforms);
-        let decided = decide_on(Length::mm(8.200_001), None, mm(7.8, 8.2), Decision::Simple);
-        assert_eq!(decided.verdict, Verdict::DoesNotConform);
-    }
-
-    #[test]
-    fn a_very_poor_measurement_condemns_nothing() {
-        let verdict = |y, u| {
-            let u = Some(Uncertainty::finite(u));
-            decide_on(Length::mm(y), u, mm(7.8, 8.2), GUARDED).verdict
-        };
-        assert_eq!(verdict(8.0, 0.05), Verdict::Conforms);
-        assert_eq!(verdict(8.19, 0.05), Verdict::Inconclusive);
-        assert_eq!(verdict(8.4, 0.05), Verdict::DoesNotConform);
-        assert_eq!(verdict(8.0, 5.0), Verdict::Inconclusive);
-    }
-
-    #[test]
-    fn guard_bands_are_the_ones_of_the_interval() {
-        // Guard band as a multiple of u at 95 %, by T/u: recomputed
-        // independently. The value that far inside the limit just conforms.
-        for (width, multiple) in [
-            (4.0, 1.79621),
-            (5.0, 1.64877),
-            (6.0, 1.64492),
-            (8.0, 1.64485),
-        ] {
-            let u = Some(Uncertainty::finite(1.0));
-            let verdict = |y| decide_on(Length::mm(y), u, mm(0.0, width), GUARDED).verdict;
-            assert_eq!(verdict(multiple + 1e-4), Verdict::Conforms, "T/u {width}");
-            assert_eq!(
-                verdict(multiple - 1e-4),
-                Verdict::Inconclusive,
-                "T/u {width}"
-            );
-        }
-    }
-
-    #[test]
-    fn the_deciding_uncertainty_is_the_largest_that_decides() {
-        for value in [8.0, 8.17, 8.25, 7.0] {
-            let (value, limits) = (Length::mm(value), mm(7.8, 8.2));
-            let u = deciding_uncertainty(value, limits, GUARDED, None).expect("off the limit");
-            let verdict =
-                |u| decide_on(value, Some(Uncertainty::finite(u)), limits, GUARDED).verdict;
-            assert_ne!(verdict(u), Verdict::Inconclusive, "{value}");
-            assert_eq!(verdict(u * 1.001), Verdict::Inconclusive, "{value}");
-        }
-        let on_it = |rule| deciding_uncertainty(Length::mm(8.2), mm(7.8, 8.2), rule, None);
-        assert_eq!(on_it(GUARDED), None);
-        let simple = on_it(Decision::Simple);
-        assert_eq!(simple, Some(f64::INFINITY));
-    }
-
-    #[test]
-    fn without_an_uncertainty_only_the_simple_rule_decides() {
-        let verdict = |rule| decide_on(Length::mm(8.0), None, mm(7.8, 8.2), rule).verdict;
-        assert_eq!(verdict(Decision::Simple), Verdict::Conforms);
-        assert_eq!(verdict(GUARDED), Verdict::Inconclusive);
-    }
-}
+mod tests;

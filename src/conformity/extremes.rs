@@ -9,7 +9,7 @@
 use microlp::OptimizationDirection;
 
 use super::programme::Model;
-use crate::board::{Band, Construction, Edge, Linear, PerRing, RingWire};
+use crate::board::{Band, Construction, Edge, InputId, Linear, PerBand, PerRing, RingWire};
 use crate::geometry::{Point, RingShape, SectorShape, Spider, band_area};
 use crate::table::{Interval, Limit};
 use crate::units::Length;
@@ -18,20 +18,48 @@ use crate::units::Length;
 /// rule: two rounds have been enough for every table seen, the rest is margin.
 const ROUNDS: usize = 6;
 
+/// How much a wire is thickened, in mm, to see how an extreme moves with it.
+/// House rule: a vertex moves in proportion, so any small step does.
+const STEP: f64 = 0.01;
+
 /// The limits of a table for one kind of board.
 pub(super) struct Feasible {
     model: Model,
-    /// The value of each of the model's lengths on the nominal board.
+    /// The value of each of the model's lengths on the nominal board; not a
+    /// number where it has none.
     nominal: Vec<f64>,
-    bounds: Vec<(Linear, Interval)>,
     /// Wires that no limit is about: ring wires or, as `None`, the sector wires.
     unlimited: Vec<Option<RingWire>>,
+    /// What matters for each band.
+    bands: PerBand<Bearing>,
+}
+
+/// What has a bearing on the free area of one band.
+#[derive(Default)]
+struct Bearing {
+    /// The lengths that the area depends on.
+    own: Vec<InputId>,
+    /// The limits on those lengths, and on any that these limits tie to them.
+    bounds: Vec<(Linear, Interval)>,
+    /// The lengths that those limits are about, and the area's own.
+    tied: Vec<InputId>,
+    /// The thicknesses among those lengths that no limit is about, each with
+    /// the index of its wire in the whole list.
+    unlimited: Vec<(InputId, usize)>,
+}
+
+/// The least or the greatest free area of a band.
+pub(super) struct Extreme {
+    /// The area, in mm².
+    pub(super) area: f64,
+    /// How fast it grows, in mm² per mm, with the thickness of wires that no
+    /// limit is about.
+    pub(super) rates: Vec<(Option<RingWire>, f64)>,
 }
 
 impl Feasible {
-    /// Boards of the nominal board's kind that meet these limits. `None` if
-    /// the nominal board is not complete.
-    pub(super) fn new(limits: &[Limit], nominal: &Construction) -> Option<Self> {
+    /// Boards of the nominal board's kind that meet these limits.
+    pub(super) fn new(limits: &[Limit], nominal: &Construction) -> Self {
         let model = Model::new(nominal.mounting, nominal.profile);
         let applies = |limit: &&Limit| limit.when.matches(nominal.mounting, nominal.profile);
         let limits = limits.iter().filter(applies);
@@ -41,12 +69,15 @@ impl Feasible {
             let form = wire(&model.construction, ring);
             !bounds.iter().any(|(bound, _)| Some(bound) == form)
         });
-        Some(Self {
-            nominal: Model::values(nominal)?,
-            unlimited: unlimited.collect(),
-            bounds,
+        let unlimited: Vec<_> = unlimited.collect();
+        Self {
+            nominal: Model::values(nominal),
+            bands: PerBand::from_fn(|band| {
+                Bearing::on(band, &model.construction, &bounds, &unlimited)
+            }),
+            unlimited,
             model,
-        })
+        }
     }
 
     /// The thickness, in mm, of each wire that no limit is about: a board's
@@ -56,15 +87,19 @@ impl Feasible {
         let nominal = |ring| wire(&self.model.construction, ring).map(|w| w.at(&self.nominal));
         let width = |&ring: &Option<RingWire>| match wire(board, ring) {
             Some(recorded) => board.value(recorded).as_mm(),
-            None => nominal(ring).unwrap_or(0.0),
+            None => nominal(ring).unwrap_or(f64::NAN),
         };
         self.unlimited.iter().map(width).collect()
     }
 
-    /// The least and the greatest free area of a band, in mm², of boards whose
+    /// The least and the greatest free area of a band, of boards whose
     /// unlimited wires are this thick. `None` where the limits leave a side
-    /// open: no extreme, or only one at which wires overlap.
-    pub(super) fn extremes(&self, band: Band, unlimited: &[f64]) -> (Option<f64>, Option<f64>) {
+    /// open: no extreme, or only one at which the band's wires overlap.
+    pub(super) fn extremes(
+        &self,
+        band: Band,
+        unlimited: &[f64],
+    ) -> (Option<Extreme>, Option<Extreme>) {
         (
             self.extreme(band, unlimited, OptimizationDirection::Minimize),
             self.extreme(band, unlimited, OptimizationDirection::Maximize),
@@ -76,13 +111,26 @@ impl Feasible {
         band: Band,
         unlimited: &[f64],
         direction: OptimizationDirection,
-    ) -> Option<f64> {
+    ) -> Option<Extreme> {
+        let bearing = &self.bands[band];
+        let known = |values: &[f64], index: usize| values.get(index).is_some_and(|v| !v.is_nan());
+        if !bearing
+            .own
+            .iter()
+            .all(|id| known(&self.nominal, id.index()))
+            || !bearing
+                .unlimited
+                .iter()
+                .all(|&(_, wire)| known(unlimited, wire))
+        {
+            return None;
+        }
         let mut at = self.nominal.clone();
         let mut area = f64::NAN;
         for _ in 0..ROUNDS {
-            let vertex = self.vertex(&self.slopes(band, &at)?, unlimited, direction)?;
+            let vertex = self.vertex(band, &self.slopes(band, &at)?, unlimited, direction)?;
             let spider = self.spider(&vertex)?;
-            if overlaps(&spider) {
+            if overlaps(&spider, band) {
                 return None;
             }
             let there = band_area(&spider, band)?.free.as_mm2();
@@ -92,7 +140,22 @@ impl Feasible {
                 break;
             }
         }
-        Some(area)
+        let slopes = self.slopes(band, &at)?;
+        let growth = |index: usize, step: f64| {
+            let mut thicker = unlimited.to_vec();
+            *thicker.get_mut(index)? += step;
+            let moved = self.vertex(band, &slopes, &thicker, direction)?;
+            Some((slopes.at(&moved) - slopes.at(&at)) / step)
+        };
+        let rate = |&(_, index): &(InputId, usize)| {
+            // The limits may leave room on one side only.
+            let growth = growth(index, STEP).or_else(|| growth(index, -STEP))?;
+            Some((*self.unlimited.get(index)?, growth))
+        };
+        Some(Extreme {
+            area,
+            rates: bearing.unlimited.iter().filter_map(rate).collect(),
+        })
     }
 
     fn slopes(&self, band: Band, at: &[f64]) -> Option<Linear> {
@@ -118,15 +181,23 @@ impl Feasible {
     /// The vertex of the limits that lies farthest along these slopes.
     fn vertex(
         &self,
+        band: Band,
         slopes: &Linear,
         unlimited: &[f64],
         direction: OptimizationDirection,
     ) -> Option<Vec<f64>> {
-        let mut programme = self.model.programme(slopes, direction);
-        for (&ring, &width) in self.unlimited.iter().zip(unlimited) {
-            programme.equal(wire(&self.model.construction, ring)?, Length::mm(width));
-        }
-        for (form, interval) in &self.bounds {
+        let bearing = &self.bands[band];
+        // What does not matter stays where the nominal board has it.
+        let fixed = |index: usize| {
+            let id = InputId::new(index);
+            if !bearing.tied.contains(&id) {
+                return Some(self.nominal.get(index).copied().unwrap_or(0.0));
+            }
+            let (_, wire) = bearing.unlimited.iter().find(|(own, _)| *own == id)?;
+            unlimited.get(*wire).copied()
+        };
+        let mut programme = self.model.programme(slopes, direction, fixed);
+        for (form, interval) in &bearing.bounds {
             programme.within(form, *interval);
         }
         programme.vertex()
@@ -149,6 +220,58 @@ impl Feasible {
     }
 }
 
+impl Bearing {
+    fn on(
+        band: Band,
+        board: &Construction,
+        bounds: &[(Linear, Interval)],
+        unlimited: &[Option<RingWire>],
+    ) -> Self {
+        let rings = [Some(band.outer_wire()), band.inner_wire()];
+        let rings = rings.into_iter().flatten();
+        let places = rings.flat_map(|ring| {
+            let apex = board.edge_radius(ring, Edge::Apex);
+            [apex, board.ring_wires[ring].clone()]
+        });
+        let sectors = band.has_sectors().then(|| board.sector_wires.clone());
+        let lengths = places.chain(sectors).flatten();
+        let own: Vec<InputId> = lengths
+            .flat_map(|form| ids(&form).collect::<Vec<_>>())
+            .collect();
+        // Whatever a limit ties to a length that matters, matters.
+        let mut tied = own.clone();
+        let mut before = 0;
+        while tied.len() > before {
+            before = tied.len();
+            for (form, _) in bounds {
+                if ids(form).any(|id| tied.contains(&id)) {
+                    let new: Vec<_> = ids(form).filter(|id| !tied.contains(id)).collect();
+                    tied.extend(new);
+                }
+            }
+        }
+        let ties = |form: &Linear| ids(form).any(|id| tied.contains(&id));
+        let unlimited = unlimited.iter().enumerate().filter_map(|(index, &ring)| {
+            let (id, _) = *wire(board, ring)?.terms().first()?;
+            tied.contains(&id).then_some((id, index))
+        });
+        Self {
+            bounds: bounds
+                .iter()
+                .filter(|(form, _)| ties(form))
+                .cloned()
+                .collect(),
+            unlimited: unlimited.collect(),
+            own,
+            tied,
+        }
+    }
+}
+
+fn ids(form: &Linear) -> impl Iterator<Item = InputId> {
+    form.terms().iter().map(|&(id, _)| id)
+}
+
 /// The thickness of a ring wire or, for `None`, of the sector wires.
 fn wire(board: &Construction, ring: Option<RingWire>) -> Option<&Linear> {
     match ring {
@@ -157,12 +280,11 @@ fn wire(board: &Construction, ring: Option<RingWire>) -> Option<&Linear> {
     }
 }
 
-/// Whether two neighbouring ring wires overlap.
-fn overlaps(spider: &Spider) -> bool {
-    let rings: Vec<_> = spider.rings.iter().map(|(_, ring)| ring).collect();
-    let overlap = |pair: &[&RingShape]| match pair {
-        [inner, outer] => inner.outside >= outer.inside,
-        _ => false,
-    };
-    rings.windows(2).any(overlap)
+/// Whether the wires around a band overlap, or leave no bull within them.
+fn overlaps(spider: &Spider, band: Band) -> bool {
+    let outer = &spider.rings[band.outer_wire()];
+    let inner = band.inner_wire().map(|ring| &spider.rings[ring]);
+    let innermost = inner.unwrap_or(outer);
+    innermost.inside <= Some(Length::ZERO)
+        || inner.is_some_and(|inner| inner.outside >= outer.inside)
 }

@@ -33,7 +33,10 @@ pub fn unmeetable<'l>(
 }
 
 fn meets(model: &Model, limits: &[&Limit], mounting: Mounting) -> bool {
-    let mut programme = model.programme(&Linear::default(), OptimizationDirection::Minimize);
+    let mut programme =
+        model.programme(&Linear::default(), OptimizationDirection::Minimize, |_| {
+            None
+        });
     let not_negative = Interval {
         lower: Some(Length::ZERO),
         upper: None,

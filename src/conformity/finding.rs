@@ -1,7 +1,9 @@
 //! What judging a board brings to light, as data.
 
+use std::borrow::Cow;
+
 use super::{BandFinding, BandOutcome, Decided, Missing, Simulation, Suspicion, Verdict, WirePart};
-use crate::board::{Board, Contribution, InputId, Linear, Mounting};
+use crate::board::{Board, Construction, Contribution, InputId, Linear, Mounting};
 use crate::table::{Interval, Limit, Table};
 use crate::units::{Length, Uncertainty};
 
@@ -44,6 +46,8 @@ use crate::units::{Length, Uncertainty};
 pub struct Assessment<'a> {
     /// The board.
     pub board: &'a Board,
+    /// How it is built, its gauges as good as the table says.
+    pub construction: Cow<'a, Construction>,
     /// The table.
     pub table: &'a Table,
     /// The verdict on the whole board.
@@ -124,15 +128,20 @@ pub struct LengthFinding {
     pub contradiction: Option<Contradiction>,
 }
 
-/// Two ways to the same length that differ by more than their uncertainties.
+/// Recorded lengths that differ by more than their uncertainties from what
+/// follows from others.
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub struct Contradiction {
-    /// The length the other way.
+    /// The length that makes the largest difference if it is left out.
+    pub without: InputId,
+    /// What this length is without it.
     pub other: Length,
-    /// The difference that would have passed.
+    /// By how much the recorded lengths miss one another.
+    pub misfit: Length,
+    /// By how much they may.
     pub allowed: Length,
-    /// The measured lengths that the other way used.
+    /// The measured lengths that remain.
     pub inputs: Vec<InputId>,
 }
 
@@ -144,6 +153,12 @@ impl Outcome {
             Self::Mounting { verdict, .. } => Some(*verdict),
             Self::NotChecked(_) => None,
         }
+    }
+
+    /// Whether a length lies beyond its limit as measured, whatever the rule
+    /// says of it.
+    pub(super) fn is_beyond_its_limit(&self) -> bool {
+        matches!(self, Self::Length(finding) if finding.excess.as_mm() != 0.0)
     }
 
     /// Whether other measurements in the file say otherwise.

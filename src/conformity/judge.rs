@@ -1,6 +1,8 @@
 //! A table made ready to judge any number of boards.
 
 use super::bands::{bounds, compare};
+use std::borrow::Cow;
+
 use super::decide::decide_on;
 use super::finding::{
     AgainstNominal, Assessment, Contradiction, LengthFinding, LimitFinding, Outcome,
@@ -10,18 +12,13 @@ use super::nominal::PreparedNominal;
 use super::propagate::FreeArea;
 use super::suspect::suspect;
 use super::{BandFinding, BandOutcome, Missing, Verdict};
-use crate::board::{Band, Board, Construction, Edge, InputId, Linear, Mounting};
+use crate::board::{
+    Adjustment, Band, Basis, Board, Condition, Construction, Edge, GaugeGround, InputId, Linear,
+    Mounting,
+};
 use crate::geometry::Spider;
-use crate::table::{Decision, Demand, Interval, Limit, Table};
+use crate::table::{Decision, DecisionScope, Demand, GaugeUncertainty, Interval, Limit, Table};
 use crate::units::Length;
-
-/// How far two ways to the same width may differ where the file states no
-/// uncertainty. House rule: what two hand readings of a calliper are trusted to.
-const UNSTATED_DIFFERENCE: Length = Length::mm(0.1);
-
-/// The least difference that is a contradiction however small the stated
-/// uncertainties: the noise of the arithmetic. House rule.
-const LEAST_DIFFERENCE: Length = Length::mm(1e-6);
 
 /// Judges boards against one table.
 ///
@@ -81,39 +78,83 @@ impl<'t> Judge<'t> {
 
     /// Checks every limit that is for this kind of board, and every band.
     pub fn judge<'a>(&'a self, board: &'a Board) -> Assessment<'a> {
-        let construction = &board.construction;
+        let prepared = self.construction(board);
+        let construction = &*prepared;
         let (mounting, profile) = (construction.mounting, construction.profile);
         let applicable: Vec<&Limit> = self.table.limits_for(mounting, profile).collect();
+        let doubt = Doubt::of(construction);
         let limits: Vec<_> = applicable
             .iter()
-            .flat_map(|limit| self.check(limit, construction))
+            .flat_map(|limit| self.check(limit, construction, &doubt))
             .collect();
         let broken = limits
             .iter()
-            .any(|finding| finding.outcome.verdict() == Some(Verdict::DoesNotConform));
+            .any(|finding| finding.outcome.is_beyond_its_limit());
         let suspicion = if broken {
-            suspect(construction, &applicable)
+            suspect(construction.recorded(), &applicable)
         } else {
             None
         };
-        let bands = self.bands(construction, &limits);
+        let bands = self.bands(construction, &doubt);
+        let against = self
+            .beside
+            .map(|mounting| self.compare(construction, mounting));
         let mut assessment = Assessment {
             board,
+            construction: prepared,
             table: self.table,
             verdict: Verdict::Inconclusive,
             limits,
             bands,
-            against: self
-                .beside
-                .map(|mounting| self.compare(construction, mounting)),
+            against,
             suspicion,
             simulation: None,
         };
         assessment.verdict = assessment.tally().verdict();
+        if let Decision::Guarded {
+            confidence,
+            of: DecisionScope::Board,
+        } = self.table.decision
+            && assessment.verdict == Verdict::Conforms
+            && assessment
+                .probability()
+                .is_none_or(|p| p < confidence.ratio())
+        {
+            assessment.verdict = Verdict::Inconclusive;
+        }
         assessment
     }
 
-    fn check<'a>(&self, limit: &'a Limit, board: &Construction) -> Vec<LimitFinding<'a>> {
+    /// The board's construction, its gauges as good as the table says.
+    fn construction<'b>(&self, board: &'b Board) -> Cow<'b, Construction> {
+        let construction = &board.construction;
+        let Some(gauge) = self.table.gauge_uncertainty else {
+            return Cow::Borrowed(construction);
+        };
+        let by_rule = Basis::Gauge(GaugeGround::HouseRule);
+        if !construction
+            .inputs
+            .iter()
+            .any(|input| input.basis == by_rule)
+        {
+            return Cow::Borrowed(construction);
+        }
+        Cow::Owned(construction.with_errors(|input| {
+            if input.basis == by_rule {
+                input.set_gauge(match gauge {
+                    GaugeUncertainty::Exact => None,
+                    GaugeUncertainty::Known(uncertainty) => Some(uncertainty),
+                });
+            }
+        }))
+    }
+
+    fn check<'a>(
+        &self,
+        limit: &'a Limit,
+        board: &Construction,
+        doubt: &Doubt<'_>,
+    ) -> Vec<LimitFinding<'a>> {
         let finding = |part: Option<WirePart>, outcome| LimitFinding {
             limit,
             part,
@@ -136,11 +177,8 @@ impl<'t> Judge<'t> {
             .parts
             .into_iter()
             .map(|part| {
-                let length = if limit.measurand.is_gauge() && is_identified(&part, board) {
-                    identified(&part, interval, board)
-                } else {
-                    length(&part, interval, board, self.table.decision)
-                };
+                let mut length = length(&part.form, interval, board, self.table.decision);
+                doubt.cast(&mut length, limit, &part, self.table.decision);
                 finding(part.wires, Outcome::Length(Box::new(length)))
             })
             .collect();
@@ -158,11 +196,7 @@ impl<'t> Judge<'t> {
     }
 
     /// The bands against the nominal board for the board's own mounting.
-    fn bands<'a>(
-        &'a self,
-        construction: &Construction,
-        limits: &[LimitFinding<'_>],
-    ) -> Vec<BandFinding<'a>> {
+    fn bands<'a>(&'a self, construction: &Construction, doubt: &Doubt<'_>) -> Vec<BandFinding<'a>> {
         let spider = Spider::of(construction);
         let Some(prepared) = self.prepared(construction.mounting) else {
             return each_band(|band| self.alone(construction, &spider, band));
@@ -178,20 +212,20 @@ impl<'t> Judge<'t> {
         }
         let derived = prepared.derived(construction);
         let compared = |construction: &Construction, spider: &Spider, band: Band| {
-            let bounds = bounds(self.table.bands[band].as_ref(), derived[band]);
+            let given = self.table.bands[band].as_ref();
+            let bounds = bounds(given, &derived[band], construction);
             let own = (nominal, prepared.bands[band].as_ref());
             compare(construction, spider, band, own, bounds, self.table.decision)
         };
-        // Where direct widths contradict the radii, the areas are looked at
-        // both ways: from the radii, and with the widths in their place.
-        let contradicted = limits
-            .iter()
-            .any(|finding| finding.outcome.is_contradicted());
-        let other = contradicted.then(|| construction.by_direct_widths());
-        let other = other.map(|other| (Spider::of(&other), other));
+        // Where lengths contradict one another, the areas are looked at without
+        // each of them that may be wrong.
+        let others: Vec<_> = doubt
+            .others()
+            .map(|other| (Spider::of(other), other))
+            .collect();
         each_band(|band| {
             let mut outcome = compared(construction, &spider, band);
-            if let Some((spider, other)) = &other {
+            for (spider, other) in &others {
                 outcome.doubt(&compared(other, spider, band));
             }
             outcome
@@ -235,79 +269,87 @@ fn each_band<'a>(outcome: impl Fn(Band) -> BandOutcome<'a>) -> Vec<BandFinding<'
     Band::ALL.into_iter().map(finding).collect()
 }
 
-/// Whether a wire's thickness was given as a gauge.
-fn is_identified(part: &Part, board: &Construction) -> bool {
-    let terms = part.form.terms().iter();
-    let mut inputs = terms.filter_map(|&(id, _)| board.input(id));
-    inputs.all(|input| input.wire.is_some_and(|wire| wire.gauge.is_some()))
-}
-
-/// A wire given as a gauge was identified, not measured: it is judged by what
-/// that gauge is, whatever the uncertainty of the file's lengths, and there is
-/// no probability that it is another.
-fn identified(part: &Part, interval: Interval, board: &Construction) -> LengthFinding {
-    let value = board.value(&part.form);
+/// Judges one length.
+fn length(
+    form: &Linear,
+    interval: Interval,
+    board: &Construction,
+    rule: Decision,
+) -> LengthFinding {
+    let value = board.value(form);
+    let uncertainty = form.uncertainty(&board.inputs);
+    let limits = (interval.lower, interval.upper);
     LengthFinding {
         value,
-        form: part.form.clone(),
-        uncertainty: None,
-        contributions: Vec::new(),
+        form: form.clone(),
+        uncertainty,
+        contributions: form.contributions(&board.inputs),
         interval,
         excess: excess(value, interval),
-        decided: decide_on(
-            value,
-            None,
-            (interval.lower, interval.upper),
-            Decision::Simple,
-        ),
-        inputs: inputs_of(&part.form),
+        decided: decide_on(value, uncertainty, limits, rule),
+        inputs: inputs_of(form),
         contradiction: None,
     }
 }
 
-/// Judges one length, and checks it against other measurements of the same.
-fn length(part: &Part, interval: Interval, board: &Construction, rule: Decision) -> LengthFinding {
-    let limits = (interval.lower, interval.upper);
-    let decide_form = |form: &Linear| {
-        let value = board.value(form);
-        let u = form.uncertainty(&board.inputs);
-        (value, u, decide_on(value, u, limits, rule))
-    };
-    let (value, uncertainty, mut decided) = decide_form(&part.form);
-    let contradiction = contradiction(part, board);
-    if contradiction.is_some()
-        && let Some(check) = &part.check
-        && decide_form(check).2.verdict != decided.verdict
-    {
-        // Which of the two is right cannot be told from the file.
-        decided.verdict = Verdict::Inconclusive;
-    }
-    LengthFinding {
-        value,
-        form: part.form.clone(),
-        uncertainty,
-        contributions: part.form.contributions(&board.inputs),
-        interval,
-        excess: excess(value, interval),
-        decided,
-        inputs: inputs_of(&part.form),
-        contradiction,
-    }
+/// What a board would be without one of the lengths that contradict one another.
+/// Empty where none do.
+struct Doubt<'b> {
+    adjustment: Option<&'b Adjustment>,
+    others: Vec<(InputId, Construction)>,
 }
 
-/// The same length from other measurements, where the two differ by more than
-/// their uncertainties explain.
-pub fn contradiction(part: &Part, board: &Construction) -> Option<Contradiction> {
-    let check = part.check.as_ref()?;
-    let difference = part.form.clone().plus(-1.0, check);
-    let u = difference.uncertainty(&board.inputs);
-    let allowed = u.map_or(UNSTATED_DIFFERENCE, |u| Length::mm(u.expanded().expanded));
-    let allowed = allowed.as_mm().max(LEAST_DIFFERENCE.as_mm());
-    (board.value(&difference).abs().as_mm() > allowed).then(|| Contradiction {
-        other: board.value(check),
-        allowed: Length::mm(allowed),
-        inputs: inputs_of(check),
-    })
+impl<'b> Doubt<'b> {
+    fn of(construction: &'b Construction) -> Self {
+        let adjustment = construction.adjustment.as_deref();
+        let adjustment = adjustment.filter(|adjustment| adjustment.contradicts);
+        let suspects = adjustment.into_iter().flat_map(Adjustment::suspects);
+        let without = |id| Some((id, construction.without(id)?));
+        Self {
+            others: suspects.filter_map(without).collect(),
+            adjustment,
+        }
+    }
+
+    fn others(&self) -> impl Iterator<Item = &Construction> {
+        self.others.iter().map(|(_, other)| other)
+    }
+
+    /// Which of the lengths is wrong cannot be told from the file: where the
+    /// verdict depends on that, there is none.
+    fn cast(&self, length: &mut LengthFinding, limit: &Limit, part: &Part, rule: Decision) {
+        let Some(adjustment) = self.adjustment else {
+            return;
+        };
+        let edge = limit.edge.unwrap_or(Edge::Apex);
+        let mut farthest = Length::ZERO;
+        for (id, other) in &self.others {
+            let parts = measure(other, limit.measurand, edge).parts;
+            let Some(same) = parts.into_iter().find(|same| same.wires == part.wires) else {
+                continue;
+            };
+            let found = self::length(&same.form, length.interval, other, rule);
+            if found.decided.verdict != length.decided.verdict {
+                length.decided.verdict = Verdict::Inconclusive;
+            }
+            let away = (found.value - length.value).abs();
+            let names =
+                |condition: &&Condition| condition.form.terms().iter().any(|(i, _)| i == id);
+            let condition = adjustment.conditions.iter().find(names);
+            if let Some(condition) = condition
+                && away > farthest
+            {
+                farthest = away;
+                length.contradiction = Some(Contradiction {
+                    without: *id,
+                    other: found.value,
+                    misfit: condition.misfit,
+                    allowed: condition.allowed,
+                    inputs: found.inputs,
+                });
+            }
+        }
+    }
 }
 
 fn inputs_of(form: &Linear) -> Vec<InputId> {
@@ -319,7 +361,7 @@ fn inputs_of(form: &Linear) -> Vec<InputId> {
 /// How far a value lies beyond its interval; zero within it and on its limits.
 fn excess(value: Length, interval: Interval) -> Length {
     let limits = (interval.lower, interval.upper);
-    let bare = decide_on(value, None, limits, Decision::Simple);
+    let bare = decide_on(value, None, limits, Decision::BARE);
     match (bare.verdict, limits.0, limits.1) {
         (Verdict::Conforms, ..) => Length::ZERO,
         (_, Some(lower), _) if value < lower => value - lower,

@@ -23,8 +23,6 @@ pub struct Part {
     pub wires: Option<WirePart>,
     /// The length, in terms of measured ones.
     pub form: Linear,
-    /// The same length from other measured ones, where there are any: a check.
-    pub check: Option<Linear>,
 }
 
 /// Wires whose thickness is one part of a measurand.
@@ -54,7 +52,7 @@ pub fn measure(construction: &Construction, measurand: Measurand, edge: Edge) ->
     let radius = |ring: RingWire, factor: f64| {
         let form = construction.edge_radius(ring, edge);
         match form {
-            Some(form) => one(Linear::default().plus(factor, &form), None),
+            Some(form) => one(Linear::default().plus(factor, &form)),
             None => lacking(Missing::at_edge(construction, ring, edge)),
         }
     };
@@ -67,11 +65,11 @@ pub fn measure(construction: &Construction, measurand: Measurand, edge: Edge) ->
         Measurand::TrebleWidth => width(construction, Band::Treble, edge),
         Measurand::DoubleWidth => width(construction, Band::Double, edge),
         Measurand::OverallDiameter => match &construction.overall {
-            Some(form) => one(form.clone(), None),
+            Some(form) => one(form.clone()),
             None => lacking([Missing::Measured(Quantity::Overall)]),
         },
         Measurand::SectorWiresGauge => match &construction.sector_wires {
-            Some(form) => one(form.clone(), None),
+            Some(form) => one(form.clone()),
             None => lacking([Missing::Measured(Quantity::SectorWires)]),
         },
         Measurand::RingWiresGauge => ring_wires(construction),
@@ -79,13 +77,9 @@ pub fn measure(construction: &Construction, measurand: Measurand, edge: Edge) ->
     }
 }
 
-fn one(form: Linear, check: Option<Linear>) -> Measured {
+fn one(form: Linear) -> Measured {
     Measured {
-        parts: vec![Part {
-            wires: None,
-            form,
-            check,
-        }],
+        parts: vec![Part { wires: None, form }],
         missing: Vec::new(),
     }
 }
@@ -97,29 +91,22 @@ fn lacking(missing: impl IntoIterator<Item = Missing>) -> Measured {
     }
 }
 
-/// A width taken directly is the better measurement: it carries one reading's
-/// uncertainty, not two. The radii check it.
+/// A width by the radii, which agree with one that was taken directly once all
+/// lengths are adjusted; by the latter alone where a radius is not known.
 fn width(construction: &Construction, band: Band, edge: Edge) -> Measured {
-    let direct = construction.width_direct(band, edge);
     let from_radii = construction.width_from_radii(band, edge);
-    match (direct, from_radii) {
-        (Some(direct), check) => {
-            let check = check.filter(|form| *form != direct);
-            one(direct, check)
-        }
-        (None, Some(form)) => one(form, None),
-        (None, None) => {
-            let inner = band.inner_wire().map(|ring| (ring, edge.facing()));
-            let wires = inner.into_iter().chain([(band.outer_wire(), edge)]);
-            if construction.widths[band].is_some() {
-                // Taken, but to other edges: the wires are what is missing.
-                let unknown = wires.filter(|&(ring, _)| construction.ring_wires[ring].is_none());
-                return lacking(unknown.map(|(ring, _)| thickness(ring)));
-            }
-            let radii = wires.filter_map(|(ring, edge)| Missing::at_edge(construction, ring, edge));
-            lacking(radii.chain([Missing::Instead(Quantity::Width(band))]))
-        }
+    if let Some(form) = from_radii.or_else(|| construction.width_direct(band, edge)) {
+        return one(form);
     }
+    let inner = band.inner_wire().map(|ring| (ring, edge.facing()));
+    let wires = inner.into_iter().chain([(band.outer_wire(), edge)]);
+    if construction.widths[band].is_some() {
+        // Taken, but to other edges: the wires are what is missing.
+        let unknown = wires.filter(|&(ring, _)| construction.ring_wires[ring].is_none());
+        return lacking(unknown.map(|(ring, _)| thickness(ring)));
+    }
+    let radii = wires.filter_map(|(ring, edge)| Missing::at_edge(construction, ring, edge));
+    lacking(radii.chain([Missing::Instead(Quantity::Width(band))]))
 }
 
 const fn thickness(ring: RingWire) -> Missing {
@@ -151,7 +138,6 @@ fn ring_wires(construction: &Construction) -> Measured {
         parts.push(Part {
             wires: Some(wires),
             form: form.clone(),
-            check: None,
         });
     }
     if parts.is_empty() {

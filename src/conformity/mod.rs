@@ -6,7 +6,12 @@
 //! here is data; the report writers print it.
 
 mod bands;
+mod board_probability;
+mod budget;
 mod decide;
+mod drivers;
+mod error_source;
+mod evidence;
 mod extremes;
 mod feasible;
 mod finding;
@@ -15,18 +20,21 @@ mod measure;
 mod missing;
 mod monte_carlo;
 mod nominal;
+mod plausible;
 mod programme;
 mod propagate;
 mod suspect;
 
-pub use bands::{BandFinding, BandOutcome, Bounds, BoundsOrigin, ComparedBand, Driver};
+pub use bands::{BandFinding, BandOutcome, Bounds, BoundsOrigin, ComparedBand, Margin, Margins};
+pub use budget::{BudgetLine, budget};
 pub use decide::{Decidable, DecideError, Decided, Verdict, decide, deciding_uncertainty};
+pub use drivers::Driver;
 pub use feasible::unmeetable;
 pub use finding::{
     Accepted, AgainstNominal, Assessment, Contradiction, LengthFinding, LimitFinding, Outcome,
     Tally,
 };
-pub use judge::{Judge, contradiction};
+pub use judge::Judge;
 pub use measure::{Measured, Part, WirePart, measure};
 pub use missing::Missing;
 pub use monte_carlo::{Drawn, MOST_DRAWS, Simulation, simulate};

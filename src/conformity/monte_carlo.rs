@@ -1,9 +1,10 @@
 //! Propagation of whole distributions, as a check of the first-order results
 //! and for those who want it (after JCGM 101, from memory).
 
+use super::error_source::{ErrorSource, sources};
 use super::propagate::FreeArea;
 use super::{Assessment, BandOutcome, Outcome};
-use crate::board::{Basis, Construction, Edge, Input, Linear, PerBand, PerRing, RingWire};
+use crate::board::{Construction, Edge, InputId, Linear, PerBand, PerRing, RingWire};
 use crate::geometry::{Point, RingShape, SectorShape, Spider, band_area};
 use crate::random::Random;
 use crate::units::Length;
@@ -14,8 +15,10 @@ use crate::units::Length;
 pub struct Drawn {
     /// Their mean.
     pub mean: f64,
-    /// Their standard deviation: the standard uncertainty.
-    pub standard_uncertainty: f64,
+    /// Their standard deviation: the standard uncertainty. `None` where the
+    /// distribution has no variance that draws could settle on: Student's t on
+    /// two degrees of freedom or fewer. The interval is sound all the same.
+    pub standard_uncertainty: Option<f64>,
     /// The ends of the interval that holds the middle 95.45 % of them.
     pub interval: (f64, f64),
 }
@@ -47,7 +50,7 @@ const INTERVAL: f64 = 0.954_499_736_103_642;
 /// each draw to the areas and limits of an assessment. Lengths without an
 /// uncertainty stay as they are.
 pub fn simulate(assessment: &Assessment<'_>, draws: usize, seed: u64) -> Simulation {
-    let construction = &assessment.board.construction;
+    let construction = &*assessment.construction;
     let draws = draws.clamp(1, MOST_DRAWS);
     let forms = Forms::of(construction);
     let nominal = PerBand::from_fn(|band| {
@@ -69,23 +72,28 @@ pub fn simulate(assessment: &Assessment<'_>, draws: usize, seed: u64) -> Simulat
         })
         .collect();
     let spider = Spider::of(construction);
-    let banded = PerBand::from_fn(|band| {
-        let free = FreeArea::of(construction, &spider, band);
-        free.is_some_and(|free| free.uncertainty(construction).is_some())
+    let areas = PerBand::from_fn(|band| {
+        let free = FreeArea::of(construction, &spider, band)?;
+        free.uncertainty(construction)?;
+        Some(free.inputs().collect::<Vec<_>>())
     });
 
     let mut deviations: PerBand<Vec<f64>> = PerBand::default();
     let mut metal_shares: PerBand<Vec<f64>> = PerBand::default();
     let mut drawn_lengths: Vec<Vec<f64>> = vec![Vec::new(); lengths.len()];
+    let sources = sources(&construction.inputs);
     let mut random = Random::seeded(seed);
     let mut values = vec![0.0; construction.inputs.len()];
     for _ in 0..draws {
         for (value, input) in values.iter_mut().zip(&construction.inputs) {
-            *value = draw(&mut random, input);
+            *value = input.value.as_mm();
+        }
+        for source in &sources {
+            source.draw(&mut random, &mut values);
         }
         let spider = forms.spider(&values);
-        for (band, &banded) in banded.iter() {
-            if !banded {
+        for (band, inputs) in areas.iter() {
+            if inputs.is_none() {
                 continue;
             }
             let Some(area) = band_area(&spider, band) else {
@@ -105,19 +113,37 @@ pub fn simulate(assessment: &Assessment<'_>, draws: usize, seed: u64) -> Simulat
             }
         }
     }
+    let settles = PerBand::from_fn(|band| {
+        let inputs = areas[band].as_deref().unwrap_or_default();
+        settle(&sources, inputs)
+    });
     Simulation {
         draws,
         seed,
-        deviations: PerBand::from_fn(|band| summarise(&mut deviations[band])),
-        metal_shares: PerBand::from_fn(|band| summarise(&mut metal_shares[band])),
+        deviations: PerBand::from_fn(|band| summarise(&mut deviations[band], settles[band])),
+        metal_shares: PerBand::from_fn(|band| summarise(&mut metal_shares[band], settles[band])),
         lengths: drawn_lengths
             .iter_mut()
-            .map(|draws| summarise(draws))
+            .zip(&lengths)
+            .map(|(draws, form)| {
+                let inputs = form.as_ref().map_or(&[][..], Linear::terms);
+                let inputs: Vec<_> = inputs.iter().map(|&(id, _)| id).collect();
+                summarise(draws, settle(&sources, &inputs))
+            })
             .collect(),
     }
 }
 
-fn summarise(draws: &mut [f64]) -> Option<Drawn> {
+/// Whether what depends on these lengths has a variance.
+fn settle(sources: &[ErrorSource], inputs: &[InputId]) -> bool {
+    let concerns = |source: &&ErrorSource| inputs.iter().any(|&input| source.enters(input));
+    sources
+        .iter()
+        .filter(concerns)
+        .all(ErrorSource::has_variance)
+}
+
+fn summarise(draws: &mut [f64], settles: bool) -> Option<Drawn> {
     if draws.len() < 2 {
         return None;
     }
@@ -131,7 +157,7 @@ fn summarise(draws: &mut [f64]) -> Option<Drawn> {
     let high = draws.get(draws.len() - 1 - tail).copied()?;
     Some(Drawn {
         mean,
-        standard_uncertainty: libm::sqrt(squares / (n - 1.0)),
+        standard_uncertainty: settles.then(|| libm::sqrt(squares / (n - 1.0))),
         interval: (low, high),
     })
 }
@@ -170,29 +196,5 @@ impl Forms {
             }),
             sectors: at(&self.sectors).map(SectorShape::even),
         }
-    }
-}
-
-/// A possible value of a measured length: normal for a stated uncertainty,
-/// rectangular for an instrument's, Student's t for the mean of readings
-/// with the type B part added as normal.
-fn draw(random: &mut Random, input: &Input) -> f64 {
-    let value = input.value.as_mm();
-    let Some(u) = input.uncertainty else {
-        return value;
-    };
-    match &input.basis {
-        Basis::Readings { series, type_b } => {
-            let scatter = series.type_a().map_or(0.0, |a| {
-                a.standard() * random.student(a.degrees_of_freedom())
-            });
-            let known = type_b.map_or(0.0, |b| b.standard() * random.normal());
-            value + scatter + known
-        }
-        Basis::Instrument => {
-            let half = u.standard() * libm::sqrt(3.0);
-            value + half * (2.0 * random.uniform() - 1.0)
-        }
-        _ => value + u.standard() * random.normal(),
     }
 }

@@ -7,7 +7,6 @@ use crate::board::{
     Construction, Edge, InputId, Linear, Mounting, PerBand, PerRing, Profile, RingPlace, RingWire,
 };
 use crate::table::{Demand, Interval, Limit};
-use crate::units::Length;
 
 /// A board described by nothing but apexes, thicknesses and its size, each free
 /// to vary.
@@ -37,6 +36,7 @@ impl Model {
             sector_wires: Some(variable()),
             widths: PerBand::default(),
             overall: Some(variable()),
+            adjustment: None,
         };
         Self {
             construction,
@@ -44,15 +44,15 @@ impl Model {
         }
     }
 
-    /// What a board has for each of the lengths but its size, in mm; `None` if
-    /// it lacks one.
-    pub(super) fn values(board: &Construction) -> Option<Vec<f64>> {
+    /// What a board has for each of the lengths but its size, in mm; not a
+    /// number where it lacks one.
+    pub(super) fn values(board: &Construction) -> Vec<f64> {
         let apexes = RingWire::ALL.map(|ring| board.edge_radius(ring, Edge::Apex));
         let wires = RingWire::ALL.map(|ring| board.ring_wires[ring].clone());
         let forms = apexes.into_iter().chain(wires);
         let forms = forms.chain([board.sector_wires.clone()]);
         forms
-            .map(|form| Some(board.value(&form?).as_mm()))
+            .map(|form| form.map_or(f64::NAN, |form| board.value(&form).as_mm()))
             .collect()
     }
 
@@ -68,15 +68,24 @@ impl Model {
     }
 
     /// A programme over the lengths. `slopes` is what a
-    /// [vertex](Programme::vertex) lies farthest along, in this direction.
-    pub(super) fn programme(&self, slopes: &Linear, direction: OptimizationDirection) -> Programme {
+    /// [vertex](Programme::vertex) lies farthest along, in this direction;
+    /// `fixed` gives the lengths that do not vary, by their index, in mm.
+    pub(super) fn programme(
+        &self,
+        slopes: &Linear,
+        direction: OptimizationDirection,
+        fixed: impl Fn(usize) -> Option<f64>,
+    ) -> Programme {
         let mut problem = Problem::new(direction);
         let slope = |index: usize| {
             let term = slopes.terms().iter().find(|(id, _)| id.index() == index);
             term.map_or(0.0, |&(_, slope)| slope)
         };
         let lengths = (0..self.lengths)
-            .map(|index| problem.add_var(slope(index), (0.0, f64::INFINITY)))
+            .map(|index| match fixed(index) {
+                Some(value) => Unknown::Fixed(value),
+                None => Unknown::Free(problem.add_var(slope(index), (0.0, f64::INFINITY))),
+            })
             .collect();
         Programme { problem, lengths }
     }
@@ -86,7 +95,14 @@ impl Model {
 /// by their index as inputs.
 pub(super) struct Programme {
     problem: Problem,
-    lengths: Vec<Variable>,
+    lengths: Vec<Unknown>,
+}
+
+/// A length of a programme.
+#[derive(Clone, Copy)]
+enum Unknown {
+    Free(Variable),
+    Fixed(f64),
 }
 
 impl Programme {
@@ -98,35 +114,35 @@ impl Programme {
         ];
         for (bound, operator) in bounds {
             if let Some(bound) = bound {
-                let sum = self.sum(form);
-                self.problem.add_constraint(sum, operator, bound.as_mm());
+                let (sum, constant) = self.sum(form);
+                let rest = bound.as_mm() - constant;
+                self.problem.add_constraint(sum, operator, rest);
             }
         }
     }
 
-    /// Only where the form has this value.
-    pub(super) fn equal(&mut self, form: &Linear, value: Length) {
-        let sum = self.sum(form);
-        self.problem
-            .add_constraint(sum, ComparisonOp::Eq, value.as_mm());
-    }
-
-    fn sum(&self, form: &Linear) -> LinearExpr {
-        let mut sum = LinearExpr::empty();
+    /// The part of a form that varies, and the part that does not.
+    fn sum(&self, form: &Linear) -> (LinearExpr, f64) {
+        let (mut sum, mut constant) = (LinearExpr::empty(), 0.0);
         for &(id, factor) in form.terms() {
-            if let Some(&length) = self.lengths.get(id.index()) {
-                sum.add(length, factor);
+            match self.lengths.get(id.index()) {
+                Some(&Unknown::Free(length)) => sum.add(length, factor),
+                Some(&Unknown::Fixed(value)) => constant += factor * value,
+                None => {}
             }
         }
-        sum
+        (sum, constant)
     }
 
     /// The vertex that lies farthest along the slopes, in mm; `None` if there is
     /// none, or none is farthest.
     pub(super) fn vertex(self) -> Option<Vec<f64>> {
         let solution = self.problem.solve().ok()?.into_solution().ok()?;
-        let lengths = self.lengths.iter();
-        Some(lengths.map(|&length| solution.var_value(length)).collect())
+        let value = |&length: &Unknown| match length {
+            Unknown::Free(length) => solution.var_value(length),
+            Unknown::Fixed(value) => value,
+        };
+        Some(self.lengths.iter().map(value).collect())
     }
 
     /// Whether it is proven that no lengths meet all of it. Anything but a

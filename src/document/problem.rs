@@ -86,6 +86,11 @@ impl Problems {
         self.0.iter().any(|problem| problem.fault == fault)
     }
 
+    /// Whether there is one in this place.
+    pub(crate) fn has_within(&self, place: Span) -> bool {
+        self.0.iter().any(|problem| place.contains(problem.span))
+    }
+
     /// Forgets problems of every other kind.
     pub fn keep_only(&mut self, fault: Fault) {
         self.0.retain(|problem| problem.fault == fault);

@@ -118,6 +118,19 @@ pub fn band_area(spider: &Spider, band: Band) -> Option<BandArea> {
     })
 }
 
+/// The free area of a band alone, without its slopes and what its metal takes;
+/// `None` if a wire that bounds it is not known.
+pub fn free_area(spider: &Spider, band: Band) -> Option<Area> {
+    let first = Bed::new(band, 0);
+    if spider.is_regular(first) {
+        let area = spider.free_region(first)?.area();
+        return Some(Area::mm2(band.beds() as f64 * area.as_mm2()));
+    }
+    let areas = Bed::of_band(band).map(|bed| Some(spider.free_region(bed)?.area()));
+    let whole: Option<f64> = areas.map(|area| Some(area?.as_mm2())).sum();
+    whole.map(Area::mm2)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -13,7 +13,7 @@ mod curve;
 mod region;
 mod spider;
 
-pub use areas::{BandArea, BedArea, EdgeRates, band_area};
+pub use areas::{BandArea, BedArea, EdgeRates, band_area, free_area};
 pub use bed::Bed;
 pub use curve::{Arc, Curve, Point, Segment, Turn};
 pub use region::{Boundary, Region, Side};

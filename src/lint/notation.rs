@@ -72,7 +72,10 @@ fn leaves(node: &Node, found: &mut impl FnMut(&Node)) {
     match &node.value {
         Value::Map(entries) => {
             for entry in entries {
-                if !matches!(entry.key.as_str(), "from" | "name" | "edge") {
+                if !matches!(
+                    entry.key.as_str(),
+                    "from" | "name" | "edge" | "by" | "date" | "instrument"
+                ) {
                     leaves(&entry.value, found);
                 }
             }

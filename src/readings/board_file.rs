@@ -1,31 +1,114 @@
-//! Pooled readings as a board file.
+//! Filled sheets as a board file.
 
-use super::pool::Pooled;
-use super::pool_value::PooledValue;
-use crate::board::{BoardBuilder, BoardFile};
-use crate::units::{Instrument, Length};
+use super::plan::Item;
+use super::sheet::{Entry, EntryValue, Sheet, entries};
+use crate::board::{BoardBuilder, BoardFile, Edge, LengthText, Mounting, TakenEntry};
+use crate::document::Located;
+use crate::units::{Instrument, WireSize};
 
-/// A board file that says of every value where it came from.
-pub fn board_file(pooled: &Pooled) -> BoardFile {
-    let mut builder = BoardBuilder::new(pooled.board.clone(), pooled.mounting)
-        .profile(pooled.profile)
-        .inspection(pooled.inspectors.join(", "), pooled.date);
-    if let Some(name) = &pooled.name {
+/// A board file that keeps every reading, with who took it, when, and with
+/// which instrument.
+pub(super) fn board_file(
+    sheets: &[Sheet],
+    items: &[(Item, Option<Edge>)],
+    inspectors: &[String],
+) -> BoardBuilder {
+    let instruments = instruments(sheets);
+    let last = sheets.iter().filter_map(|sheet| sheet.date).max();
+    let mut builder = BoardBuilder::new(
+        sheets.first().map_or("", |first| first.board.as_str()),
+        sheets
+            .first()
+            .map_or(Mounting::Staples, |first| first.mounting),
+    );
+    if let Some(first) = sheets.first() {
+        builder = builder.profile(first.profile);
+    }
+    builder = builder.inspection(inspectors.join(", "), last);
+    if let Some(name) = sheets.iter().find_map(|sheet| sheet.name.as_ref()) {
         builder = builder.name(name.clone());
     }
-    if let Some(instrument) = instrument(pooled) {
-        builder = builder.instrument(&instrument);
+    for (key, instrument) in &instruments {
+        builder = builder.named_instrument(key.clone(), instrument);
     }
-    for item in &pooled.items {
-        let from = Some(provenance(&item.value));
-        builder = match item.value {
-            PooledValue::Gauge(size) => builder.wire(item.item.0, size, None, from),
-            PooledValue::Length {
-                value, uncertainty, ..
-            } => builder.measured(item.item.0, Length::mm(value), item.edge, uncertainty, from),
+    for &(item, edge) in items {
+        let entries = entries(sheets, item);
+        let gauge = entries.iter().find_map(|(_, entry)| gauge(entry));
+        builder = if let Some(size) = gauge {
+            builder.gauge(item.0, size)
+        } else {
+            let taken = entries.iter();
+            let taken = taken.filter_map(|(sheet, entry)| taking(sheet, entry, &instruments));
+            builder.taken(item.0, edge, taken.collect())
         };
     }
-    builder.into_file()
+    builder
+}
+
+const fn gauge(entry: &Entry) -> Option<WireSize> {
+    match entry.value {
+        EntryValue::Gauge(size) => Some(size),
+        EntryValue::Readings(_) => None,
+    }
+}
+
+fn taking(
+    sheet: &Sheet,
+    entry: &Entry,
+    instruments: &[(String, Instrument)],
+) -> Option<TakenEntry> {
+    let EntryValue::Readings(series) = &entry.value else {
+        return None;
+    };
+    let instrument = instruments
+        .iter()
+        .find(|(_, known)| *known == sheet.instrument);
+    let number = |reading: &f64| Located::unplaced(LengthText::mm(*reading));
+    Some(TakenEntry {
+        by: Some(Located::unplaced(sheet.inspector.clone())),
+        instrument: instrument.map(|(key, _)| Located::unplaced(key.clone())),
+        date: sheet.date.map(|day| Located::unplaced(day.to_string())),
+        readings: Some(series.readings().iter().map(number).collect()),
+    })
+}
+
+/// The instruments as they are described, each once and under a name of its
+/// own, in an order that does not depend on that of the sheets. None where no
+/// sheet says anything of one.
+fn instruments(sheets: &[Sheet]) -> Vec<(String, Instrument)> {
+    let mut instruments: Vec<&Instrument> = Vec::new();
+    for sheet in sheets {
+        if !instruments.contains(&&sheet.instrument) {
+            instruments.push(&sheet.instrument);
+        }
+    }
+    if instruments
+        .iter()
+        .all(|known| **known == Instrument::default())
+    {
+        return Vec::new();
+    }
+    let size = |known: &Instrument| [known.resolution, known.max_error];
+    instruments.sort_by(|a, b| {
+        let sizes = size(a).partial_cmp(&size(b));
+        let names = a.name.cmp(&b.name);
+        names.then(sizes.unwrap_or(std::cmp::Ordering::Equal))
+    });
+    let mut unnamed = 0;
+    let keyed = instruments.into_iter().map(|known| {
+        let key = known.name.clone().unwrap_or_else(|| {
+            loop {
+                unnamed += 1;
+                let key = format!("unidentified {unnamed}");
+                let is_taken = |sheet: &Sheet| sheet.instrument.name.as_ref() == Some(&key);
+                if !sheets.iter().any(is_taken) {
+                    break key;
+                }
+            }
+        });
+        (key, known.clone())
+    });
+    keyed.collect()
 }
 
 /// The file as text, with the line that tells an editor its schema and `note`
@@ -37,59 +120,4 @@ pub fn to_yaml(file: &BoardFile, note: &str) -> Option<String> {
     Some(format!(
         "# yaml-language-server: $schema=board.schema.json\n{note}{body}"
     ))
-}
-
-/// One instrument is written whole; of several, only their names.
-fn instrument(pooled: &Pooled) -> Option<Instrument> {
-    match pooled.instruments.as_slice() {
-        [only] => {
-            let described = only.name.is_some() || only.resolution.is_some();
-            described.then(|| only.clone())
-        }
-        several => {
-            let names: Vec<_> = several.iter().filter_map(|i| i.name.clone()).collect();
-            (!names.is_empty()).then(|| Instrument {
-                name: Some(names.join(", ")),
-                ..Instrument::default()
-            })
-        }
-    }
-}
-
-/// Where a value came from, in words.
-fn provenance(value: &PooledValue) -> String {
-    let (readings, agreement, widened) = match value {
-        PooledValue::Gauge(_) => return "identified as this gauge".to_owned(),
-        PooledValue::Length {
-            readings,
-            agreement,
-            widened,
-            ..
-        } => (readings, agreement, widened),
-    };
-    let people = readings.iter().map(|reading| {
-        let n = reading.series.readings().len();
-        let plural = if n == 1 { "reading" } else { "readings" };
-        format!(
-            "{} {:.3} ({n} {plural})",
-            reading.inspector,
-            reading.series.mean()
-        )
-    });
-    let mut words = people.collect::<Vec<_>>().join("; ");
-    if let Some(agreement) = agreement {
-        let verdict = if agreement.agree() {
-            "agree"
-        } else {
-            "disagree"
-        };
-        words.push_str(&format!(
-            "; they {verdict} (p = {:.2})",
-            agreement.probability
-        ));
-    }
-    if let Some(factor) = widened {
-        words.push_str(&format!("; uncertainty widened {factor:.2} times"));
-    }
-    words
 }

@@ -1,53 +1,24 @@
 //! Several people's sheets of one board, brought together.
 
+use super::board_file::board_file;
 use super::plan::{Item, place_in_round};
-use super::pool_value::{OnDisagreement, PooledValue, value};
-use super::sheet::{Entry, Sheet};
-use crate::board::{Edge, Mounting, Profile, Quantity};
+use super::pooled::{Pooled, PooledItem, PooledValue};
+use super::sheet::{Entry, EntryValue, Sheet, entries};
+use crate::board::{BuildFault, Edge, Quantity};
 use crate::document::{InvalidFile, Span};
-use crate::units::Instrument;
-
-/// The sheets of one board together.
-#[derive(Clone, Debug)]
-#[non_exhaustive]
-pub struct Pooled {
-    /// The board's inventory id.
-    pub board: String,
-    /// Where it hangs, or what people call it.
-    pub name: Option<String>,
-    /// How the spider is held.
-    pub mounting: Mounting,
-    /// The cross-section of the wires.
-    pub profile: Profile,
-    /// Who measured, each once.
-    pub inspectors: Vec<String>,
-    /// The last day of measuring.
-    pub date: Option<jiff::civil::Date>,
-    /// The instruments, each once.
-    pub instruments: Vec<Instrument>,
-    /// The items, in the order in which a person goes round the board.
-    pub items: Vec<PooledItem>,
-}
-
-/// One item, from everybody who measured it.
-#[derive(Clone, Debug)]
-#[non_exhaustive]
-pub struct PooledItem {
-    /// What was measured.
-    pub item: Item,
-    /// To which edge, where edges matter.
-    pub edge: Option<Edge>,
-    /// The value.
-    pub value: PooledValue,
-}
+use crate::measurement::{Cell, copies};
+use crate::units::WireSize;
 
 /// Why sheets cannot be brought together: one or more refused files.
 pub type PoolFault = InvalidFile;
 
-/// Brings sheets of one board together: type A and type B for each person, then
-/// the value weighted by 1/u² over persons. The error of an instrument that
-/// several used does not average out.
-pub fn pool(sheets: &[Sheet], on: OnDisagreement) -> Result<Pooled, Vec<PoolFault>> {
+/// With fewer readings than this, two sheets may be equal by chance. House rule:
+/// with a scatter of one step all of three are equal in 2 % of cases.
+const FEWEST_COPIED: usize = 3;
+
+/// Brings sheets of one board together into a board file that keeps every
+/// reading. What each length comes to is what the file says when it is read.
+pub fn pool(sheets: &[Sheet]) -> Result<Pooled, Vec<PoolFault>> {
     let Some(first) = sheets.first() else {
         return Err(Vec::new());
     };
@@ -56,11 +27,61 @@ pub fn pool(sheets: &[Sheet], on: OnDisagreement) -> Result<Pooled, Vec<PoolFaul
         faults.extend(contradiction(first, sheet));
     }
     faults.extend(two_instruments_of_one_name(sheets));
-    let instruments = instruments(sheets);
-    let mut items: Vec<(Item, Option<Edge>, &Sheet, Span)> = Vec::new();
+    let items = items(sheets, &mut faults);
+    for &(item, _) in &items {
+        faults.extend(gauge_and_length(&entries(sheets, item)));
+    }
+    faults.extend(copied(sheets, &items));
+    if !faults.is_empty() {
+        return Err(faults);
+    }
+    let mut inspectors: Vec<String> = Vec::new();
+    for sheet in sheets {
+        if !inspectors.contains(&sheet.inspector) {
+            inspectors.push(sheet.inspector.clone());
+        }
+    }
+    let builder = board_file(sheets, &items, &inspectors);
+    let file = builder.clone().into_file();
+    let board = builder.build().map_err(|error| {
+        let faults = error.faults.iter();
+        let fault = |fault: &BuildFault| {
+            let message = format!("the board that follows from the sheets cannot be: {fault}");
+            first.fault(first.head(), &message, "check its rows in every sheet")
+        };
+        faults.map(fault).collect::<Vec<_>>()
+    })?;
+    let value = |item: Item| {
+        let input = board.construction.inputs.iter();
+        let input = input.clone().find(|input| input.quantity == item.0)?;
+        Some(match input.taken() {
+            Some(taken) => PooledValue::Length {
+                value: input.value,
+                uncertainty: input.uncertainty,
+                taken: Box::new(taken.clone()),
+            },
+            None => PooledValue::Gauge(input.wire?),
+        })
+    };
+    let items = items.iter().filter_map(|&(item, edge)| {
+        let value = value(item)?;
+        Some(PooledItem { item, edge, value })
+    });
+    Ok(Pooled {
+        inspectors,
+        items: items.collect(),
+        board,
+        file,
+    })
+}
+
+/// What was measured and to which edge, in the order in which a person goes
+/// round the board: that of rows in a sheet says nothing.
+fn items(sheets: &[Sheet], faults: &mut Vec<InvalidFile>) -> Vec<(Item, Option<Edge>)> {
+    let mut items: Vec<(Item, Option<Edge>, &Sheet)> = Vec::new();
     for sheet in sheets {
         for entry in &sheet.entries {
-            if let Some((other, _, earlier, _)) = items
+            if let Some((other, _, earlier)) = items
                 .iter()
                 .find(|(item, ..)| is_other_way_to(*item, entry.item))
             {
@@ -74,8 +95,8 @@ pub fn pool(sheets: &[Sheet], on: OnDisagreement) -> Result<Pooled, Vec<PoolFaul
                 continue;
             }
             match items.iter().find(|(item, ..)| *item == entry.item) {
-                Some((_, edge, ..)) if *edge == entry.edge => {}
-                Some((item, edge, other, _)) => {
+                Some((_, edge, _)) if *edge == entry.edge => {}
+                Some((item, edge, other)) => {
                     let other = format!("`{}` in {}", edge_word(*edge), other.source.name());
                     faults.push(sheet.fault(
                         entry.span,
@@ -86,57 +107,81 @@ pub fn pool(sheets: &[Sheet], on: OnDisagreement) -> Result<Pooled, Vec<PoolFaul
                         "measure it to one edge, or move the readings by the wire's thickness",
                     ));
                 }
-                None => items.push((entry.item, entry.edge, sheet, entry.span)),
+                None => items.push((entry.item, entry.edge, sheet)),
             }
         }
     }
-    let mut pooled_items = Vec::new();
-    for &(item, edge, ..) in &items {
-        let entries: Vec<(&Sheet, &Entry)> = sheets
-            .iter()
-            .flat_map(|sheet| sheet.entries.iter().map(move |entry| (sheet, entry)))
-            .filter(|(_, entry)| entry.item == item)
-            .collect();
-        match value(&entries, &instruments, on) {
-            Ok(value) => pooled_items.push(PooledItem { item, edge, value }),
-            Err(fault) => faults.push(*fault),
-        }
-    }
-    if !faults.is_empty() {
-        return Err(faults);
-    }
-    // The order of rows in a sheet says nothing.
-    pooled_items
-        .sort_by_key(|item: &PooledItem| (place_in_round(item.item.0), item.item.to_string()));
-    let mut inspectors: Vec<String> = Vec::new();
-    for sheet in sheets {
-        if !inspectors.contains(&sheet.inspector) {
-            inspectors.push(sheet.inspector.clone());
-        }
-    }
-    Ok(Pooled {
-        board: first.board.clone(),
-        name: sheets.iter().find_map(|sheet| sheet.name.clone()),
-        mounting: first.mounting,
-        profile: first.profile,
-        inspectors,
-        date: sheets.iter().filter_map(|sheet| sheet.date).max(),
-        instruments,
-        items: pooled_items,
-    })
+    items.sort_by_key(|(item, ..)| (place_in_round(item.0), item.to_string()));
+    let plain = items.into_iter().map(|(item, edge, _)| (item, edge));
+    plain.collect()
 }
 
-impl Pooled {
-    /// The items on which people disagree.
-    pub fn disputed(&self) -> impl Iterator<Item = &PooledItem> {
-        self.items.iter().filter(|item| match &item.value {
-            PooledValue::Length {
-                agreement: Some(agreement),
-                ..
-            } => !agreement.agree(),
-            _ => false,
-        })
+/// A wire is either named by its gauge by all, or measured by all.
+fn gauge_and_length(entries: &[(&Sheet, &Entry)]) -> Option<InvalidFile> {
+    let mut gauge: Option<WireSize> = None;
+    let mut is_measured = false;
+    for (sheet, entry) in entries {
+        match &entry.value {
+            EntryValue::Gauge(size) => {
+                if gauge.is_some_and(|known| known != *size) {
+                    return Some(sheet.fault(
+                        entry.span,
+                        &format!("{size} was found here, another gauge in another sheet"),
+                        "measure the wire's thickness instead",
+                    ));
+                }
+                gauge = Some(*size);
+            }
+            EntryValue::Readings(_) => is_measured = true,
+        }
+        if gauge.is_some() && is_measured {
+            return Some(sheet.fault(
+                entry.span,
+                "one sheet has a gauge here and another a thickness",
+                "give the thickness in all of them, or the gauge in all",
+            ));
+        }
     }
+    None
+}
+
+/// A sheet that is a copy of another says nothing more than that one.
+fn copied(sheets: &[Sheet], items: &[(Item, Option<Edge>)]) -> Vec<InvalidFile> {
+    let cells = sheets.iter().enumerate().map(|(person, sheet)| {
+        let entries = sheet.entries.iter().filter_map(|entry| {
+            let EntryValue::Readings(series) = &entry.value else {
+                return None;
+            };
+            let row = items.iter().position(|(item, _)| *item == entry.item)?;
+            Some(Cell {
+                row,
+                person,
+                series,
+                step: None,
+                max_error: None,
+            })
+        });
+        entries.collect()
+    });
+    let of_readings = copies(&cells.collect::<Vec<Vec<Cell<'_>>>>());
+    let mut faults = Vec::new();
+    for (second, sheet) in sheets.iter().enumerate() {
+        let mut earlier = sheets.iter().take(second);
+        let whole = earlier.find(|other| other.source.text() == sheet.source.text());
+        let copy = of_readings.iter().find(|copy| copy.second == second);
+        let copy = copy.filter(|copy| copy.readings >= FEWEST_COPIED);
+        let original = copy.and_then(|copy| sheets.get(copy.first));
+        let Some(original) = whole.or(original) else {
+            continue;
+        };
+        let message = format!(
+            "this sheet has the same readings as {}, all of them: one is a copy of the other",
+            original.source.name()
+        );
+        let remedy = "give each person's sheet once; who copied readings has not measured";
+        faults.push(sheet.fault(sheet.head(), &message, remedy));
+    }
+    faults
 }
 
 /// Sheets of different boards must not be mixed.
@@ -163,19 +208,6 @@ fn contradiction(first: &Sheet, sheet: &Sheet) -> Option<InvalidFile> {
         &message,
         "pool only sheets of one and the same board",
     ))
-}
-
-/// The instruments as they are described, each once, in an order that does not
-/// depend on that of the sheets.
-fn instruments(sheets: &[Sheet]) -> Vec<Instrument> {
-    let mut instruments: Vec<Instrument> = Vec::new();
-    for sheet in sheets {
-        if !instruments.contains(&sheet.instrument) {
-            instruments.push(sheet.instrument.clone());
-        }
-    }
-    instruments.sort_by(|a, b| a.name.cmp(&b.name));
-    instruments
 }
 
 /// One instrument cannot have two resolutions.

@@ -75,3 +75,11 @@ impl Sheet {
         }
     }
 }
+
+/// An item's rows, with the sheets that they are on.
+pub(super) fn entries(sheets: &[Sheet], item: Item) -> Vec<(&Sheet, &Entry)> {
+    let all = sheets
+        .iter()
+        .flat_map(|sheet| sheet.entries.iter().map(move |entry| (sheet, entry)));
+    all.filter(|(_, entry)| entry.item == item).collect()
+}

@@ -97,6 +97,7 @@ impl Facts {
             resolution: self.length("resolution", format, problems),
             max_error: self.length("max error", format, problems),
             calibrated: self.date("calibrated", problems),
+            ..Instrument::default()
         }
     }
 

@@ -1,18 +1,14 @@
 //! The raw shape of a tolerance table. The doc comments here are what an editor
 //! shows: they become the descriptions in `tolerances/table.schema.json`.
 
-use std::borrow::Cow;
-use std::fmt;
+use schemars::JsonSchema;
+use serde::Deserialize;
 
-use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
-use serde::de::{MapAccess, Visitor};
-use serde::{Deserialize, Deserializer};
-
-use super::{Measurand, Provenance};
+use super::{DecisionScope, Measurand, Provenance};
 use crate::board::{
     Edge, LengthText, Mounting, Profile, RingsFile, WidthsFile, WireText, WiresFile, number_or_text,
 };
-use crate::document::{Located, PlainOr};
+use crate::document::{Located, Named, PlainOr};
 use crate::units::LengthUnit;
 
 /// The name of the format.
@@ -48,6 +44,10 @@ pub struct TableFile {
     /// How a measured value and its uncertainty become a verdict. Left out, it
     /// is that of the extended table, or `simple`.
     pub decision: Option<Located<DecisionEntry>>,
+    /// The expanded uncertainty (k = 2) of the thickness of a wire that a board
+    /// file names by its gauge, or `none` if such a wire counts as exact. Left
+    /// out, it is that of the extended table, or a house rule: 0.03 mm.
+    pub gauge_uncertainty: Option<Located<LengthText>>,
     /// The board that this table describes when every limit is met exactly, one
     /// for each mounting. Band areas are compared with it.
     pub nominal: Option<NominalFile>,
@@ -84,6 +84,15 @@ pub struct DecisionEntry {
     pub rule: Option<Rule>,
     /// The probability that the `guarded` rule asks for, such as `95 %`.
     pub confidence: Option<Located<PercentText>>,
+    /// Whether the confidence is asked of every `check`, which holds if this is
+    /// left out, or also of the `board` as a whole.
+    pub of: Option<Located<DecisionScope>>,
+    /// The largest expanded uncertainty (k = 2) with which the `simple` rule
+    /// decides, as a share of the distance between the limits, or `any`; 20 %
+    /// if left out.
+    pub max_uncertainty: Option<Located<PercentText>>,
+    /// Who agreed that this rule is used.
+    pub agreed_by: Option<String>,
 }
 
 /// The decision rules that there are.
@@ -235,43 +244,6 @@ number_or_text!(
     "A percentage with its sign: `3 %`.",
     ["3 %", "2.5 %"]
 );
-
-/// Entries under names of the writer's choice, in the order of the file.
-#[derive(Clone, Debug, Default)]
-pub struct Named<T>(pub Vec<(String, T)>);
-
-impl<T: JsonSchema> JsonSchema for Named<T> {
-    fn inline_schema() -> bool {
-        true
-    }
-    fn schema_name() -> Cow<'static, str> {
-        format!("Named{}", T::schema_name()).into()
-    }
-    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
-        let entry = generator.subschema_for::<T>();
-        json_schema!({ "type": "object", "additionalProperties": entry })
-    }
-}
-
-impl<'de, T: Deserialize<'de>> Deserialize<'de> for Named<T> {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        struct InOrder<T>(std::marker::PhantomData<T>);
-        impl<'de, T: Deserialize<'de>> Visitor<'de> for InOrder<T> {
-            type Value = Named<T>;
-            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                f.write_str("a group of named entries")
-            }
-            fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Self::Value, A::Error> {
-                let mut entries = Vec::new();
-                while let Some(entry) = map.next_entry()? {
-                    entries.push(entry);
-                }
-                Ok(Named(entries))
-            }
-        }
-        deserializer.deserialize_map(InOrder(std::marker::PhantomData))
-    }
-}
 
 impl NominalFile {
     /// The entry of each mounting.

@@ -14,11 +14,10 @@ mod read;
 mod reader;
 mod source;
 
-pub use decision::Decision;
+pub use decision::{Decision, DecisionScope};
 pub use extends::{Shelf, ShelfError, shelf_of, shelf_through};
-pub(crate) use file::Named;
 pub use file::{TableFile, TableFormat};
 pub use limit::{BandLimit, Demand, Interval, Limit, When};
 pub use measurand::Measurand;
-pub use read::{Nominal, Table, shape};
+pub use read::{GaugeUncertainty, Nominal, Table, shape};
 pub use source::{Citation, Provenance};

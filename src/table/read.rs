@@ -10,6 +10,7 @@ use crate::document::{
     Document, Fault, InvalidFile, InvalidFiles, Located, Passage, Problem, Problems, Shape, Source,
     parse,
 };
+use crate::units::Uncertainty;
 
 /// How many tables may extend one another. House rule: nobody needs three.
 const LONGEST_CHAIN: usize = 8;
@@ -26,6 +27,16 @@ pub struct Nominal {
     pub place: Passage,
 }
 
+/// How well the thickness of a wire is known that was named by its gauge.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum GaugeUncertainty {
+    /// It counts as exact.
+    Exact,
+    /// So well.
+    Known(Uncertainty),
+}
+
 /// A tolerance table, with everything that it extends folded in.
 #[derive(Clone, Debug)]
 #[non_exhaustive]
@@ -38,6 +49,11 @@ pub struct Table {
     pub documents: Vec<Arc<Document>>,
     /// The decision rule.
     pub decision: Decision,
+    /// Who agreed that it is used.
+    pub agreed_by: Option<String>,
+    /// How well the thickness of a wire is known that was named by its gauge;
+    /// without a word on it the board's house rule holds.
+    pub gauge_uncertainty: Option<GaugeUncertainty>,
     /// The limits, in the order of the files, extended ones first.
     pub limits: Vec<Limit>,
     /// The nominal board for staples.

@@ -5,10 +5,12 @@ use std::sync::Arc;
 use super::file::{
     BandEntry, DecisionEntry, NominalEntry, PercentText, Rule, SourceEntry, TableFile,
 };
-use super::{BandLimit, Citation, Decision, Nominal, Provenance, Table};
-use crate::board::{ConstructionFile, LengthText, Lengths, Mounting, PerBand, read_construction};
+use super::{BandLimit, Citation, Decision, GaugeUncertainty, Nominal, Provenance, Table};
+use crate::board::{
+    ConstructionFile, LengthText, Lengths, Mounting, PerBand, read_construction, usual::Ranges,
+};
 use crate::document::{Document, Fault, Located, Passage, PlainOr, Problem, Problems, Span, Value};
-use crate::units::{NotationFault, Percent, parse_percent};
+use crate::units::{Length, NotationFault, Percent, Uncertainty, parse_percent};
 
 /// Reads one table file, collecting what is wrong with it.
 pub(super) struct Reader<'a> {
@@ -22,6 +24,8 @@ impl Reader<'_> {
     pub(super) fn table(&mut self, file: &TableFile, base: Option<Table>) -> Option<Table> {
         self.source = self.table_source(file.source.as_ref());
         let decision = file.decision.as_ref().map(|entry| self.decision(entry));
+        let gauge = file.gauge_uncertainty.as_ref();
+        let gauge = gauge.map(|text| self.gauge_uncertainty(text, file));
         let limits = file.limits.as_ref().map(|limits| &limits.0);
         let limits: Vec<_> = limits
             .into_iter()
@@ -45,7 +49,9 @@ impl Reader<'_> {
             title: String::new(),
             source: unknown_source(),
             documents: Vec::new(),
-            decision: Decision::Simple,
+            decision: Decision::USUAL,
+            agreed_by: None,
+            gauge_uncertainty: None,
             limits: Vec::new(),
             staples: None,
             embedded: None,
@@ -56,6 +62,11 @@ impl Reader<'_> {
         table.documents.insert(0, Arc::clone(self.document));
         if let Some(decision) = decision {
             table.decision = decision?;
+            let entry = file.decision.as_ref().map(|entry| &entry.value);
+            table.agreed_by = entry.and_then(|entry| entry.agreed_by.clone());
+        }
+        if let Some(gauge) = gauge {
+            table.gauge_uncertainty = Some(gauge?);
         }
         for limit in limits {
             let limit = limit?;
@@ -143,42 +154,115 @@ impl Reader<'_> {
         }
     }
 
+    /// `none`, or an expanded uncertainty.
+    fn gauge_uncertainty(
+        &mut self,
+        text: &Located<LengthText>,
+        file: &TableFile,
+    ) -> Option<GaugeUncertainty> {
+        if matches!(&text.value, LengthText::Text(word) if word.trim() == "none") {
+            return Some(GaugeUncertainty::Exact);
+        }
+        let expanded = self.lengths(file).within(text, Ranges::UNCERTAINTY)?;
+        if expanded > Length::ZERO {
+            let standard = expanded.as_mm() / 2.0;
+            return Some(GaugeUncertainty::Known(Uncertainty::finite(standard)));
+        }
+        self.problem(
+            Fault::OutOfRange,
+            text.span,
+            "no gauge is drawn exactly to its thickness".to_owned(),
+            "write a length above zero, or `none` if named gauges are to count as exact",
+        );
+        None
+    }
+
     fn decision(&mut self, entry: &Located<DecisionEntry>) -> Option<Decision> {
         let span = entry.span;
-        match (entry.value.rule?, &entry.value.confidence) {
-            (Rule::Simple, None) => Some(Decision::Simple),
-            (Rule::Simple, Some(confidence)) => {
+        let rule = entry.value.rule?;
+        let strange = match rule {
+            Rule::Simple => [
+                (
+                    "confidence",
+                    entry.value.confidence.as_ref().map(|key| key.span),
+                ),
+                ("of", entry.value.of.as_ref().map(|key| key.span)),
+            ],
+            Rule::Guarded => [
+                (
+                    "max_uncertainty",
+                    entry.value.max_uncertainty.as_ref().map(|key| key.span),
+                ),
+                ("", None),
+            ],
+        };
+        let (word, other) = match rule {
+            Rule::Simple => ("simple", "guarded"),
+            Rule::Guarded => ("guarded", "simple"),
+        };
+        let mut is_clean = true;
+        for (key, span) in strange {
+            if let Some(span) = span {
+                is_clean = false;
                 self.problem(
                     Fault::Contradiction,
-                    confidence.span,
-                    "the simple rule asks for no confidence".to_owned(),
-                    "remove `confidence`, or write `rule: guarded`",
-                );
-                None
-            }
-            (Rule::Guarded, None) => {
-                self.problem(
-                    Fault::MissingKey,
                     span,
-                    "the guarded rule needs a confidence".to_owned(),
-                    "add `confidence: 95 %`",
+                    format!("the {word} rule has no `{key}`"),
+                    &format!("remove `{key}`, or write `rule: {other}`"),
                 );
-                None
-            }
-            (Rule::Guarded, Some(text)) => {
-                let confidence = self.percent(text)?;
-                if confidence.value() > 50.0 && confidence.value() < 100.0 {
-                    return Some(Decision::Guarded { confidence });
-                }
-                self.problem(
-                    Fault::OutOfRange,
-                    text.span,
-                    format!("a confidence of {confidence} cannot guard a decision"),
-                    "write a percentage above 50 % and below 100 %, such as 95 %",
-                );
-                None
             }
         }
+        let decision = match rule {
+            Rule::Simple => self.simple(&entry.value),
+            Rule::Guarded => self.guarded(&entry.value, span),
+        };
+        decision.filter(|_| is_clean)
+    }
+
+    fn simple(&mut self, entry: &DecisionEntry) -> Option<Decision> {
+        let Some(text) = &entry.max_uncertainty else {
+            return Some(Decision::USUAL);
+        };
+        if matches!(&text.value.0, LengthText::Text(word) if word.trim() == "any") {
+            return Some(Decision::BARE);
+        }
+        let most = self.percent(text)?;
+        if most.value() > 0.0 {
+            return Some(Decision::Simple {
+                max_uncertainty: Some(most),
+            });
+        }
+        self.problem(
+            Fault::OutOfRange,
+            text.span,
+            "no measurement has an uncertainty of zero".to_owned(),
+            "write a percentage above 0 %, such as 20 %, or `any`",
+        );
+        None
+    }
+
+    fn guarded(&mut self, entry: &DecisionEntry, span: Span) -> Option<Decision> {
+        let Some(text) = &entry.confidence else {
+            self.problem(
+                Fault::MissingKey,
+                span,
+                "the guarded rule needs a confidence".to_owned(),
+                "add `confidence: 95 %`",
+            );
+            return None;
+        };
+        let confidence = self.percent(text)?;
+        if confidence.value() > 50.0 && confidence.value() < 100.0 {
+            let of = entry.of.as_ref().map(|of| of.value).unwrap_or_default();
+            return Some(Decision::Guarded { confidence, of });
+        }
+        self.problem(
+            Fault::OutOfRange,
+            text.span,
+            format!("a confidence of {confidence} cannot guard a decision"),
+            "write a percentage above 50 % and below 100 %, such as 95 %",
+        );
+        None
     }
 
     pub(super) fn percent(&mut self, text: &Located<PercentText>) -> Option<Percent> {
@@ -208,14 +292,10 @@ impl Reader<'_> {
     }
 
     pub(super) fn lengths(&mut self, file: &TableFile) -> Lengths<'_> {
-        Lengths {
-            unit: file.units.as_ref().map(|unit| unit.value),
-            unit_is_missing: false,
-            problems: self.problems,
-            file_wide: None,
-            instrument: None,
-            step: 0.0,
-        }
+        let unit = file.units.as_ref().map(|unit| unit.value);
+        let mut lengths = Lengths::plain(unit, self.problems);
+        lengths.unit_is_missing = false;
+        lengths
     }
 
     fn nominal(

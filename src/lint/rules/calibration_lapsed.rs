@@ -4,6 +4,8 @@ use crate::document::{FileKind, Level};
 use crate::lint::notation::record_place;
 use crate::lint::subject::Content;
 use crate::lint::{Example, Flagged, Rule, Scope, Subject};
+use crate::units::Instrument;
+use jiff::civil::Date;
 
 pub(super) const RULE: Rule = Rule {
     code: "calibration-lapsed",
@@ -20,30 +22,50 @@ pub(super) const RULE: Rule = Rule {
 };
 
 fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
-    let (date, calibrated, span) = match &subject.content {
+    let (date, instruments, span) = match &subject.content {
         Content::Board(board) => (
             board.inspection.as_ref().and_then(|i| i.date),
-            board.instrument.as_ref().and_then(|i| i.calibrated),
+            board.instruments.as_slice(),
             record_place(subject, &["instrument", "calibrated"]),
         ),
-        Content::Sheet(sheet) => (sheet.date, sheet.instrument.calibrated, sheet.head()),
+        Content::Sheet(sheet) => (
+            sheet.date,
+            std::slice::from_ref(&sheet.instrument),
+            sheet.head(),
+        ),
         _ => return,
     };
-    let (Some(date), Some(calibrated)) = (date, calibrated) else {
-        return;
-    };
+    let Some(date) = date else { return };
+    for instrument in instruments {
+        if let Some(message) = lapsed(instrument, date, subject) {
+            let remedy = "have the instrument calibrated and measure again, or correct the day";
+            flagged.push(Flagged::new(span, message, remedy));
+        }
+    }
+}
+
+/// Why an instrument was not to be trusted on a day.
+fn lapsed(instrument: &Instrument, date: Date, subject: &Subject) -> Option<String> {
+    if let Some(due) = instrument.due
+        && due < date
+    {
+        return Some(format!(
+            "the instrument was due for calibration on {due}, before the inspection on {date}"
+        ));
+    }
+    let calibrated = instrument.calibrated?;
     let days = (date - calibrated).get_days();
     let most = i32::from(subject.thresholds.calibrated_within);
-    let message = if days < 0 {
-        format!("the instrument was calibrated on {calibrated}, after the inspection on {date}")
-    } else if days > most {
+    if days < 0 {
+        return Some(format!(
+            "the instrument was calibrated on {calibrated}, after the inspection on {date}"
+        ));
+    }
+    // A day that is stated as due stands in place of the usual interval.
+    (days > most && instrument.due.is_none()).then(|| {
         format!(
             "the instrument was calibrated {days} days before the inspection on {date}; {most} \
              are allowed"
         )
-    } else {
-        return;
-    };
-    let remedy = "have the instrument calibrated and measure again, or correct the day";
-    flagged.push(Flagged::new(span, message, remedy));
+    })
 }

@@ -22,9 +22,7 @@ pub(super) const RULE: Rule = Rule {
 fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let unnamed = |name: Option<&String>| name.is_none_or(|name| name.trim().is_empty());
     match &subject.content {
-        Content::Board(board)
-            if unnamed(board.instrument.as_ref().and_then(|i| i.name.as_ref())) =>
-        {
+        Content::Board(board) if board.instruments.iter().all(|i| unnamed(i.name.as_ref())) => {
             flagged.push(Flagged::new(
                 record_place(subject, &["instrument", "name"]),
                 "no instrument is named with which this board was measured",

@@ -10,6 +10,7 @@ mod extends_without_change;
 mod gauge_for_strip;
 mod id_repeated;
 mod id_unlike_name;
+mod instrument_out_of_range;
 mod issued_before_inspection;
 mod limit_repeated;
 mod limits_unmeetable;
@@ -58,6 +59,7 @@ const ALL: &[&Rule] = &[
     &limits_unmeetable::RULE,
     &published_without_clause::RULE,
     &extends_without_change::RULE,
+    &instrument_out_of_range::RULE,
     &issued_before_inspection::RULE,
     &waiver_unused::RULE,
     &waiver_expired::RULE,

@@ -1,11 +1,9 @@
 //! A width and two radii that cannot all be right.
 
-use crate::board::{Band, Board};
-use crate::conformity::{contradiction, measure};
+use crate::board::Board;
 use crate::document::{FileKind, Level};
 use crate::lint::notation::in_mm;
 use crate::lint::{Example, Flagged, Rule, Scope, Subject};
-use crate::table::Measurand;
 
 pub(super) const RULE: Rule = Rule {
     code: "width-against-radii",
@@ -22,36 +20,35 @@ pub(super) const RULE: Rule = Rule {
 
 fn check(board: &Board, _: &Subject, flagged: &mut Vec<Flagged>) {
     let construction = &board.construction;
-    for (band, measurand) in [
-        (Band::Treble, Measurand::TrebleWidth),
-        (Band::Double, Measurand::DoubleWidth),
-    ] {
-        let Some(direct) = construction.widths[band] else {
+    let Some(adjustment) = construction.adjustment.as_deref() else {
+        return;
+    };
+    if !adjustment.contradicts {
+        return;
+    }
+    for condition in &adjustment.conditions {
+        let direct = construction.widths[condition.band];
+        let input = direct.and_then(|direct| construction.input(direct.input));
+        let beyond = condition.misfit.abs() > condition.allowed;
+        let Some(input) = input.filter(|_| beyond) else {
             continue;
         };
-        for part in measure(construction, measurand, direct.edge).parts {
-            let (Some(found), Some(input)) = (
-                contradiction(&part, construction),
-                construction.input(direct.input),
-            ) else {
-                continue;
-            };
-            let note = Flagged::new(
-                input.span,
-                format!(
-                    "the {band} is {} wide as measured, but its radii leave {}; they may differ \
-                     by {}",
-                    in_mm(input.value),
-                    in_mm(found.other),
-                    in_mm(found.allowed)
-                ),
-                "measure the width and both radii again, and look at their edges",
-            );
-            let inputs = found.inputs.iter();
-            let inputs = inputs.filter_map(|&id| construction.input(id));
-            flagged.push(inputs.fold(note, |note, input| {
-                note.and(input.span, input.quantity.to_string())
-            }));
-        }
+        let note = Flagged::new(
+            input.span,
+            format!(
+                "the {} is {} wide as measured, but its radii leave {}; they may differ by {}",
+                condition.band,
+                in_mm(input.value),
+                in_mm(input.value - condition.misfit),
+                in_mm(condition.allowed)
+            ),
+            "measure the width and both radii again, and look at their edges",
+        );
+        let inputs = condition.form.terms().iter();
+        let inputs = inputs.filter_map(|&(id, _)| construction.input(id));
+        let others = inputs.filter(|other| other.quantity != input.quantity);
+        flagged.push(others.fold(note, |note, other| {
+            note.and(other.span, other.quantity.to_string())
+        }));
     }
 }

@@ -5,8 +5,8 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 use crate::document::Located;
+use crate::document::Named;
 use crate::lint::RuleLevel;
-use crate::table::Named;
 
 /// The name of the format.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema)]

@@ -1,0 +1,263 @@
+//! From what stands in a file to a value and the causes of its error.
+
+use super::Basis;
+use super::error_part::{Cause, CommonError, ErrorPart, GaugeGround, Sharing};
+use super::evaluated::{Beside, Evaluated};
+use super::file::{LengthEntry, WireEntry};
+use super::length_text::{LengthText, WireText};
+use super::lengths::{Lengths, located};
+use super::read_instruments::find;
+use super::usual::{Range, Ranges};
+use crate::document::{Fault, Located, PlainOr, Problem, Span};
+use crate::units::{
+    Errors, Instrument, Length, NotationFault, Series, Uncertainty, WireSize, parse_wire,
+};
+
+/// The standard uncertainty of a wire that was named by its gauge, where neither
+/// file nor table says how good gauges are, in mm. House rule: expanded (k = 2),
+/// 0.03 mm, about what drawn wire is sold to.
+const GAUGE: f64 = 0.015;
+
+/// Whether other lengths have an instrument's error.
+pub(super) const fn sharing(described: &Instrument, index: usize, of_correction: bool) -> Sharing {
+    let error = CommonError {
+        instrument: index,
+        of_correction,
+    };
+    match described.errors {
+        Errors::Unknown if !of_correction => Sharing::Unknown(error),
+        Errors::Independent if !of_correction => Sharing::Own,
+        _ => Sharing::Common(error),
+    }
+}
+
+impl Lengths<'_> {
+    /// A length or the mean of readings, with the uncertainty that it has: its
+    /// own, the file's, or the instrument's.
+    pub(crate) fn evaluate(
+        &mut self,
+        entry: &LengthEntry,
+        beside: Beside<'_>,
+        range: Range,
+    ) -> Option<Evaluated> {
+        let instrument = self.instrument(beside);
+        match &entry.value {
+            PlainOr::Plain(text) => {
+                let value = self.within(&located(text, entry.span), range);
+                let (errors, basis) = self.stated(beside, instrument);
+                Some(Evaluated {
+                    value: self.corrected(value?, instrument),
+                    errors,
+                    basis,
+                    instrument,
+                })
+            }
+            PlainOr::Group(group) => match (&group.readings, &group.taken) {
+                (Some(readings), None) => self.readings(readings, beside, range),
+                (None, Some(_)) => self.taken_at(entry.span),
+                // What is wrong with either has been said.
+                _ if self.problems.has_within(entry.span) => None,
+                _ => {
+                    self.problems.add(Problem::new(
+                        Fault::OneOf,
+                        entry.span,
+                        "a length has either readings or what several people have taken",
+                        "write `{ readings: [107.02, 106.98] }` or `{ taken: [{ by: …, readings: \
+                         […] }] }`",
+                    ));
+                    None
+                }
+            },
+        }
+    }
+
+    /// The instrument that a length was taken with.
+    pub(super) fn instrument(&mut self, beside: Beside<'_>) -> Option<usize> {
+        match beside.instrument {
+            Some(name) => find(self.names, &name.value, name.span, self.problems),
+            None => self.usual,
+        }
+    }
+
+    pub(super) fn described(&self, instrument: Option<usize>) -> Option<&Instrument> {
+        self.instruments.get(instrument?)
+    }
+
+    /// The value with the instrument's correction.
+    pub(super) fn corrected(&self, value: Length, instrument: Option<usize>) -> Length {
+        let known = self.described(instrument).and_then(|i| i.correction);
+        known.map_or(value, |correction| value + correction.value)
+    }
+
+    /// What an instrument adds to a length taken with it (type B).
+    fn type_b(&self, instrument: Option<usize>) -> Vec<ErrorPart> {
+        let (Some(index), Some(described)) = (instrument, self.described(instrument)) else {
+            return Vec::new();
+        };
+        let part = |cause, uncertainty, of_correction| ErrorPart {
+            cause,
+            uncertainty,
+            sharing: sharing(described, index, of_correction),
+        };
+        let resolution = described.resolution_part().map(Uncertainty::finite);
+        let error = described.error_part().map(Uncertainty::finite);
+        let correction = described.correction.and_then(|known| known.uncertainty);
+        let resolution = resolution.map(|u| ErrorPart::own(Cause::Resolution, u));
+        let error = error.map(|u| part(Cause::PermissibleError, u, false));
+        let correction = correction.map(|u| part(Cause::Correction, u, true));
+        let parts = resolution.into_iter().chain(error).chain(correction);
+        parts.collect()
+    }
+
+    /// The errors of a single value. An instrument that the length itself names
+    /// comes before what the file states for all.
+    fn stated(&mut self, beside: Beside<'_>, instrument: Option<usize>) -> (Vec<ErrorPart>, Basis) {
+        let stated = |u| ErrorPart::own(Cause::Stated, u);
+        if let Some(entry) = beside.uncertainty {
+            let own = self.uncertainty(entry).map(stated);
+            return (own.into_iter().collect(), Basis::Stated);
+        }
+        if beside.instrument.is_none()
+            && let Some(u) = self.file_wide
+        {
+            return (vec![stated(u)], Basis::FileWide);
+        }
+        let errors = self.type_b(instrument);
+        let basis = if errors.is_empty() {
+            Basis::Unstated
+        } else {
+            Basis::Instrument
+        };
+        (errors, basis)
+    }
+
+    /// The mean of readings. Their scatter (type A) and what an uncertainty
+    /// beside them, the instrument or the file says (type B) count together; a
+    /// single reading has the latter alone.
+    fn readings(
+        &mut self,
+        readings: &[Located<LengthText>],
+        beside: Beside<'_>,
+        range: Range,
+    ) -> Option<Evaluated> {
+        let instrument = self.instrument(beside);
+        let lengths: Vec<_> = readings
+            .iter()
+            .map(|text| self.within(text, range))
+            .collect();
+        let stated = |u: Uncertainty| vec![ErrorPart::own(Cause::Stated, u)];
+        let type_b = match beside.uncertainty {
+            Some(entry) => self.uncertainty(entry).map(stated).unwrap_or_default(),
+            None => match self.type_b(instrument) {
+                known if !known.is_empty() => known,
+                _ => self.file_wide.map(stated).unwrap_or_default(),
+            },
+        };
+        let lengths: Option<Vec<f64>> = lengths
+            .into_iter()
+            .map(|length| length.map(Length::as_mm))
+            .collect();
+        let series = Series::new(lengths?).ok()?;
+        // Equal readings and no instrument: nothing is known, which is not the
+        // same as certainty.
+        let scatter = series.type_a().filter(|u| u.standard() > 0.0);
+        let scatter = scatter.map(|u| ErrorPart::own(Cause::Scatter, u));
+        Some(Evaluated {
+            value: self.corrected(Length::mm(series.mean()), instrument),
+            errors: scatter.into_iter().chain(type_b).collect(),
+            basis: Basis::Readings {
+                series,
+                places: readings.iter().map(|text| text.span).collect(),
+            },
+            instrument,
+        })
+    }
+
+    /// A wire's size.
+    pub(crate) fn wire(&mut self, text: &Located<WireText>) -> Option<WireSize> {
+        let size = match &text.value.0 {
+            LengthText::Number(number) => {
+                // `16` in a file of millimetres is a gauge without its system
+                // far more often than a wire as thick as a finger.
+                let width = self.length(&located(&text.value.0, text.span))?;
+                if width.as_mm() > Ranges::WIRE.most {
+                    self.notation(text.span, &NotationFault::NoGaugeSystem(number.to_string()));
+                    return None;
+                }
+                WireSize { width, gauge: None }
+            }
+            LengthText::Text(words) => match parse_wire(words) {
+                Ok(size) => size,
+                Err(fault) => {
+                    self.notation(text.span, &fault);
+                    return None;
+                }
+            },
+        };
+        self.check(size.width, text.span, Ranges::WIRE)?;
+        Some(size)
+    }
+
+    /// A wire with the causes of its error, and where it is written.
+    pub(crate) fn wire_entry(&mut self, entry: &WireEntry) -> Option<(Evaluated, WireSize, Span)> {
+        let (text, beside) = match &entry.value {
+            PlainOr::Plain(text) => {
+                let text = Located {
+                    value: text.clone(),
+                    span: entry.span,
+                };
+                (text, Beside::default())
+            }
+            PlainOr::Group(group) => {
+                let beside = Beside {
+                    uncertainty: group.uncertainty.as_ref(),
+                    instrument: group.instrument.as_ref(),
+                };
+                match (&group.size, &group.readings, &group.taken) {
+                    (Some(size), None, None) => (size.clone(), beside),
+                    (None, Some(readings), None) => {
+                        let evaluated = self.readings(readings, beside, Ranges::WIRE)?;
+                        let size = WireSize::from(evaluated.value);
+                        return Some((evaluated, size, entry.span));
+                    }
+                    (None, None, Some(_)) => {
+                        let evaluated = self.taken_at(entry.span)?;
+                        let size = WireSize::from(evaluated.value);
+                        return Some((evaluated, size, entry.span));
+                    }
+                    _ => {
+                        self.problems.add(Problem::new(
+                            Fault::OneOf,
+                            entry.span,
+                            "a wire has a size, readings of it, or what several people have taken",
+                            "write `{ size: 16 SWG }` or `{ readings: [1.62, 1.63] }`",
+                        ));
+                        return None;
+                    }
+                }
+            }
+        };
+        let mut size = self.wire(&text)?;
+        // No instrument measured a wire that was named by its gauge.
+        let instrument = match size.gauge {
+            Some(_) => None,
+            None => self.instrument(beside),
+        };
+        let (errors, basis) = match (size.gauge, beside.uncertainty) {
+            (Some(_), None) => {
+                let ground = GaugeGround::HouseRule;
+                let part = ErrorPart::own(Cause::Gauge(ground), Uncertainty::finite(GAUGE));
+                (vec![part], Basis::Gauge(ground))
+            }
+            _ => self.stated(beside, instrument),
+        };
+        size.width = self.corrected(size.width, instrument);
+        let evaluated = Evaluated {
+            value: size.width,
+            errors,
+            basis,
+            instrument,
+        };
+        Some((evaluated, size, text.span))
+    }
+}

@@ -1,0 +1,55 @@
+//! The raw shape of repeated readings in a board file.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize, Serializer};
+use serde_with::skip_serializing_none;
+
+use super::length_text::LengthText;
+use crate::document::Located;
+
+/// Repeated readings of one length, in place of its value: either one person's
+/// `readings`, or what several people have `taken`.
+#[skip_serializing_none]
+#[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ReadingsEntry {
+    /// The readings, one or more, in the order in which they were taken. The
+    /// value is their mean; the scatter of the mean (type A) is added to the
+    /// instrument's uncertainty (type B).
+    #[schemars(length(min = 1))]
+    pub readings: Option<Vec<Located<LengthText>>>,
+    /// What each person read, in place of `readings`. Value and uncertainty
+    /// follow from all that was `taken` in this file.
+    #[schemars(length(min = 1))]
+    pub taken: Option<Vec<TakenEntry>>,
+}
+
+/// What one person read of a length with one instrument.
+#[skip_serializing_none]
+#[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct TakenEntry {
+    /// Who took the readings.
+    #[schemars(required)]
+    pub by: Option<Located<String>>,
+    /// The name of the instrument, where it is not the file's.
+    pub instrument: Option<Located<String>>,
+    /// The day on which they were taken, as `2026-11-14`.
+    pub date: Option<Located<String>>,
+    /// The readings, one or more, in the order in which they were taken.
+    #[schemars(required, length(min = 1))]
+    #[serde(serialize_with = "on_one_line")]
+    pub readings: Option<Vec<Located<LengthText>>>,
+}
+
+/// Readings are written side by side, as on a sheet.
+#[allow(clippy::ref_option, reason = "that is how serde calls it")]
+fn on_one_line<S: Serializer>(
+    readings: &Option<Vec<Located<LengthText>>>,
+    serializer: S,
+) -> Result<S::Ok, S::Error> {
+    match readings {
+        Some(readings) => serde_yaml::FlowSeq(readings).serialize(serializer),
+        None => serializer.serialize_none(),
+    }
+}

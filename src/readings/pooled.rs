@@ -1,0 +1,66 @@
+//! What pooling several sheets comes to.
+
+use super::plan::Item;
+use crate::board::{Board, BoardFile, Edge, Taken};
+use crate::units::{Length, Uncertainty, WireSize};
+
+/// The sheets of one board together.
+#[derive(Clone, Debug)]
+#[non_exhaustive]
+pub struct Pooled {
+    /// The board as its new file describes it.
+    pub board: Board,
+    /// Who measured, each once.
+    pub inspectors: Vec<String>,
+    /// The items, in the order in which a person goes round the board.
+    pub items: Vec<PooledItem>,
+    /// The new file.
+    pub file: BoardFile,
+}
+
+/// One item, from everybody who measured it.
+#[derive(Clone, Debug)]
+#[non_exhaustive]
+pub struct PooledItem {
+    /// What was measured.
+    pub item: Item,
+    /// To which edge, where edges matter.
+    pub edge: Option<Edge>,
+    /// The value.
+    pub value: PooledValue,
+}
+
+/// The value of a pooled item.
+#[derive(Clone, Debug)]
+#[non_exhaustive]
+pub enum PooledValue {
+    /// A gauge that everybody named.
+    Gauge(WireSize),
+    /// A length.
+    Length {
+        /// The weighted value.
+        value: Length,
+        /// Its uncertainty, in mm; `None` if somebody's is not known.
+        uncertainty: Option<Uncertainty>,
+        /// What each person contributed, and how well they agree.
+        taken: Box<Taken>,
+    },
+}
+
+impl PooledItem {
+    /// What people read; `None` of a gauge.
+    pub fn taken(&self) -> Option<&Taken> {
+        match &self.value {
+            PooledValue::Gauge(_) => None,
+            PooledValue::Length { taken, .. } => Some(taken),
+        }
+    }
+}
+
+impl Pooled {
+    /// The items on which people disagree.
+    pub fn disputed(&self) -> impl Iterator<Item = &PooledItem> {
+        let items = self.items.iter();
+        items.filter(|item| item.taken().is_some_and(Taken::is_disputed))
+    }
+}
