@@ -2,7 +2,9 @@
 
 use ringrule::conformity::{Accepted, Assessment};
 use ringrule::document::InvalidFile;
-use ringrule::report::{Counts, Detail, FindingChecks, FindingsReport, board_text, summary_text};
+use ringrule::report::{
+    Counts, Detail, FindingChecks, FindingsReport, board_text, budget_text, summary_text,
+};
 use ringrule::table::Table;
 
 use super::context::{Context, Ending, Stop};
@@ -13,6 +15,7 @@ pub(super) struct Judged<'t> {
     table: Option<&'t Table>,
     accepted: Accepted,
     detail: Detail,
+    budgets: &'t [String],
     findings: Findings,
     json: Option<FindingsReport>,
     checks: Option<FindingChecks>,
@@ -34,12 +37,19 @@ impl<'t> Judged<'t> {
             table,
             accepted,
             detail,
+            budgets: &[],
             json: findings.want_json().then(json),
             checks: findings.want_checks().then(checks),
             findings,
             counts: Counts::default(),
             ending: Ending::Good,
         }
+    }
+
+    /// Also prints the uncertainty budgets of the checks of these names.
+    pub(super) fn with_budgets(mut self, names: &'t [String]) -> Self {
+        self.budgets = names;
+        self
     }
 
     pub(super) fn leave_out<'a>(
@@ -75,7 +85,10 @@ impl<'t> Judged<'t> {
         if let Some(checks) = &mut self.checks {
             checks.add(assessment);
         }
-        let text = |layout| board_text(assessment, self.detail, layout);
+        let text = |layout| {
+            let text = board_text(assessment, self.detail, layout);
+            text + &budget_text(assessment, self.budgets, layout)
+        };
         self.findings.text(text, context)
     }
 

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use ringrule::readings::{OnDisagreement, Sheet, board_file, pool, to_yaml};
+use ringrule::readings::{Sheet, pool, to_yaml};
 use ringrule::report::write_pooled;
 
 use super::context::{Context, Ending, Output, Stop, all_read};
@@ -11,10 +11,11 @@ use super::sheet_format::{DecimalChoice, SheetFormat};
 
 /// Bring filled sheets of one board together into a board file.
 ///
-/// Each person's readings are evaluated by their scatter (type A) and by the
-/// instrument (type B); the value is their weighted mean, and whether they
-/// agree is tested by chi-square, the Birge ratio and `E_n` between pairs. The
-/// error of an instrument that several used does not average out.
+/// The file keeps every reading, with who took it, when and with what; values
+/// and uncertainties follow from them whenever it is read. The scatter of single
+/// readings is pooled over all rows where they scatter alike, the error of an
+/// instrument that several used does not average out, and whether people agree
+/// is tested with one error rate for the whole sheet.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
     ringrule pool ashdown.csv birch.csv --output fl-11.yaml\n  \
@@ -45,7 +46,8 @@ pub(crate) struct PoolCommand {
 enum Disagreement {
     /// Write nothing: measure again first.
     Refuse,
-    /// Multiply the uncertainty by the Birge ratio, and say so in the file.
+    /// Write the file: its uncertainty is larger by what people differ, and
+    /// every report on it says so.
     Widen,
 }
 
@@ -53,11 +55,7 @@ impl PoolCommand {
     pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
         self.output.format(None, &[("yaml", ()), ("yml", ())], ())?;
         let sheets = self.read(context)?;
-        let on = match self.disagreement {
-            Disagreement::Refuse => OnDisagreement::Refuse,
-            Disagreement::Widen => OnDisagreement::Widen,
-        };
-        let pooled = pool(&sheets, on).map_err(Stop::Files)?;
+        let pooled = pool(&sheets).map_err(Stop::Files)?;
         let mut text = String::new();
         // Writing into a string cannot fail.
         let _ = write_pooled(&mut text, &pooled);
@@ -66,7 +64,7 @@ impl PoolCommand {
         } else {
             context.aside(&text);
         }
-        if on == OnDisagreement::Refuse && pooled.disputed().next().is_some() {
+        if self.disagreement == Disagreement::Refuse && pooled.disputed().next().is_some() {
             context.note(
                 "nothing was written, because people disagree: measure again, or accept the \
                  doubt with `--disagreement widen`",
@@ -78,7 +76,7 @@ impl PoolCommand {
             "Made by `ringrule pool` from {} sheet{plural}.",
             sheets.len()
         );
-        let yaml = to_yaml(&board_file(&pooled), &note)
+        let yaml = to_yaml(&pooled.file, &note)
             .ok_or_else(|| Stop::said("the board file cannot be written as YAML"))?;
         context.deliver(&self.output, yaml.as_bytes())?;
         Ok(Ending::Good)

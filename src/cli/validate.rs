@@ -6,7 +6,7 @@ use clap::{Args, ValueEnum};
 use rayon::prelude::*;
 use ringrule::conformity::{Accepted, Judge, MOST_DRAWS, simulate};
 use ringrule::document::InvalidFile;
-use ringrule::report::Detail;
+use ringrule::report::{Detail, check_budget_names};
 use ringrule::table::Table;
 
 use super::MountingChoice;
@@ -27,7 +27,8 @@ use super::number::whole;
     ringrule validate boards --table league.yaml --format json > findings.json\n  \
     ringrule validate boards --table league.yaml --format github --also findings.sarif\n  \
     ringrule validate old.yaml --table tolerances/wdf.yaml --nominal embedded\n  \
-    ringrule validate fl-10.yaml --table tolerances/wdf.yaml --draws 100000\n\n\
+    ringrule validate fl-10.yaml --table tolerances/wdf.yaml --draws 100000\n  \
+    ringrule validate fl-10.yaml --table tolerances/wdf.yaml --budget \"treble area\"\n\n\
     Exit codes:\n  \
     0  every board conforms\n  \
     1  a board does not conform, is inconclusive, or has a limit that could not be checked\n  \
@@ -63,6 +64,10 @@ pub(crate) struct Validate {
     #[arg(long, value_name = "NUMBER", value_parser = whole::<u32>(1000..=1_000_000, 100_000),
         allow_negative_numbers = true)]
     draws: Option<u32>,
+    /// Also print what a check's uncertainty is made of: a limit's name, a band's with the word
+    /// `area`, or `all`; may be given several times.
+    #[arg(long, value_name = "CHECK")]
+    budget: Vec<String>,
     /// The seed of the draws: the same seed gives the same draws.
     #[arg(long, value_name = "NUMBER", default_value_t = 1, requires = "draws",
         value_parser = whole::<u64>(0..=u64::MAX, 7), allow_negative_numbers = true)]
@@ -114,7 +119,11 @@ impl Validate {
         let mut invalid_files = Vec::new();
         let table = context.table(self.table.as_deref(), &self.paths);
         let table = usable(table, &mut invalid_files)?;
-        let mut judged = Judged::new(table.as_ref(), findings, accepted, self.show.into());
+        if let Some(table) = &table {
+            check_budget_names(table, &self.budget).map_err(Stop::said)?;
+        }
+        let mut judged = Judged::new(table.as_ref(), findings, accepted, self.show.into())
+            .with_budgets(&self.budget);
         judged.leave_out(&invalid_files, context);
         if let Some(table) = &table {
             self.judge(table, &mut judged, context)?;

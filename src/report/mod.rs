@@ -30,6 +30,7 @@ pub use records::findings::{FindingsReport, shape as findings_shape};
 pub use records::lint_records::{LintHead, lint_json, shape as lint_shape};
 pub use records::report::shape as report_shape;
 pub use says::board_text::{Detail, board_text};
+pub use says::budget::{NoSuchCheck, budget_text, check_budget_names};
 pub use says::comparison::{
     Plot, comparison_html, comparison_markdown, comparison_plot, comparison_text,
 };

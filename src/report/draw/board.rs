@@ -13,7 +13,7 @@ use crate::report::style::Mark;
 /// The board of an assessment. `names` goes before the names of patterns, which
 /// a whole page shares: letters and digits only.
 pub(in crate::report) fn board(assessment: &Assessment<'_>, names: &str) -> Figure {
-    let construction = &assessment.board.construction;
+    let construction = &*assessment.construction;
     let spider = Spider::of(construction);
     let nominal = assessment.table.nominal(construction.mounting);
     let nominal = nominal.map(|nominal| Spider::of(&nominal.construction));

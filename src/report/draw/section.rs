@@ -16,7 +16,7 @@ use crate::units::Length;
 /// The section of an assessment's board; `None` if no wire of either ring has
 /// a recorded place.
 pub(in crate::report) fn section(assessment: &Assessment<'_>) -> Option<Figure> {
-    let construction = &assessment.board.construction;
+    let construction = &*assessment.construction;
     let spider = Spider::of(construction);
     let known = |band: Band| {
         let wires = [band.inner_wire(), Some(band.outer_wire())];

@@ -87,7 +87,7 @@ fn row(assessment: &Assessment<'_>, band: Band, found: &LimitFinding<'_>) -> Row
                     format!("{subject}{how}"),
                     format!(
                         "{}, allowed {}  {} {}",
-                        phrases::value(finding, 2),
+                        phrases::value(finding, phrases::places(finding, found.limit.measurand)),
                         phrases::interval(finding.interval, 2),
                         mark.sign(),
                         mark.word()
@@ -126,7 +126,7 @@ fn bar(
     );
     if width {
         // From the outer wire, as measured, to where the inner one may begin.
-        let construction = &assessment.board.construction;
+        let construction = &*assessment.construction;
         let edge = found.limit.edge.unwrap_or(Edge::Inside);
         let outer = construction.edge_radius(band.outer_wire(), edge)?;
         let outer = construction.value(&outer).as_mm();

@@ -10,7 +10,7 @@ use super::diagnostic::PlaceRecord;
 use super::limit::{InputRecord, MissingRecord, UncertaintyRecord};
 use super::words::{BandWordRecord, CheckRecord};
 use crate::board::Board;
-use crate::conformity::{BandFinding, BandOutcome, BoundsOrigin};
+use crate::conformity::{BandFinding, BandOutcome, BoundsOrigin, Margin, Margins};
 use crate::report::says::judged;
 use crate::units::{Area, Percent};
 
@@ -34,13 +34,19 @@ pub(super) struct BandRecord {
     /// Whether `lower` and `upper` were derived from the limits on lengths.
     bounds_derived: Option<bool>,
     bounds_at: Option<PlaceRecord>,
+    /// Where the bounds move with wires that no limit is about: the
+    /// uncertainty of the deviation less the lower bound, which decides.
+    lower_margin_uncertainty: Option<UncertaintyRecord>,
+    /// The same of the deviation less the upper bound.
+    upper_margin_uncertainty: Option<UncertaintyRecord>,
     probability_of_conformity: Option<f64>,
     /// The deviation from the direct widths, where that leads to another
     /// verdict.
     contradicted_by: Option<f64>,
     /// What the check lacks.
     missing: Vec<MissingRecord>,
-    /// The measured lengths behind the deviation, largest share first.
+    /// The measured lengths behind the deviation, the largest change first.
+    /// Their shares need not add up to the deviation.
     drivers: Vec<DriverRecord>,
     /// What is to be said of it, unless it conforms or nothing limits it.
     finding: Option<DiagnosticRecord>,
@@ -51,7 +57,8 @@ struct DriverRecord {
     #[serde(flatten)]
     input: InputRecord,
     nominal: f64,
-    /// Its part of the deviation, in percent of the nominal area.
+    /// What of the deviation would vanish if this length alone were nominal,
+    /// in percent of the nominal area.
     share: f64,
 }
 
@@ -70,6 +77,12 @@ impl BandRecord {
         let verdict = match compared {
             Some(compared) => compared.verdict.map(|verdict| Some(verdict).into()),
             None => free.is_none().then_some(CheckRecord::NotChecked),
+        };
+        let margins = compared.and_then(|compared| compared.margins.as_deref());
+        let margin = |side: fn(&Margins) -> &Margin| {
+            let margin = side(margins?);
+            let u = margin.uncertainty?;
+            Some(UncertaintyRecord::of(u, &margin.contributions, board))
         };
         let metal_u = free.and_then(|free| free.metal_uncertainty(&board.construction));
         let drivers = compared.iter().flat_map(|compared| &compared.drivers);
@@ -91,6 +104,8 @@ impl BandRecord {
             upper: bounds.and_then(|bounds| bounds.upper.map(Percent::value)),
             bounds_derived: bounds.map(|_| given.is_none()),
             bounds_at: given.map(|at| PlaceRecord::in_document(&at.document, at.span)),
+            lower_margin_uncertainty: margin(|margins| &margins.lower),
+            upper_margin_uncertainty: margin(|margins| &margins.upper),
             probability_of_conformity: compared.and_then(|compared| compared.probability),
             contradicted_by: compared.and_then(|c| c.contradicted_by.map(Percent::value)),
             missing,

@@ -6,6 +6,7 @@ use serde_with::skip_serializing_none;
 
 use super::band::BandRecord;
 use super::limit::{LimitRecord, SourceRecord};
+use super::people::{DisputeRecord, ReadingApartRecord};
 use super::words::{
     BandWordRecord, EdgeRecord, MountingRecord, ProfileRecord, RingWireRecord, VerdictRecord,
 };
@@ -40,7 +41,9 @@ records! {
         name: Option<String>,
         resolution: Option<f64>,
         max_error: Option<f64>,
+        certificate: Option<String>,
         calibrated: Option<DayRecord>,
+        due: Option<DayRecord>,
     }
 
     TallyRecord of Tally {
@@ -66,10 +69,17 @@ pub(in crate::report) struct BoardRecord {
     inspected_by: Option<String>,
     /// Year-month-day.
     inspected: Option<String>,
-    instrument: Option<InstrumentRecord>,
+    instruments: Vec<InstrumentRecord>,
     mounting: MountingRecord,
     profile: ProfileRecord,
+    /// That the board meets all limits that were checked, 0 to 1.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    probability_of_conformity: Option<f64>,
     verdict: VerdictRecord,
+    /// Readings that stand apart from the others of their length.
+    readings_apart: Vec<ReadingApartRecord>,
+    /// Lengths on which people disagree.
+    disputes: Vec<DisputeRecord>,
     /// How many checks came out which way.
     checks: TallyRecord,
     limits: Vec<LimitRecord>,
@@ -95,6 +105,9 @@ struct SuspicionRecord {
     redeclared: Vec<RedeclaredRecord>,
     limits_met: usize,
     limits_still_broken: usize,
+    /// How many times more likely the measured lengths are at the edges that
+    /// would fit than at those declared.
+    likelihood_ratio: f64,
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -134,7 +147,8 @@ struct DrawnLimitRecord {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 struct DrawnRecord {
     mean: f64,
-    standard_uncertainty: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    standard_uncertainty: Option<f64>,
     low: f64,
     high: f64,
 }
@@ -175,12 +189,22 @@ impl From<&Assessment<'_>> for BoardRecord {
             note: board.note.clone(),
             inspected_by: inspection.and_then(|inspection| inspection.by.clone()),
             inspected: inspection.and_then(|inspection| Some(inspection.date?.to_string())),
-            instrument: Of::of(&board.instrument),
+            instruments: Of::of(&board.instruments),
             id: board.id.clone(),
             name: board.name.clone(),
             mounting: board.construction.mounting.into(),
             profile: board.construction.profile.into(),
             verdict: assessment.verdict.into(),
+            readings_apart: board
+                .apart
+                .iter()
+                .filter_map(|apart| ReadingApartRecord::of(apart, board))
+                .collect(),
+            disputes: board
+                .disputes()
+                .filter_map(|(input, taken)| DisputeRecord::of(input, taken, board))
+                .collect(),
+            probability_of_conformity: assessment.probability(),
             checks: Of::of(&assessment.tally()),
             limits: limits
                 .map(|finding| LimitRecord::of(finding, board))
@@ -212,6 +236,7 @@ impl From<&Suspicion> for SuspicionRecord {
                 .collect(),
             limits_met: suspicion.cured,
             limits_still_broken: suspicion.left,
+            likelihood_ratio: suspicion.likelihood_ratio,
         }
     }
 }

@@ -7,6 +7,7 @@ use serde_with::skip_serializing_none;
 use super::Of;
 use super::diagnostic::DiagnosticRecord;
 use super::diagnostic::PlaceRecord;
+use super::people::TakingRecord;
 use super::words::{
     BandWordRecord, CheckRecord, EdgeRecord, MeasurandRecord, MountingRecord, ProfileRecord,
     ProvenanceRecord,
@@ -128,6 +129,8 @@ pub(super) struct InputRecord {
     standard_uncertainty: Option<f64>,
     /// The readings that the value is the mean of, in mm.
     readings: Option<Vec<f64>>,
+    /// What each of several people read, where it is their weighted mean.
+    taken: Option<Vec<TakingRecord>>,
     place: PlaceRecord,
 }
 
@@ -241,6 +244,7 @@ impl InputRecord {
                 Basis::Readings { series, .. } => Some(series.readings().to_vec()),
                 _ => None,
             },
+            taken: input.taken().map(|taken| TakingRecord::all(taken, board)),
             place: PlaceRecord::in_document(&board.document, input.span),
         })
     }

@@ -29,6 +29,7 @@ pub(in crate::report) mod diagnostic;
 pub(in crate::report) mod findings;
 mod limit;
 pub(in crate::report) mod lint_records;
+mod people;
 pub(in crate::report) mod report;
 mod words;
 

@@ -4,7 +4,7 @@ use std::fmt::{self, Display, Write};
 
 use unicode_width::UnicodeWidthStr;
 
-use super::{phrases, reasons};
+use super::{people, reasons};
 use crate::board::{Board, Contribution, InputId};
 use crate::conformity::{Decidable, Verdict};
 use crate::document::Passage;
@@ -128,7 +128,7 @@ impl Writer<'_, '_> {
         let mut label = label;
         for &id in inputs {
             if let Some(input) = self.board.construction.input(id) {
-                self.row(label, &self.input_place(id), &phrases::input(input))?;
+                self.row(label, &self.input_place(id), &people::input(input))?;
                 label = "";
             }
         }

@@ -3,7 +3,7 @@
 use std::fmt::{self, Write};
 
 use super::board_rows::{Grounds, Writer};
-use super::phrases;
+use super::{people, phrases};
 use crate::conformity::{
     Assessment, BandFinding, BandOutcome, BoundsOrigin, ComparedBand, LengthFinding, LimitFinding,
     Missing, Outcome, Suspicion, Verdict,
@@ -52,7 +52,7 @@ fn write_board(
         columns: layout.columns(),
         everything: detail == Detail::Everything,
     };
-    writer.verdict_line(assessment.verdict)?;
+    writer.verdict_line(assessment)?;
     if detail == Detail::Verdict {
         return Ok(());
     }
@@ -61,8 +61,8 @@ fn write_board(
 }
 
 impl Writer<'_, '_> {
-    fn verdict_line(&mut self, verdict: Verdict) -> fmt::Result {
-        let board = self.board;
+    fn verdict_line(&mut self, assessment: &Assessment<'_>) -> fmt::Result {
+        let (board, verdict) = (self.board, assessment.verdict);
         let word = Style::Verdict(verdict).paint(format!("{:<16}", verdict.to_string()));
         let id = Style::Strong.paint(escape::terminal(&board.id).into_owned());
         write!(self.out, "{word}  {id}")?;
@@ -74,15 +74,22 @@ impl Writer<'_, '_> {
         if let Some(made) = board.made {
             write!(facts, "; made {made}")?;
         }
+        if let Some(probability) = phrases::board_probability(assessment) {
+            write!(facts, "; {probability}")?;
+        }
         writeln!(self.out)?;
         let indent = format!("{:FACTS$}", "");
-        self.hang(indent, FACTS, Some(Style::Faint), &facts)
+        self.hang(indent, FACTS, Some(Style::Faint), &facts)?;
+        for words in people::beside_the_verdict(board) {
+            let indent = format!("{:FACTS$}", "");
+            self.hang(indent, FACTS, Some(Style::Caution), &words)?;
+        }
+        Ok(())
     }
 
     fn findings(&mut self, assessment: &Assessment<'_>) -> fmt::Result {
         // What the uncertainties come from, where the file does not state each.
-        let words = phrases::uncertainty_basis(self.board);
-        if !words.is_empty() {
+        for words in phrases::uncertainty_basis(self.board, &assessment.construction) {
             let indent = format!("{:FACTS$}", "");
             self.hang(indent, FACTS, Some(Style::Faint), &words)?;
         }
@@ -199,10 +206,11 @@ impl Writer<'_, '_> {
     ) -> fmt::Result {
         let decimals = phrases::decimals(finding.limit.measurand);
         let interval = phrases::interval(length.interval, decimals);
-        let value = phrases::value(length, decimals);
+        let places = phrases::places(length, finding.limit.measurand);
+        let value = phrases::value(length, places);
         let verdict = length.decided.verdict;
         let head = if verdict == Verdict::DoesNotConform && length.excess.as_mm() != 0.0 {
-            let beyond = phrases::beyond(length.excess, decimals);
+            let beyond = phrases::beyond(length.excess, places);
             format!("{subject}: {value}, {beyond} {interval}")
         } else {
             format!("{subject}: {value}; limits {interval}")
@@ -221,10 +229,7 @@ impl Writer<'_, '_> {
         })?;
         self.inputs("measured", &length.inputs)?;
         if let Some(contradiction) = &length.contradiction {
-            let words = format!(
-                "the radii give {:.2}; the two may differ by {:.2}: measure again",
-                contradiction.other, contradiction.allowed
-            );
+            let words = phrases::contradiction(self.board, contradiction);
             self.row("but", "", &words)?;
             self.inputs("", &contradiction.inputs)?;
         }
@@ -258,19 +263,22 @@ impl Writer<'_, '_> {
         }
         if let Some(other) = band.contradicted_by {
             let other = phrases::signed(other);
-            let words = format!("by the direct widths it would be {other}: measure again");
+            let words = format!(
+                "the recorded lengths contradict one another: without one of them it would be \
+                 {other}; measure again"
+            );
             self.row("but", "", &words)?;
         }
         if let Some(verdict) = band.verdict {
-            let inputs: Vec<_> = band.free.inputs().collect();
+            let (uncertainty, contributions, inputs) = band.deciding();
             self.grounds(&Grounds {
                 verdict,
                 probability: band.probability,
                 value: band.deviation,
                 limits: band.bounds.map_or((None, None), |b| (b.lower, b.upper)),
                 unit: "%",
-                uncertainty: band.uncertainty,
-                contributions: &band.contributions,
+                uncertainty,
+                contributions,
                 inputs: &inputs,
                 contradicted: band.contradicted_by.is_some(),
             })?;
@@ -283,6 +291,9 @@ impl Writer<'_, '_> {
             Some(BoundsOrigin::Derived) => {
                 let words = "derived: the extremes that boards within the table's limits can have";
                 self.row("limit", "", words)?;
+                if let Some(words) = reasons::moving_bounds(band) {
+                    self.row("", "", &words)?;
+                }
             }
             None => {}
         }
@@ -295,7 +306,7 @@ impl Writer<'_, '_> {
             };
             let decimals = if input.wire.is_some() { 3 } else { 2 };
             let words = format!(
-                "{} {:.decimals$} (nominal {:.decimals$}): {} of area",
+                "{} {:.decimals$} (nominal {:.decimals$}): {} alone",
                 input.quantity,
                 input.value,
                 driver.nominal,

@@ -2,11 +2,13 @@
 
 pub(in crate::report) mod board_rows;
 pub(in crate::report) mod board_text;
+pub(in crate::report) mod budget;
 pub(in crate::report) mod comparison;
 pub(in crate::report) mod compliance;
 pub(in crate::report) mod judged;
 #[cfg(feature = "cli")]
 pub(in crate::report) mod lint_text;
+pub(in crate::report) mod people;
 pub(in crate::report) mod phrases;
 pub(in crate::report) mod pool_text;
 pub(in crate::report) mod reasons;

@@ -1,15 +1,20 @@
 //! The words that several reports share.
 
-use crate::board::{Basis, Board, Construction, Edge, Input};
-use crate::conformity::{Bounds, ComparedBand, LengthFinding, LimitFinding, WirePart};
+use crate::board::{Basis, Board, Construction, Edge, GaugeGround};
+use crate::conformity::{
+    Assessment, Bounds, ComparedBand, Contradiction, LengthFinding, LimitFinding, WirePart,
+};
 use crate::table::{Interval, Limit, Measurand};
-use crate::units::{Coverage, Length, Percent};
+use crate::units::{Coverage, Errors, Instrument, Length, Percent};
 
 /// Decimals of a length in mm: wires in thousandths, everything else in
 /// hundredths, which is what a calliper shows.
 pub(in crate::report) const fn decimals(measurand: Measurand) -> usize {
     if measurand.is_gauge() { 3 } else { 2 }
 }
+
+/// Nobody measures a board to less than a nanometre.
+const MOST_DECIMALS: usize = 6;
 
 /// A number with its noun.
 pub(in crate::report) fn count(number: usize, one: &str, more: &str) -> String {
@@ -73,11 +78,12 @@ pub(in crate::report) fn value(finding: &LengthFinding, decimals: usize) -> Stri
         return format!("{value:.decimals$} mm");
     };
     let coverage = u.expanded();
+    if coverage.expanded == 0.0 {
+        return format!("{value:.decimals$} mm, taken as exact");
+    }
     let k = unusual_factor(coverage);
-    format!(
-        "{value:.decimals$} ± {:.decimals$} mm{k}",
-        coverage.expanded
-    )
+    let digits = two_digits(coverage.expanded).min(decimals);
+    format!("{value:.decimals$} ± {:.digits$} mm{k}", coverage.expanded)
 }
 
 /// The coverage factor: 2, or to two decimals.
@@ -100,21 +106,23 @@ fn unusual_factor(coverage: Coverage) -> String {
 /// A band's deviation in words, with its expanded uncertainty.
 pub(in crate::report) fn deviation(band: &ComparedBand<'_>) -> String {
     let deviation = band.deviation.value();
+    let expanded = band.uncertainty.map(|u| u.expanded().expanded);
+    let places = expanded.map_or(1, two_digits);
     let (u, k) = band.uncertainty.map_or_else(Default::default, |u| {
         let coverage = u.expanded();
         (
-            format!(" ± {:.1}", coverage.expanded),
+            format!(" ± {:.places$}", coverage.expanded),
             unusual_factor(coverage),
         )
     });
-    if deviation.abs() < 0.05 {
+    if deviation.abs() < 0.5 * libm::pow(10.0, -(places as f64)) {
         return format!(
             "as nominal{}{k}",
             if u.is_empty() { u } else { format!(",{u} %") }
         );
     }
     let word = if deviation < 0.0 { "less" } else { "more" };
-    format!("{:.1}{u} % {word} than nominal{k}", deviation.abs())
+    format!("{:.places$}{u} % {word} than nominal{k}", deviation.abs())
 }
 
 /// The deviations that conform, for a table's column.
@@ -128,35 +136,110 @@ pub(in crate::report) fn within(bounds: Option<&Bounds<'_>>) -> String {
     }
 }
 
-/// What a board's uncertainties rest on, where that is not said at each length.
-pub(in crate::report) fn uncertainty_basis(board: &Board) -> String {
-    let has = |wanted: fn(&Basis) -> bool| {
-        let mut inputs = board.construction.inputs.iter();
-        inputs.any(|input| wanted(&input.basis))
+/// What a board's uncertainties rest on, where that is not said at each length,
+/// a line each.
+pub(in crate::report) fn uncertainty_basis(
+    board: &Board,
+    construction: &Construction,
+) -> Vec<String> {
+    let inputs = &construction.inputs;
+    let serves = |index: usize| {
+        inputs.iter().any(|input| {
+            input.instruments().any(|used| used == index)
+                && matches!(
+                    input.basis,
+                    Basis::Instrument | Basis::Readings { .. } | Basis::Taken(_)
+                )
+        })
     };
-    let from_instrument = has(|basis| matches!(basis, Basis::Instrument));
-    let from_readings = has(|basis| matches!(basis, Basis::Readings { .. }));
-    let Some(instrument) = board.instrument.as_ref() else {
-        return String::new();
-    };
-    let Some(u) = instrument.type_b() else {
-        return String::new();
-    };
-    if !from_instrument && !from_readings {
-        return String::new();
+    let instruments = board.instruments.iter().enumerate();
+    let used = instruments.filter(|&(index, _)| serves(index));
+    let mut lines: Vec<String> = used
+        .filter_map(|(_, known)| instrument_basis(known))
+        .collect();
+    let gauge = inputs.iter().find_map(|input| match input.basis {
+        Basis::Gauge(ground) => Some((ground, input.uncertainty?)),
+        _ => None,
+    });
+    if let Some((ground, u)) = gauge {
+        let ground = match ground {
+            GaugeGround::Table => "the table",
+            GaugeGround::HouseRule => "house rule",
+        };
+        let expanded = u.expanded().expanded;
+        lines.push(if expanded > 0.0 {
+            format!("wires named by their gauge: ± {expanded:.3} mm (k = 2; {ground})")
+        } else {
+            format!("wires named by their gauge count as exact ({ground})")
+        });
     }
+    if let Some(adjustment) = &construction.adjustment {
+        let weights = if adjustment.by_house_rule {
+            "equal weights where no uncertainty is stated (house rule)"
+        } else {
+            "weighted by their uncertainties"
+        };
+        lines.push(format!(
+            "lengths that follow from one another were adjusted by least squares, {weights}"
+        ));
+    }
+    lines
+}
+
+fn instrument_basis(instrument: &Instrument) -> Option<String> {
+    let u = instrument.type_b()?;
     let mut parts = Vec::new();
     if let Some(step) = instrument.resolution {
         parts.push(format!("step {} mm", step.as_mm()));
     }
     if let Some(error) = instrument.max_error {
-        parts.push(format!("permissible error ± {} mm", error.as_mm()));
+        let errors = match instrument.errors {
+            Errors::Common => "common to its lengths",
+            Errors::Independent => "independent from length to length",
+            Errors::Unknown => "taken as common or independent, whichever gives the larger",
+        };
+        parts.push(format!(
+            "permissible error ± {} mm, {errors}",
+            error.as_mm()
+        ));
+    }
+    if let Some(known) = instrument.correction {
+        parts.push(format!("correction {:+} mm", known.value.as_mm()));
     }
     let name = instrument.name.as_deref().unwrap_or("instrument");
-    format!(
-        "uncertainty from {name} (type B, rectangular: {}): ± {:.3} mm (k = 2)",
+    Some(format!(
+        "uncertainty from {name} (type B: {}): ± {:.3} mm (k = 2)",
         parts.join(", "),
         u.expanded().expanded
+    ))
+}
+
+/// The probability that a board meets all limits that were checked.
+pub(in crate::report) fn board_probability(assessment: &Assessment<'_>) -> Option<String> {
+    let probability = assessment.probability()?;
+    let all = if assessment.tally().not_checked > 0 {
+        "the limits that were checked"
+    } else {
+        "all its limits"
+    };
+    let probability = match 100.0 * probability {
+        p if p >= 99.95 => "over 99.9 %".to_owned(),
+        p if p < 0.05 => "under 0.1 %".to_owned(),
+        p => format!("{p:.1} %"),
+    };
+    Some(format!("meets {all} with probability {probability}"))
+}
+
+/// Lengths that contradict one another, and what that does to one of them.
+pub(in crate::report) fn contradiction(board: &Board, found: &Contradiction) -> String {
+    let without = board.construction.input(found.without);
+    let without = without.map_or_else(String::new, |input| input.quantity.to_string());
+    format!(
+        "the recorded lengths miss one another by {:.2}, and may by {:.2}: without the {without} \
+         it would be {:.2}; measure again",
+        found.misfit.abs(),
+        found.allowed,
+        found.other
     )
 }
 
@@ -173,48 +256,50 @@ pub(in crate::report) fn beyond(excess: Length, decimals: usize) -> String {
 
 /// How far a value lies beyond its limits, with its sign and without its unit.
 pub(in crate::report) fn bare_excess(excess: Length, decimals: usize) -> String {
-    // A hair beyond the limit must not print as 0.00.
-    let least = 0.5 * libm::pow(10.0, -f64::from(u8::try_from(decimals).unwrap_or(2)));
-    if excess.abs().as_mm() < least {
-        format!("{:+.1e}", excess.as_mm())
-    } else {
-        format!("{:+.*}", decimals, excess.as_mm())
+    format!("{:+.*}", enough(excess.as_mm(), decimals), excess.as_mm())
+}
+
+/// The decimals with which a number other than zero does not print as zero: at
+/// least `decimals`, at most those of a nanometre.
+fn enough(number: f64, decimals: usize) -> usize {
+    let shows = |&places: &usize| {
+        let half = 0.5 * libm::pow(10.0, -(places as f64));
+        number.abs() >= half
+    };
+    (decimals..=MOST_DECIMALS)
+        .find(shows)
+        .unwrap_or(MOST_DECIMALS)
+}
+
+/// The decimals that give an expanded uncertainty two significant digits, which
+/// is as many as it deserves (JCGM 100, 7.2.6, from memory).
+pub(in crate::report) fn two_digits(expanded: f64) -> usize {
+    if expanded <= 0.0 || !expanded.is_finite() {
+        return MOST_DECIMALS;
     }
+    // 0.0996 is 0.10 in two digits, not 0.100.
+    let places = |number: f64| 1.0 - libm::floor(libm::log10(number));
+    let first = places(expanded);
+    let scale = libm::pow(10.0, first);
+    let places = places(libm::round(expanded * scale) / scale);
+    (0..MOST_DECIMALS)
+        .find(|&n| n as f64 >= places)
+        .unwrap_or(MOST_DECIMALS)
 }
 
-/// A measured length as it stands in the board file.
-pub(in crate::report) fn input(input: &Input) -> String {
-    let decimals = if input.wire.is_some() { 3 } else { 2 };
-    let value = match input.wire.and_then(|wire| wire.gauge) {
-        Some(gauge) => format!("{gauge}, {:.decimals$}", input.value),
-        None => format!("{:.decimals$}", input.value),
-    };
-    let edge = match input.edge {
-        Some(Edge::Apex) => ", taken to the apex".to_owned(),
-        Some(edge) => format!(", taken to the {edge} edge"),
-        None => String::new(),
-    };
-    format!("{} {value}{}{edge}", input.quantity, readings(&input.basis))
-}
-
-/// What is to be known of readings behind a mean.
-fn readings(basis: &Basis) -> String {
-    let Basis::Readings { series, .. } = basis else {
-        return String::new();
-    };
-    let n = series.readings().len();
-    let Some(s) = series.deviation() else {
-        return ", one reading: its scatter is not known".to_owned();
-    };
-    let outlier = series.outlier().map_or_else(String::new, |outlier| {
-        format!(
-            "; reading {} of {} mm lies {:.1} s out: look at it again",
-            outlier.index + 1,
-            outlier.value,
-            outlier.distance
-        )
-    });
-    format!(", mean of {n} readings, s = {s:.3} mm{outlier}")
+/// The decimals of a judged length: those of its uncertainty in two significant
+/// digits, or the usual ones where none is known; more where the value would
+/// print as the limit that it lies beyond.
+pub(in crate::report) fn places(finding: &LengthFinding, measurand: Measurand) -> usize {
+    let usual = decimals(measurand);
+    let known = finding.uncertainty.map(|u| u.expanded().expanded);
+    let known = known.filter(|expanded| *expanded > 0.0);
+    let places = known.map_or(usual, two_digits);
+    if finding.excess == Length::ZERO {
+        places
+    } else {
+        enough(finding.excess.as_mm(), places)
+    }
 }
 
 /// How a board is built, in two words.
@@ -228,5 +313,33 @@ pub(in crate::report) fn signed(percent: Percent) -> String {
     match text.as_str() {
         "-0.0 %" | "+0.0 %" => "0.0 %".to_owned(),
         _ => text,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn uncertainties_have_two_digits() {
+        for (expanded, places) in [
+            (0.05, 3),
+            (0.0996, 2),
+            (0.0994, 3),
+            (0.12, 2),
+            (1.0, 1),
+            (12.0, 0),
+            (0.0, MOST_DECIMALS),
+        ] {
+            assert_eq!(two_digits(expanded), places, "{expanded}");
+        }
+    }
+
+    #[test]
+    fn what_lies_beyond_a_limit_never_prints_as_nothing() {
+        let words = |mm| beyond(Length::mm(mm), 2);
+        assert_eq!(words(0.002), "0.002 mm above the limits");
+        assert_eq!(words(-0.25), "0.25 mm below the limits");
+        assert_eq!(words(0.000_03), "0.00003 mm above the limits");
     }
 }

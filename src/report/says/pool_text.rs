@@ -2,23 +2,31 @@
 
 use std::fmt::{self, Write};
 
+use super::people;
+use super::phrases::{count, factor, two_digits};
+use crate::board::{Taken, Taking};
 use crate::conformity::Verdict;
-use crate::readings::{Agreement, Pooled, PooledItem, PooledValue, Reading};
+use crate::measurement::{Basis, RowAgreement};
+use crate::readings::{Item, Pooled, PooledItem, PooledValue};
 use crate::report::escape;
 use crate::report::style::Style;
+use crate::units::{Length, Uncertainty};
 
 /// Writes the pooled values, who agrees, and what to look at again.
 pub fn write_pooled(out: &mut dyn Write, pooled: &Pooled) -> fmt::Result {
-    let board = Style::Strong.paint(escape::terminal(&pooled.board).into_owned());
+    let board = Style::Strong.paint(escape::terminal(&pooled.board.id).into_owned());
     let people = pooled.inspectors.join(", ");
     writeln!(out, "{board}  measured by {}", escape::terminal(&people))?;
     let head = format!(
-        "    {:<23}{:<9}{:>10}{:>10}{:>7}   {}",
-        "item", "edge", "value mm", "± U mm", "k", "agreement"
+        "    {:<22} {:<8}{:>10}{:>9}{:>6}{:>6}{:>8}   {}",
+        "item", "edge", "value mm", "± U mm", "k", "ν", "s mm", "agreement"
     );
     writeln!(out, "\n{}", Style::Faint.paint(head))?;
     for item in &pooled.items {
         row(out, item)?;
+    }
+    if let Some(words) = repeatability(pooled) {
+        writeln!(out, "\n  {}", Style::Faint.paint(words))?;
     }
     for item in pooled.disputed() {
         disputed(out, item)?;
@@ -28,107 +36,158 @@ pub fn write_pooled(out: &mut dyn Write, pooled: &Pooled) -> fmt::Result {
 
 fn row(out: &mut dyn Write, item: &PooledItem) -> fmt::Result {
     let edge = item.edge.map_or_else(String::new, |edge| edge.to_string());
-    write!(out, "    {:<23}{edge:<9}", item.item.to_string())?;
-    let (value, uncertainty, agreement, readings) = match &item.value {
+    write!(out, "    {:<22} {edge:<8}", item.item.to_string())?;
+    let (value, uncertainty, taken) = match &item.value {
         PooledValue::Gauge(size) => return writeln!(out, "{size}"),
         PooledValue::Length {
             value,
             uncertainty,
-            agreement,
-            readings,
-            ..
-        } => (value, uncertainty, agreement, readings),
+            taken,
+        } => (*value, *uncertainty, taken),
     };
-    write!(out, "{value:>10.3}")?;
-    match uncertainty.map(crate::units::Uncertainty::expanded) {
-        Some(coverage) => write!(
-            out,
-            "{:>10.3}{:>7.2}   ",
-            coverage.expanded, coverage.factor
-        )?,
-        None => write!(out, "{:>10}{:>7}   ", "unknown", "")?,
+    figures(out, value, uncertainty)?;
+    match taken.deviation() {
+        Some(s) => write!(out, "{s:>8.3}   ")?,
+        None => write!(out, "{:>8}   ", "")?,
     }
-    match agreement {
+    match &taken.agreement {
         Some(agreement) => writeln!(out, "{}", verdict(agreement)),
-        None if readings.len() == 1 => writeln!(out, "one person"),
+        None if taken.takings.len() == 1 => writeln!(out, "one person"),
         None => writeln!(out, "not tested"),
     }
 }
 
-fn verdict(agreement: &Agreement) -> String {
-    let (style, word) = if agreement.agree() {
-        (Style::Verdict(Verdict::Conforms), "agree")
-    } else {
-        (Style::Verdict(Verdict::DoesNotConform), "disagree")
+/// A value, its expanded uncertainty, k and degrees of freedom.
+fn figures(out: &mut dyn Write, value: Length, uncertainty: Option<Uncertainty>) -> fmt::Result {
+    let Some(u) = uncertainty else {
+        let value = value.as_mm();
+        return write!(out, "{value:>10.3}{:>9}{:>6}{:>6}", "unknown", "", "");
     };
-    if agreement.probability < 0.001 {
-        format!("{} (p < 0.001)", style.paint(word))
+    let coverage = u.expanded();
+    let places = two_digits(coverage.expanded);
+    let degrees = u.degrees_of_freedom();
+    // More than anybody can tell from infinity.
+    let degrees = if degrees < 1000.0 {
+        format!("{:.0}", degrees.floor())
     } else {
-        format!("{} (p = {:.3})", style.paint(word), agreement.probability)
-    }
+        "∞".to_owned()
+    };
+    write!(
+        out,
+        "{:>10.places$}{:>9.places$}{:>6}{degrees:>6}",
+        value.as_mm(),
+        coverage.expanded,
+        factor(coverage)
+    )
+}
+
+fn verdict(agreement: &RowAgreement) -> String {
+    let verdict = if agreement.disputed() {
+        Verdict::DoesNotConform
+    } else {
+        Verdict::Conforms
+    };
+    let word = Style::Verdict(verdict).paint(people::agree(agreement));
+    format!("{word} ({})", people::p(people::shown(agreement)))
+}
+
+/// The pooled standard deviation of a single reading.
+fn repeatability(pooled: &Pooled) -> Option<String> {
+    let found = takings(pooled).find_map(|(_, taking)| {
+        let found = taking.repeatability?;
+        (found.basis == Basis::Pooled && !found.floored).then_some(found)
+    })?;
+    Some(format!(
+        "a single reading repeats within s = {:.4} mm, pooled over all readings (ν = {:.0})",
+        found.deviation, found.degrees_of_freedom
+    ))
+}
+
+fn takings(pooled: &Pooled) -> impl Iterator<Item = (Item, &Taking)> {
+    pooled.items.iter().flat_map(|item| {
+        let takings = item.taken().map_or(&[][..], |taken| &taken.takings);
+        takings.iter().map(|taking| (item.item, taking))
+    })
 }
 
 fn disputed(out: &mut dyn Write, item: &PooledItem) -> fmt::Result {
-    let PooledValue::Length {
-        readings,
-        agreement: Some(agreement),
-        widened,
-        ..
-    } = &item.value
+    let Some((taken, agreement)) = item
+        .taken()
+        .and_then(|taken| Some((taken, taken.agreement.as_ref()?)))
     else {
         return Ok(());
     };
     let word = Style::Verdict(Verdict::DoesNotConform).paint("disputed");
     writeln!(out, "\n  {word}  {}", item.item)?;
-    for reading in readings {
-        let name = escape::terminal(&reading.inspector);
-        let u = reading
-            .uncertainty
-            .map_or_else(String::new, |u| format!(" ± {:.3}", u.expanded().expanded));
-        let n = reading.series.readings().len();
-        let plural = if n == 1 { "reading" } else { "readings" };
+    for taking in &taken.takings {
+        let n = taking.series.readings().len();
+        let own = taking.series.deviation();
+        let own = own.map_or_else(String::new, |s| format!(", s = {s:.3} mm"));
         writeln!(
             out,
-            "      {name}: {:.3}{u} mm, {n} {plural}",
-            reading.series.mean()
+            "      {}: {:.3}, {}{own}",
+            escape::terminal(&taking.by),
+            taking.value,
+            count(n, "reading", "readings")
         )?;
     }
     writeln!(
         out,
-        "      chi-square {:.2} on {:.0}, p = {:.2e}; Birge ratio {:.2}",
+        "      chi-square {:.2} on {:.0}, {}; corrected for the number of rows, {}",
         agreement.chi_square,
         agreement.degrees_of_freedom,
-        agreement.probability,
-        agreement.birge_ratio
+        people::p(agreement.probability),
+        people::p(agreement.corrected)
     )?;
-    for &(i, j, e_n) in &agreement.pairs {
-        let name = |index: usize| readings.get(index).map_or("", |r| r.inspector.as_str());
-        let (a, b) = (escape::terminal(name(i)), escape::terminal(name(j)));
+    for pair in &agreement.pairs {
+        let name = |index: usize| taken.takings.get(index).map_or("", |of| of.by.as_str());
+        let (a, b) = (name(pair.first), name(pair.second));
+        let (a, b) = (escape::terminal(a), escape::terminal(b));
         writeln!(
             out,
-            "      E_n between {a} and {b}: {e_n:.2} (beyond ±1 they disagree)"
+            "      E_n between {a} and {b}: {:.2} (beyond ±1 the two differ)",
+            pair.e_n
         )?;
     }
-    match widened {
-        Some(factor) => writeln!(
-            out,
-            "      its uncertainty was widened {factor:.2} times (the Birge ratio); better: \
-             measure it again together"
-        ),
-        None => writeln!(out, "      measure it again together, to the same edge"),
+    if let Some(words) = people::widened(taken) {
+        writeln!(out, "      {words}")?;
     }
+    writeln!(out, "      measure it again together, to the same edge")
 }
 
-/// Outliers, single readings and unknown uncertainties: reported, not dropped.
+/// Readings that stand apart, single readings and unknown uncertainties:
+/// reported, not dropped.
 fn remarks(out: &mut dyn Write, pooled: &Pooled) -> fmt::Result {
-    let mut lines = Vec::new();
-    for item in &pooled.items {
-        let PooledValue::Length { readings, .. } = &item.value else {
-            continue;
-        };
-        for reading in readings {
-            lines.extend(remark(item, reading));
+    let mut lines: Vec<String> = apart(pooled);
+    let mut scatter: Vec<Basis> = Vec::new();
+    for (item, taking) in takings(pooled) {
+        lines.extend(remark(item, taking));
+        let basis = taking.repeatability.map(|found| found.basis);
+        if let Some(basis @ (Basis::Person(_) | Basis::Row(_) | Basis::Cell { .. })) = basis
+            && !scatter.contains(&basis)
+        {
+            scatter.push(basis);
+            let whose = match basis {
+                Basis::Person(_) => format!("{}: these readings", taking.by),
+                Basis::Row(_) => format!("{item}: these readings"),
+                _ => format!("{item}, {}: these readings", taking.by),
+            };
+            let s = taking.repeatability.map_or(0.0, |found| found.deviation);
+            lines.push(format!(
+                "{whose} scatter more than the others (s = {s:.3} mm) and keep their own scatter"
+            ));
         }
+    }
+    let taken = pooled.items.iter().filter_map(PooledItem::taken);
+    if taken
+        .filter_map(components)
+        .any(|of| of.instruments_assumed)
+    {
+        lines.push(
+            "it is not known which of the instruments are the same: what gives the larger \
+             uncertainty counts"
+                .to_owned(),
+        );
     }
     if lines.is_empty() {
         return Ok(());
@@ -140,22 +199,39 @@ fn remarks(out: &mut dyn Write, pooled: &Pooled) -> fmt::Result {
     Ok(())
 }
 
-fn remark(item: &PooledItem, reading: &Reading) -> Option<String> {
-    let who = format!("{}, {}", item.item, reading.inspector);
-    if let Some(outlier) = reading.series.outlier() {
+const fn components(taken: &Taken) -> Option<&crate::measurement::Components> {
+    taken.components.as_ref()
+}
+
+fn apart(pooled: &Pooled) -> Vec<String> {
+    let apart = pooled.board.apart.iter().filter_map(|apart| {
+        let input = pooled.board.construction.input(apart.input)?;
+        Some(format!(
+            "{}, {}: the reading of {:.3} mm lies {}; it was kept",
+            Item(input.quantity),
+            apart.by.as_deref().unwrap_or_default(),
+            apart.found.value,
+            people::how_far(&apart.found)
+        ))
+    });
+    apart.collect()
+}
+
+fn remark(item: Item, taking: &Taking) -> Option<String> {
+    let who = format!("{item}, {}", taking.by);
+    let Some(found) = taking.repeatability else {
         return Some(format!(
-            "{who}: reading {} of {} mm lies {:.1} s from the mean, more than {:.1}; it was kept",
-            outlier.index + 1,
-            outlier.value,
-            outlier.distance,
-            outlier.allowed
+            "{who}: no uncertainty can be given: nothing shows how its readings scatter"
         ));
+    };
+    if taking.series.readings().len() > 1 {
+        return None;
     }
-    if reading.uncertainty.is_none() {
-        return Some(format!(
-            "{who}: no uncertainty can be given: one reading, or equal ones, and no instrument"
-        ));
-    }
-    (reading.series.readings().len() == 1)
-        .then(|| format!("{who}: one reading only, so no type A; the instrument's type B was used"))
+    Some(match found.basis {
+        Basis::House => format!(
+            "{who}: one reading, and nobody repeated one: its scatter is a house rule, {:.3} mm",
+            found.deviation
+        ),
+        _ => format!("{who}: one reading only, which borrows its scatter from the others"),
+    })
 }

@@ -1,9 +1,9 @@
 //! Why a verdict came out as it did, in sentences for every report.
 
 use crate::board::{Board, Contribution, Edge, InputId, Quantity};
-use crate::conformity::{Decidable, Missing, Suspicion, deciding_uncertainty};
+use crate::conformity::{ComparedBand, Decidable, Missing, Suspicion, deciding_uncertainty};
 use crate::table::Decision;
-use crate::units::Uncertainty;
+use crate::units::{Percent, Uncertainty};
 
 use crate::report::says::phrases;
 
@@ -13,6 +13,10 @@ const WORTH_REPEATING: f64 = 5.0;
 /// Smallest share of a band's deviation, in percent of its area, that is worth
 /// a line. House rule: what would not change a printed digit by much.
 pub(in crate::report) const WORTH_NAMING: f64 = 0.1;
+
+/// A likelihood ratio that is not written out beyond. House rule: the model
+/// behind it is no better.
+const MANY_TIMES: f64 = 1000.0;
 
 /// What a check needs, as the end of a sentence.
 pub(in crate::report) fn needs(missing: &[Missing]) -> String {
@@ -58,6 +62,9 @@ pub(in crate::report) fn because(
     probability: Option<f64>,
     inputs: &[InputId],
 ) -> String {
+    if let (Decision::Simple { .. }, Some(_)) = (decision, probability) {
+        return format!("measured too coarsely: the rule is {decision}");
+    }
     if let Some(p) = probability {
         let probability = format!("the probability that it conforms is {:.1} %", 100.0 * p);
         return format!("{probability}; the rule is {decision}");
@@ -95,6 +102,29 @@ pub(in crate::report) fn would_decide<Q: Decidable>(
     )
 }
 
+/// How well a deviation is known against bounds that move with the board's own
+/// wires; `None` where they do not move.
+pub(in crate::report) fn moving_bounds(band: &ComparedBand<'_>) -> Option<String> {
+    let (margins, bounds) = (band.margins.as_deref()?, band.bounds?);
+    let side = |side: &str, bound: Option<Percent>, u: Option<Uncertainty>| {
+        bound?;
+        let known = match u {
+            Some(u) => format!("known to ± {:.1} %", u.expanded().expanded),
+            None => "not known how well".to_owned(),
+        };
+        Some(format!("the distance to the {side} one is {known}"))
+    };
+    let sides = [
+        side("lower", bounds.lower, margins.lower.uncertainty),
+        side("upper", bounds.upper, margins.upper.uncertainty),
+    ];
+    let sides: Vec<_> = sides.into_iter().flatten().collect();
+    Some(format!(
+        "they move with the board's own wires, which no limit is about: {}",
+        sides.join(", ")
+    ))
+}
+
 /// Which measurement to repeat; `None` if no single one stands out.
 pub(in crate::report) fn mostly_from(
     board: &Board,
@@ -127,14 +157,20 @@ pub(in crate::report) fn suspicion(suspicion: &Suspicion) -> String {
         })
         .collect();
     let would = match (suspicion.cured, suspicion.left) {
-        (_, 0) => "every limit that refers to an edge".to_owned(),
+        (_, 0) => "every limit that refers to an edge, within the uncertainty".to_owned(),
         (cured, left) => format!(
             "{}, with {left} still broken",
             phrases::count(cured, "more limit", "more limits")
         ),
     };
+    let likely = if suspicion.likelihood_ratio > MANY_TIMES {
+        format!("more than {MANY_TIMES:.0} times")
+    } else {
+        format!("{:.0} times", suspicion.likelihood_ratio)
+    };
     format!(
-        "Was the right edge written down? Taking {} would meet {would}.",
+        "Was the right edge written down? Taking {} would meet {would}, and would make the \
+         measured lengths {likely} as likely.",
         steps.join(", and ")
     )
 }

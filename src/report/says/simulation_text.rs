@@ -21,7 +21,7 @@ impl Writer<'_, '_> {
     ) -> fmt::Result {
         let head = format!("{:>11}{:>10}{:>20}", "first order", "by draws", "interval");
         self.drawn_row("quantity", &head, Some(Style::Faint))?;
-        let construction = &assessment.board.construction;
+        let construction = &*assessment.construction;
         for finding in &assessment.bands {
             if let BandOutcome::Compared(compared) = &finding.outcome {
                 let band = finding.band;
@@ -56,11 +56,9 @@ impl Writer<'_, '_> {
         let (low, high) = drawn.interval;
         // Student's t on two degrees of freedom or fewer has no variance that
         // draws could settle on; its interval is sound.
-        let by_draws = if u.degrees_of_freedom() > 2.0 {
-            format!("{:.*}", decimals + 1, drawn.standard_uncertainty)
-        } else {
-            "–".to_owned()
-        };
+        let by_draws = drawn.standard_uncertainty;
+        let by_draws = by_draws.map(|u| format!("{u:.*}", decimals + 1));
+        let by_draws = by_draws.unwrap_or_else(|| "–".to_owned());
         let figures = format!(
             "{:>11.*}{by_draws:>10}{:>20}",
             decimals + 1,

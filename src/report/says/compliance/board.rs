@@ -1,7 +1,8 @@
 //! The part of a report that is about one board.
 
-use super::super::{phrases, reasons};
+use super::super::{budget, people, phrases, reasons};
 use super::tables::{self, Sources};
+use super::takings::takings;
 use super::{BoardLine, Compliance, statements};
 use crate::board::{Board, Construction};
 use crate::conformity::{Assessment, BandOutcome, ComparedBand, LengthFinding, Outcome, Verdict};
@@ -28,18 +29,23 @@ pub(super) fn part(
 ) -> Part {
     let board = assessment.board;
     let mut sources = Sources::default();
-    let mut blocks = vec![
-        Block::Verdict {
-            mark: line.verdict.into(),
-            words: sentence(line),
-        },
+    let mut blocks = vec![Block::Verdict {
+        mark: line.verdict.into(),
+        words: sentence(line),
+    }];
+    let beside = people::beside_the_verdict(board);
+    if !beside.is_empty() {
+        blocks.push(Block::heading("Readings to look at again"));
+        blocks.push(Block::Points(beside));
+    }
+    blocks.extend([
         Block::heading("The inspection"),
         Block::Facts(inspection(report.event, line, board)),
         Block::heading("The board"),
         Block::Facts(identity(board)),
         Block::heading("What it was checked against"),
         Block::Facts(rule(report.table)),
-    ];
+    ]);
     if !figures.is_empty() {
         blocks.push(Block::heading("Drawings"));
         blocks.extend(figures.into_iter().map(Block::Figure));
@@ -65,6 +71,11 @@ pub(super) fn part(
     }
     blocks.push(Block::heading("What was measured"));
     blocks.push(Block::Grid(tables::measured(board)));
+    if let Some(takings) = takings(board) {
+        blocks.push(Block::heading("Who read what"));
+        blocks.push(Block::Grid(takings));
+    }
+    blocks.extend(budget::annex(assessment));
     if !report.has_summary() {
         blocks.push(Block::heading("Method"));
         blocks.extend(statements::METHOD.map(|words| Block::Text(words.to_owned())));
@@ -123,7 +134,9 @@ fn inspection(event: &Event, line: &BoardLine, board: &Board) -> Vec<Fact> {
     let by = by.or_else(|| event.inspected_by.as_ref().map(ToString::to_string));
     let on = own.and_then(|own| own.date).or(event.inspected);
     let ordered = event.ordered_by.as_ref();
-    vec![
+    let instruments = board.instruments.iter();
+    let instruments = instruments.map(|known| fact("instrument", Some(instrument(known))));
+    [
         fact("report number", line.number.clone()),
         fact("event", event.name.clone()),
         fact("place", event.place.clone()),
@@ -132,8 +145,10 @@ fn inspection(event: &Event, line: &BoardLine, board: &Board) -> Vec<Fact> {
         fact("date of inspection", on.map(|day| day.to_string())),
         fact("date of issue", event.issued.map(|day| day.to_string())),
         fact("conditions", event.conditions.clone()),
-        fact("instrument", board.instrument.as_ref().map(instrument)),
     ]
+    .into_iter()
+    .chain(instruments)
+    .collect()
 }
 
 fn instrument(instrument: &Instrument) -> String {
@@ -149,9 +164,21 @@ fn instrument(instrument: &Instrument) -> String {
     if let Some(error) = instrument.max_error {
         words.push(format!("permissible error ± {} mm", error.as_mm()));
     }
+    if let Some((least, most)) = instrument.range {
+        words.push(format!("range {} to {} mm", least.as_mm(), most.as_mm()));
+    }
+    if let Some(known) = instrument.correction {
+        words.push(format!("correction {:+} mm", known.value.as_mm()));
+    }
+    if let Some(certificate) = &instrument.certificate {
+        words.push(format!("certificate {certificate}"));
+    }
     match instrument.calibrated {
         Some(day) => words.push(format!("calibrated {day}")),
         None => words.push("day of calibration not stated".to_owned()),
+    }
+    if let Some(day) = instrument.due {
+        words.push(format!("due {day}"));
     }
     words.join(", ")
 }
@@ -194,6 +221,7 @@ pub(super) fn rule(table: &Table) -> Vec<Fact> {
         "decision rule",
         Some(statements::decision(table.decision)),
     ));
+    facts.push(fact("agreed by", table.agreed_by.clone()));
     facts
 }
 
@@ -225,11 +253,7 @@ fn undecided(assessment: &Assessment<'_>) -> Vec<String> {
 
 fn length_doubt(assessment: &Assessment<'_>, length: &LengthFinding) -> Option<String> {
     if let Some(other) = &length.contradiction {
-        return Some(format!(
-            "taken directly {:.2}, from the radii {:.2}; the two may differ by {:.2}: measure \
-             again",
-            length.value, other.other, other.allowed
-        ));
+        return Some(phrases::contradiction(assessment.board, other));
     }
     let limits = (length.interval.lower, length.interval.upper);
     (length.decided.verdict == Verdict::Inconclusive).then(|| {
@@ -247,7 +271,8 @@ fn length_doubt(assessment: &Assessment<'_>, length: &LengthFinding) -> Option<S
 fn band_doubt(assessment: &Assessment<'_>, band: &ComparedBand<'_>) -> Option<String> {
     if let Some(other) = band.contradicted_by {
         return Some(format!(
-            "by the radii it deviates by {}, by the direct widths by {}: measure again",
+            "by all lengths it deviates by {}, without one of them by {}: they contradict one \
+             another, measure again",
             phrases::signed(band.deviation),
             phrases::signed(other)
         ));
@@ -255,13 +280,14 @@ fn band_doubt(assessment: &Assessment<'_>, band: &ComparedBand<'_>) -> Option<St
     (band.verdict == Some(Verdict::Inconclusive)).then(|| {
         let (board, rule) = (assessment.board, assessment.table.decision);
         let limits = band.bounds.map_or((None, None), |b| (b.lower, b.upper));
-        let inputs: Vec<_> = band.free.inputs().collect();
+        let (uncertainty, contributions, inputs) = band.deciding();
         let mut words = vec![
             reasons::because(board, rule, band.probability, &inputs),
-            reasons::would_decide(rule, band.deviation, limits, "%", band.uncertainty),
+            reasons::would_decide(rule, band.deviation, limits, "%", uncertainty),
         ];
-        let mostly = reasons::mostly_from(board, &band.contributions);
+        let mostly = reasons::mostly_from(board, contributions);
         words.extend(mostly.map(|from| format!("the uncertainty comes {from}")));
+        words.extend(reasons::moving_bounds(band));
         words.join("; ")
     })
 }

@@ -3,7 +3,7 @@
 use crate::board::Band;
 use crate::conformity::{Assessment, BandOutcome, Tally, Verdict};
 use crate::event::Event;
-use crate::report::says::phrases;
+use crate::report::says::{people, phrases};
 use crate::report::style::Mark;
 use crate::units::Percent;
 
@@ -22,6 +22,8 @@ pub struct BoardLine {
     pub verdict: Verdict,
     /// How many checks came out which way.
     pub tally: Tally,
+    /// What has to be said beside the verdict.
+    pub(super) beside: Vec<String>,
     /// Where its part of the report begins.
     pub(super) anchor: String,
     /// The band that deviates most, as its limits go.
@@ -70,6 +72,7 @@ impl BoardLine {
                 .map(|number| format!("{number}/{}{suffix}", board.id)),
             verdict: assessment.verdict,
             tally: assessment.tally(),
+            beside: people::beside_the_verdict(board),
             anchor: anchor(index),
             worst: worst(assessment),
             doubtful: doubtful(assessment),

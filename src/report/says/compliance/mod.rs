@@ -10,6 +10,7 @@ mod line;
 mod statements;
 mod summary;
 mod tables;
+mod takings;
 
 use crate::conformity::Assessment;
 use crate::document::InvalidFile;

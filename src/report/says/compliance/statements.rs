@@ -1,6 +1,6 @@
 //! What every report says of its method and of itself.
 
-use crate::table::Decision;
+use crate::table::{Decision, DecisionScope};
 
 /// How the figures came about, in plain words.
 pub(super) const METHOD: [&str; 4] = [
@@ -25,16 +25,41 @@ pub(super) const METHOD: [&str; 4] = [
 /// What a decision rule means.
 pub(super) fn decision(decision: Decision) -> String {
     match decision {
-        Decision::Simple => "Simple: a value within its limits, or on one of them, conforms; \
-             its uncertainty is printed and does not count. Close to a \
-             limit the risk of a wrong verdict is up to one half either way."
-            .to_owned(),
-        Decision::Guarded { confidence } => format!(
-            "Guarded at {confidence:.0}: a value conforms only if the probability that it lies \
-             within its limits, given its uncertainty, is at least {confidence:.0}; it does not \
-             conform only if the probability that it lies beyond the nearer limit is at least \
-             {confidence:.0}; otherwise the verdict is inconclusive."
+        Decision::Simple {
+            max_uncertainty: Some(most),
+        } => format!(
+            "Simple: a value within its limits, or on one of them, conforms, if its expanded \
+             uncertainty (k = 2) is at most {most:.0} of the distance between the limits; beyond \
+             that it was measured too coarsely, and the verdict is inconclusive unless the value \
+             lies outside by more than its uncertainty. Close to a limit the risk of a wrong \
+             verdict is up to one half either way."
         ),
+        Decision::Simple {
+            max_uncertainty: None,
+        } => {
+            "Simple: a value within its limits, or on one of them, conforms, however badly it was \
+             measured. The risk of a wrong verdict has no bound: the probability of conformity \
+             beside each check says how large it is."
+                .to_owned()
+        }
+        Decision::Guarded { confidence, of } => {
+            let each = format!(
+                "Guarded at {confidence:.0}: a value conforms only if the probability that it \
+                 lies within its limits, given its uncertainty, is at least {confidence:.0}; it \
+                 does not conform only if the probability that it lies beyond the nearer limit is \
+                 at least {confidence:.0}; otherwise the verdict is inconclusive."
+            );
+            match of {
+                DecisionScope::Check => format!(
+                    "{each} That is asked of every check by itself: the probability that the \
+                     board meets all its limits is smaller, and printed beside its verdict."
+                ),
+                DecisionScope::Board => format!(
+                    "{each} A board conforms only if the probability that it meets all its limits \
+                     is at least {confidence:.0} too."
+                ),
+            }
+        }
     }
 }
 

@@ -25,6 +25,15 @@ pub(super) fn part(report: &Compliance<'_>) -> Part {
         Block::heading("Boards"),
         Block::Grid(boards(&report.lines)),
     ]);
+    let beside = report.lines.iter().flat_map(|line| {
+        let words = line.beside.iter();
+        words.map(|words| format!("{}: {words}", line.id))
+    });
+    let beside: Vec<String> = beside.collect();
+    if !beside.is_empty() {
+        blocks.push(Block::heading("Readings to look at again"));
+        blocks.push(Block::Points(beside));
+    }
     if let Some(failing) = failing(&report.lines) {
         blocks.push(Block::heading("Which checks fail most"));
         blocks.push(Block::Grid(failing));

@@ -2,8 +2,8 @@
 
 use crate::report::style::Mark;
 
-use super::super::{phrases, reasons};
-use crate::board::{Basis, Board, Input};
+use super::super::{people, phrases, reasons};
+use crate::board::{Basis, Board, GaugeGround, Input};
 use crate::conformity::{
     Assessment, BandFinding, BandOutcome, BoundsOrigin, ComparedBand, LengthFinding, LimitFinding,
     Outcome,
@@ -116,13 +116,13 @@ fn bare(found: String, finding: &LimitFinding<'_>) -> [String; 6] {
 }
 
 fn length_cells(finding: &LimitFinding<'_>, length: &LengthFinding) -> [String; 6] {
-    let decimals = phrases::decimals(finding.limit.measurand);
+    let decimals = phrases::places(length, finding.limit.measurand);
     let value = length.value.as_mm();
     let nominal = finding.limit.nominal;
     let excess = length.excess.as_mm();
     [
         format!("{value:.decimals$}"),
-        expanded(length.uncertainty, decimals),
+        expanded(length.uncertainty),
         demanded(finding),
         nominal.map_or_else(
             || NONE.into(),
@@ -138,7 +138,7 @@ fn length_cells(finding: &LimitFinding<'_>, length: &LengthFinding) -> [String; 
 }
 
 /// An expanded uncertainty, with its factor where it is not 2.
-fn expanded(uncertainty: Option<Uncertainty>, decimals: usize) -> String {
+fn expanded(uncertainty: Option<Uncertainty>) -> String {
     let Some(u) = uncertainty else {
         return NONE.to_owned();
     };
@@ -147,6 +147,10 @@ fn expanded(uncertainty: Option<Uncertainty>, decimals: usize) -> String {
         "2" => String::new(),
         other => format!(" (k {other})"),
     };
+    if coverage.expanded == 0.0 {
+        return "exact".to_owned();
+    }
+    let decimals = phrases::two_digits(coverage.expanded);
     format!("{:.decimals$}{k}", coverage.expanded)
 }
 
@@ -211,7 +215,7 @@ fn band_cells<'a>(finding: &'a BandFinding<'_>, sources: &mut Sources<'a>) -> Ve
                 text(format!("{:.1}", band.nominal.as_mm2())),
                 text(metal),
                 text(percent(band.deviation)),
-                text(expanded(band.uncertainty, 1)),
+                text(expanded(band.uncertainty)),
                 text(within(band)),
                 text(probability(band.probability)),
                 Cell::Mark(Mark::from(&finding.outcome)),
@@ -244,7 +248,7 @@ fn within(band: &ComparedBand<'_>) -> String {
 
 /// What drives each deviation; `None` if nothing is worth a line.
 pub(super) fn drivers(assessment: &Assessment<'_>) -> Option<Grid> {
-    let construction = &assessment.board.construction;
+    let construction = &*assessment.construction;
     let mut rows = Vec::new();
     for finding in &assessment.bands {
         let BandOutcome::Compared(band) = &finding.outcome else {
@@ -273,8 +277,9 @@ pub(super) fn drivers(assessment: &Assessment<'_>) -> Option<Grid> {
     }
     (!rows.is_empty()).then(|| Grid {
         caption: format!(
-            "How much of each band's area deviation would vanish if this length were nominal, in \
-             percent of area, where that is {} or more.",
+            "How much of each band's area deviation would vanish if this length alone were nominal, \
+             in percent of area, where that is {} or more. Each is worked out with all other \
+             lengths as measured, so they need not add up to the deviation.",
             reasons::WORTH_NAMING
         ),
         rows,
@@ -306,7 +311,7 @@ pub(super) fn measured(board: &Board) -> Grid {
                     None => NONE.to_owned(),
                 }),
                 text(format!("{:.decimals$}", input.value.as_mm())),
-                text(expanded(input.uncertainty, 3)),
+                text(expanded(input.uncertainty)),
                 text(
                     input
                         .edge
@@ -340,6 +345,9 @@ fn basis(basis: &Basis) -> String {
         Basis::Stated => "stated for this length".to_owned(),
         Basis::FileWide => "stated for the file".to_owned(),
         Basis::Instrument => "the instrument".to_owned(),
+        Basis::Gauge(GaugeGround::Table) => "the table, for gauges".to_owned(),
+        Basis::Gauge(GaugeGround::HouseRule) => "house rule for gauges".to_owned(),
+        Basis::Taken(taken) => people::taken(taken),
         Basis::Readings { series, .. } => match series.deviation() {
             Some(s) => format!("{} readings, s = {s:.3} mm", series.readings().len()),
             None => "one reading".to_owned(),
