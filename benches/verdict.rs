@@ -45,6 +45,22 @@ fn verdict(c: &mut Criterion) {
             judge.judge(&board).verdict
         });
     });
+    let wrong = Board::read(read("specs/demo/04-wrong-edge.yaml")).expect("a sound board");
+    c.bench_function("board with wrong edges to findings", |b| {
+        b.iter(|| judge.judge(black_box(&wrong)).verdict);
+    });
+    // Wires that no limit is about move the bounds, and no other board has
+    // the same: nothing is known already.
+    let strip = read("specs/demo/02-strip-to-rule.yaml");
+    let mut thickness = 0.4;
+    c.bench_function("text to verdict, strip of its own thickness", |b| {
+        b.iter(|| {
+            thickness += 1e-7;
+            let text = strip.text().replace("0.50", &thickness.to_string());
+            let board = Board::read(Source::new("strip.yaml", text)).expect("a sound board");
+            judge.judge(&board).verdict
+        });
+    });
     c.bench_function("areas of six bands", |b| {
         b.iter(|| Band::ALL.map(|band| band_area(black_box(&spider), band)));
     });

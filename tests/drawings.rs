@@ -82,7 +82,7 @@ fn a_drawing_says_what_the_assessment_says() {
     };
     let narrow = of("FL-03");
     // The figures of the text report for the same board.
-    let label = "aria-label=\"treble: 3.6 ± 1.1 % less than nominal; does not conform\"";
+    let label = "aria-label=\"treble: 3.60 ± 0.89 % less than nominal; does not conform\"";
     assert!(narrow.contains(label), "{narrow}");
     assert!(narrow.contains(">−3.6 % ✗</text>"));
     assert!(narrow.contains(">−0.1 % ✓</text>"), "the double");

@@ -201,7 +201,7 @@ fn the_noise_of_binary_numbers_is_no_contradiction_and_no_excess() {
     let table = table("wdf.yaml");
     let text = BOARD_R
         .replace("97.3744", "97.1744")
-        .replace("units: mm", "units: mm\nuncertainty: 0")
+        .replace("units: mm", "units: mm\nuncertainty: 0.000001")
         + "widths: { treble: { width: 8.2, edge: inside } }\n";
     let board = board(&text);
     let judge = Judge::new(&table);

@@ -9,7 +9,7 @@ use proptest::test_runner::{Config, RngSeed};
 use ringrule::board::{Basis, Board, Quantity, RingWire};
 use ringrule::conformity::{BandOutcome, Judge, Outcome, Verdict, decide, simulate};
 use ringrule::document::{Fault, Source};
-use ringrule::table::Decision;
+use ringrule::table::{Decision, DecisionScope};
 use ringrule::units::{Length, Percent, Uncertainty};
 
 /// The verdict on a length between 7.8 and 8.2 mm.
@@ -66,7 +66,7 @@ fn agree(draws: usize) {
         close(
             format!("{} deviation", finding.band),
             u,
-            drawn.standard_uncertainty,
+            drawn.standard_uncertainty.expect("a variance"),
         );
         let u = compared
             .free
@@ -76,7 +76,7 @@ fn agree(draws: usize) {
         close(
             format!("{} metal", finding.band),
             u.value(),
-            drawn.standard_uncertainty,
+            drawn.standard_uncertainty.expect("a variance"),
         );
     }
     for (finding, drawn) in assessment.limits.iter().zip(&simulation.lengths) {
@@ -88,7 +88,11 @@ fn agree(draws: usize) {
                 continue;
             };
             let u = u.standard();
-            close(finding.limit.name.clone(), u, drawn.standard_uncertainty);
+            close(
+                finding.limit.name.clone(),
+                u,
+                drawn.standard_uncertainty.expect("a variance"),
+            );
             // k = 2 holds 95.45 % of a normal quantity.
             let half = (drawn.interval.1 - drawn.interval.0) / 2.0;
             close(
@@ -235,7 +239,7 @@ fn an_inconclusive_board_says_what_would_decide() {
     assert_eq!(output.status.code(), Some(1));
     let text = String::from_utf8_lossy(&output.stdout);
     assert!(
-        text.contains("an uncertainty of ± 0.061 mm (k = 2) would decide"),
+        text.contains("an uncertainty of ± 0.019 mm (k = 2) would decide"),
         "{text}"
     );
     assert!(
@@ -259,7 +263,7 @@ proptest! {
         smaller in 0.0..1.0_f64,
         confidence in 51.0..99.9_f64,
     ) {
-        let rule = Decision::Guarded { confidence: Percent::new(confidence).expect("finite") };
+        let rule = Decision::Guarded { confidence: Percent::new(confidence).expect("finite"), of: DecisionScope::Check };
         let verdict = |u| decide_mm(value, u, rule);
         if verdict(u) != Verdict::Inconclusive {
             prop_assert_eq!(verdict(u * smaller), verdict(u));
@@ -270,8 +274,8 @@ proptest! {
     fn with_vanishing_uncertainty_both_rules_agree(value in 7.0..9.0_f64) {
         prop_assume!((value - 7.8).abs() > 1e-6 && (value - 8.2).abs() > 1e-6);
         let verdict = |rule| decide_mm(value, 1e-9, rule);
-        let guarded = Decision::Guarded { confidence: Percent::new(95.0).expect("finite") };
-        prop_assert_eq!(verdict(guarded), verdict(Decision::Simple));
+        let guarded = Decision::Guarded { confidence: Percent::new(95.0).expect("finite"), of: DecisionScope::Check };
+        prop_assert_eq!(verdict(guarded), verdict(Decision::BARE));
     }
 
     #[test]

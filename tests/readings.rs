@@ -7,7 +7,7 @@ use std::fs;
 
 use common::{ringrule, root, transcript};
 use ringrule::document::{CsvFormat, Separator, Source};
-use ringrule::readings::{OnDisagreement, PooledValue, Sheet, board_file, pool, to_yaml};
+use ringrule::readings::{PooledValue, Sheet, pool, to_yaml};
 
 const WDF: &str = "tolerances/wdf.yaml";
 
@@ -23,13 +23,13 @@ fn sheet(text: &str) -> Sheet {
 }
 
 fn yaml(sheets: &[Sheet]) -> String {
-    let pooled = pool(sheets, OnDisagreement::Widen).expect("poolable");
-    to_yaml(&board_file(&pooled), "").expect("YAML")
+    let pooled = pool(sheets).expect("poolable");
+    to_yaml(&pooled.file, "").expect("YAML")
 }
 
 /// Standard uncertainty of an item after pooling, in mm.
 fn uncertainty(sheets: &[Sheet], item: &str) -> f64 {
-    let pooled = pool(sheets, OnDisagreement::Refuse).expect("poolable");
+    let pooled = pool(sheets).expect("poolable");
     let found = pooled
         .items
         .iter()
@@ -130,7 +130,9 @@ fn the_demo_leagues_two_inspectors() {
         "widen",
     ]);
     assert_eq!(output.status.code(), Some(0));
-    assert!(String::from_utf8_lossy(&output.stdout).contains("uncertainty widened 7.5"));
+    let (file, said) = (&output.stdout, &output.stderr);
+    assert!(String::from_utf8_lossy(file).contains("readings: [7.8, 7.82, 7.8, 7.82]"));
+    assert!(String::from_utf8_lossy(said).contains("times what it would be if they agreed"));
 }
 
 #[test]
@@ -175,57 +177,75 @@ fn the_order_of_rows_and_columns_says_nothing() {
 fn the_same_instrument_twice_is_not_half_as_wrong() {
     // JCGM 100, 4.3.7, from memory: ± 0.03 mm, rectangular, is 0.03/√3.
     let systematic = 0.03 / 3.0_f64.sqrt();
-    let one = sheet(&small("A", "calliper 1", "8.01,8.01,8.01"));
-    let twice = [one.clone(), one.clone()];
-    assert!(
-        (uncertainty(std::slice::from_ref(&one), "treble width") / systematic - 1.0).abs() < 1e-4
+    // The step, 0.0001 mm, is nothing beside it.
+    let one = sheet(&small("A", "calliper 1", "8.0100,8.0100,8.0100"));
+    let again = sheet(&small("B", "calliper 1", "8.0101,8.0101,8.0101"));
+    let close = |u: f64, expected: f64| assert!((u / expected - 1.0).abs() < 1e-4, "{u}");
+    close(
+        uncertainty(std::slice::from_ref(&one), "treble width"),
+        systematic,
     );
-    assert!((uncertainty(&twice, "treble width") / systematic - 1.0).abs() < 1e-4);
+    close(
+        uncertainty(&[one.clone(), again], "treble width"),
+        systematic,
+    );
     // Another instrument's error is its own: it averages out by √2.
-    let other = sheet(&small("B", "calliper 2", "8.01,8.01,8.01"));
-    let both = uncertainty(&[one, other], "treble width");
-    assert!(
-        (both * 2.0_f64.sqrt() / systematic - 1.0).abs() < 1e-4,
-        "{both}"
+    let other = sheet(&small("B", "calliper 2", "8.0101,8.0101,8.0101"));
+    close(
+        uncertainty(&[one, other], "treble width"),
+        systematic / 2.0_f64.sqrt(),
     );
 }
 
 #[test]
 fn an_instrument_without_a_name_may_be_any_of_the_others() {
-    let sheets = ["calliper 1", "calliper 2", ""].map(|name| {
-        let text = small("A", name, "8.01,8.01,8.01");
-        sheet(&text)
-    });
-    let orders = [[0, 1, 2], [2, 0, 1], [1, 2, 0]];
-    let results = orders.map(|order| {
-        let sheets = order.map(|index| sheets[index].clone());
-        uncertainty(&sheets, "treble width")
-    });
     let systematic = 0.03 / 3.0_f64.sqrt();
-    for u in results {
-        assert!((u / systematic - 1.0).abs() < 1e-4, "{u}");
+    let sheets = |names: [&str; 3]| {
+        let readings = ["8.0100,,", "8.0101,,", "8.0102,,"];
+        let pairs = ["A", "B", "C"].into_iter().zip(names).zip(readings);
+        let sheets = pairs.map(|((who, name), readings)| sheet(&small(who, name, readings)));
+        sheets.collect::<Vec<Sheet>>()
+    };
+    // Two are known to differ: by hand, √2 remains of √3.
+    let two = sheets(["calliper 1", "calliper 2", ""]);
+    for order in [[0, 1, 2], [2, 0, 1], [1, 2, 0]] {
+        let u = uncertainty(&order.map(|index| two[index].clone()), "treble width");
+        assert!((u * 2.0_f64.sqrt() / systematic - 1.0).abs() < 1e-3, "{u}");
     }
+    // All may be one.
+    let u = uncertainty(&sheets(["", "", "calliper 2"]), "treble width");
+    assert!((u / systematic - 1.0).abs() < 1e-3, "{u}");
 }
 
 #[test]
 fn one_name_for_two_instruments_is_refused() {
     let one = sheet(&small("A", "c", "8.01,,"));
     let other = sheet(&small("B", "c", "8.01,,").replace("0.03 mm", "0.05 mm"));
-    let faults = pool(&[one, other], OnDisagreement::Refuse).expect_err("refused");
+    let faults = pool(&[one, other]).expect_err("refused");
     assert_eq!(faults.len(), 1, "{faults:?}");
 }
 
 #[test]
 fn one_reading_and_equal_readings_rest_on_the_instrument() {
-    let resolution = 0.01 / 12.0_f64.sqrt();
+    // By hand, from the step r/√12: where nobody repeated a reading two steps
+    // stand for the scatter (house rule), where all are equal the step does; the
+    // touch is 1.25 times that (house rule).
+    let step = 0.01 / 12.0_f64.sqrt();
     let text = small("A", "calliper 1", "8.01,,")
         .replace("0.0001", "0.01")
         .replace("max error,,,0.03 mm,,\n", "");
-    assert!((uncertainty(&[sheet(&text)], "treble width") - resolution).abs() < 1e-12);
+    let close = |text: &str, expected: f64| {
+        let u = uncertainty(&[sheet(text)], "treble width");
+        assert!((u / expected - 1.0).abs() < 1e-9, "{u} is not {expected}");
+    };
+    close(
+        &text,
+        (0.02_f64.powi(2) * (1.0 + 1.25 * 1.25) + step * step).sqrt(),
+    );
     let equal = text.replace("8.01,,", "8.01,8.01,8.01");
-    assert!((uncertainty(&[sheet(&equal)], "treble width") - resolution).abs() < 1e-12);
+    close(&equal, step * (1.0 / 3.0 + 1.25 * 1.25 + 1.0_f64).sqrt());
     let bare = text.replace("resolution,,,0.01 mm,,\n", "");
-    let pooled = pool(&[sheet(&bare)], OnDisagreement::Refuse).expect("poolable");
+    let pooled = pool(&[sheet(&bare)]).expect("poolable");
     let PooledValue::Length { uncertainty, .. } = &pooled.items[0].value else {
         panic!("a length");
     };
@@ -241,7 +261,7 @@ fn sheets_of_two_boards_or_two_edges_are_not_mixed() {
     let other_board = sheet(&small("B", "c", "8.01,,").replace("board,,,X", "board,,,Y"));
     let other_edge = sheet(&small("B", "c", "9.61,,").replace("inside", "apex"));
     for other in [other_board, other_edge] {
-        let faults = pool(&[one.clone(), other], OnDisagreement::Widen).expect_err("refused");
+        let faults = pool(&[one.clone(), other]).expect_err("refused");
         assert_eq!(faults.len(), 1, "{faults:?}");
     }
 }
@@ -400,8 +420,10 @@ fn few_readings_stay_few_on_their_way_through_a_file() {
     let board = common::board(&text);
     let input = board.construction.inputs.first().expect("the width");
     let u = input.uncertainty.expect("type A");
-    assert!((u.degrees_of_freedom() - 2.0).abs() < 1e-9, "{u:?}");
-    assert!((u.standard() - 0.01 / 3.0_f64.sqrt()).abs() < 1e-6, "{u:?}");
+    // By hand: the scatter s/√3 and the touch 1.25·s (house rule), s = 0.01.
+    let expected = 0.01 * (1.0 / 3.0 + 1.25 * 1.25_f64).sqrt();
+    assert!(u.degrees_of_freedom() < 3.0, "{u:?}");
+    assert!((u.standard() - expected).abs() < 1e-6, "{u:?}");
     // Two readings have k = 13.97, and the file can still be read.
     let two = yaml(&[sheet(&bare.replace("8.175,8.185,8.195", "8.18,8.20,"))]);
     assert!(common::board(&two).construction.inputs.len() == 1);
@@ -412,7 +434,7 @@ fn a_radius_and_a_diameter_of_one_ring_are_not_pooled() {
     let one = small("A", "c", "8.01,,").replace("treble width", "treble_outer radius");
     let one = one.replace("8.01", "107.0");
     let other = one.replace("radius", "diameter").replace("107.0", "214.0");
-    let faults = pool(&[sheet(&one), sheet(&other)], OnDisagreement::Widen).expect_err("refused");
+    let faults = pool(&[sheet(&one), sheet(&other)]).expect_err("refused");
     assert_eq!(faults.len(), 1, "{faults:?}");
 }
 
@@ -427,7 +449,7 @@ fn a_third_person_does_not_settle_a_dispute() {
     let b = scatter("B", "x", "8.05,8.05,8.06");
     let c = scatter("C", "z", "8.02,8.03,8.03");
     for sheets in [vec![a.clone(), b.clone()], vec![a, b, c]] {
-        let pooled = pool(&sheets, OnDisagreement::Refuse).expect("poolable");
+        let pooled = pool(&sheets).expect("poolable");
         assert_eq!(pooled.disputed().count(), 1, "{} people", sheets.len());
     }
 }
@@ -436,13 +458,21 @@ fn a_third_person_does_not_settle_a_dispute() {
 fn the_order_of_sheets_with_an_unnamed_instrument_says_nothing() {
     let named = small("A", "x", "8.01,8.02,8.03") + "ring wires,,,16 SWG,,\n";
     let unnamed = named.replace(",,,x,", ",,,,");
-    let unnamed = unnamed.replace("0.03 mm", "0.3 mm");
+    let unnamed = unnamed
+        .replace("0.03 mm", "0.3 mm")
+        .replace(",,,A,", ",,,B,");
+    let unnamed = unnamed.replace("8.01,8.02,8.03", "8.02,8.02,8.03");
     let (named, unnamed) = (sheet(&named), sheet(&unnamed));
-    let there = yaml(&[named.clone(), unnamed.clone()]);
-    let back = yaml(&[unnamed, named]);
-    let values = |text: &str| {
-        let lines = text.lines().filter(|line| !line.contains("readings)"));
-        lines.map(str::to_owned).collect::<Vec<_>>()
-    };
-    assert_eq!(values(&there), values(&back));
+    let results = [[&named, &unnamed], [&unnamed, &named]].map(|order| {
+        let board = common::board(&yaml(&order.map(Clone::clone)));
+        let input = board.construction.inputs.into_iter();
+        let mut widths = input.filter(|input| input.wire.is_none());
+        let input = widths.next().expect("the width");
+        (
+            input.value.as_mm(),
+            input.uncertainty.expect("known").standard(),
+        )
+    });
+    let [there, back] = results;
+    assert!((there.0 - back.0).abs() < 1e-12 && (there.1 - back.1).abs() < 1e-12);
 }
