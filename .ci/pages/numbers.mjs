@@ -30,10 +30,28 @@ const plain = (text) => spelt(text).replace(/\s+/g, " ").trim();
  */
 function rounds(printed, value, decimals, signed = false) {
   const sign = signed ? "[+-]?" : "-?";
-  if (!new RegExp(`^${sign}\\d+\\.\\d{${decimals}}$`).test(printed)) return false;
+  const digits = decimals === 0 ? "" : `\\.\\d{${decimals}}`;
+  if (!new RegExp(`^${sign}\\d+${digits}$`).test(printed)) return false;
   const number = Number(printed);
   if (signed && number !== 0 && !/^[+-]/.test(printed)) return false;
   return Math.abs(number - value) <= 0.5 * 10 ** -decimals * (1 + 1e-9) + 1e-9;
+}
+
+/** Nobody measures a board to less than a nanometre. */
+const MOST_DECIMALS = 6;
+
+/** The decimals that give an uncertainty two significant digits. */
+function twoDigits(expanded) {
+  if (!(expanded > 0)) return MOST_DECIMALS;
+  const places = (number) => 1 - Math.floor(Math.log10(number));
+  const scale = 10 ** places(expanded);
+  return Math.min(Math.max(places(Math.round(expanded * scale) / scale), 0), MOST_DECIMALS);
+}
+
+/** The decimals, at least so many, with which a number does not print as zero. */
+function enough(number, decimals) {
+  while (decimals < MOST_DECIMALS && Math.abs(number) < 0.5 * 10 ** -decimals) decimals += 1;
+  return decimals;
 }
 
 /** How the table's file says a limit: its JSON leaves the nominal value out. */
@@ -138,10 +156,11 @@ function facts(t, board, part, json) {
   }
 }
 
-function uncertainty(t, where, cell, given, decimals) {
+function uncertainty(t, where, cell, given) {
   if (given === undefined) return t.equal(where, cell, NONE);
+  if (given.expanded === 0) return t.equal(where, cell, "exact");
   const [, number, factor] = cell.match(/^(\S+)(?: \(k (\d+\.\d\d)\))?$/) ?? [];
-  t.holds(where, rounds(number ?? "", given.expanded, decimals), given.expanded, cell);
+  t.holds(where, rounds(number ?? "", given.expanded, twoDigits(given.expanded)), given.expanded, cell);
   const usual = Math.abs(given.coverage_factor - 2) < 0.005;
   const right = usual ? factor === undefined : rounds(factor ?? "", given.coverage_factor, 2);
   t.holds(`${where}, factor`, right, usual ? "none, k is 2" : given.coverage_factor, cell);
@@ -198,8 +217,11 @@ function limits(t, board, part, files) {
       }
       return;
     }
-    t.holds(where("measured"), rounds(cells.measured, limit.value, decimals), limit.value, cells.measured);
-    uncertainty(t, where("± U"), cells["± U"], limit.uncertainty, decimals);
+    const known = limit.uncertainty?.expanded;
+    const own = known > 0 ? twoDigits(known) : decimals;
+    const places = limit.beyond === 0 ? own : enough(limit.beyond, own);
+    t.holds(where("measured"), rounds(cells.measured, limit.value, places), limit.value, cells.measured);
+    uncertainty(t, where("± U"), cells["± U"], limit.uncertainty);
     within(t, where("conforms within"), cells["conforms within"], limit, decimals, false, "any");
     probability(t, where("probability"), cells.probability, limit.probability_of_conformity);
     const nominal = limit.nominal ?? asked.nominal;
@@ -207,16 +229,12 @@ function limits(t, board, part, files) {
       t.equal(where("deviation"), cells.deviation, NONE);
     } else {
       const deviation = limit.value - nominal;
-      t.holds(where("deviation"), rounds(cells.deviation, deviation, decimals, true), deviation, cells.deviation);
+      t.holds(where("deviation"), rounds(cells.deviation, deviation, places, true), deviation, cells.deviation);
     }
     if (limit.beyond === 0) {
       t.equal(where("beyond"), cells.beyond, NONE);
-    } else if (Math.abs(limit.beyond) < 0.5 * 10 ** -decimals) {
-      // A hair beyond the limit is printed in full rather than as nothing.
-      const near = Math.abs(Number(cells.beyond) / limit.beyond - 1) <= 0.06;
-      t.holds(where("beyond"), near, limit.beyond, cells.beyond);
     } else {
-      t.holds(where("beyond"), rounds(cells.beyond, limit.beyond, decimals, true), limit.beyond, cells.beyond);
+      t.holds(where("beyond"), rounds(cells.beyond, limit.beyond, places, true), limit.beyond, cells.beyond);
     }
   });
 }
@@ -240,7 +258,7 @@ function bands(t, board, part) {
     number("nominal", band.nominal_free_area);
     number("metal", band.metal_share);
     number("deviation", band.deviation, true);
-    uncertainty(t, where("± U"), cells["± U"], band.deviation_uncertainty, 1);
+    uncertainty(t, where("± U"), cells["± U"], band.deviation_uncertainty);
     const none = band.deviation === undefined ? NONE : "no limit";
     within(t, where("conforms within"), cells["conforms within"], band, 1, true, none);
     probability(t, where("probability"), cells.probability, band.probability_of_conformity);
