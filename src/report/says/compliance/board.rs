@@ -31,7 +31,7 @@ pub(super) fn part(
     let mut sources = Sources::default();
     let mut blocks = vec![Block::Verdict {
         mark: line.verdict.into(),
-        words: sentence(line),
+        words: verdict(line, assessment),
     }];
     let beside = people::beside_the_verdict(board);
     if !beside.is_empty() {
@@ -96,6 +96,16 @@ pub(super) fn part(
         foot: line.number.clone().unwrap_or_else(|| line.id.clone()),
         blocks,
     }
+}
+
+/// The verdict with its reasons, and how probable it is that the board meets all
+/// its limits.
+fn verdict(line: &BoardLine, assessment: &Assessment<'_>) -> String {
+    let mut words = sentence(line);
+    if let Some(probability) = phrases::board_probability(assessment) {
+        words.push_str(&format!(" The board {probability}."));
+    }
+    words
 }
 
 /// The verdict in a sentence, with its reasons.
