@@ -109,7 +109,7 @@ fn read_range(ends: &[Located<LengthText>], lengths: &mut Lengths<'_>) -> Option
     lengths.problems.add(Problem::new(
         Fault::Contradiction,
         span,
-        format!("a range from {least} to {most} mm holds no length"),
+        format!("a range from {least} to {most} holds no length"),
         "write the shortest length first: `range: [0, 150]`",
     ));
     None
@@ -122,8 +122,8 @@ fn read_correction(known: &CorrectionFile, lengths: &mut Lengths<'_>) -> Option<
         lengths.problems.add(Problem::new(
             Fault::OutOfRange,
             text.span,
-            format!("{value} mm is not a possible correction"),
-            Ranges::UNCERTAINTY.words(),
+            format!("{value} is not a possible correction"),
+            "expected at most 5 mm either way: check the unit and the decimal mark",
         ));
         return None;
     }

@@ -67,11 +67,17 @@ impl Translator<'_> {
             }
             Kind::Minimum { limit } => self.out_of_range(place, node, "least", limit),
             Kind::Maximum { limit } => self.out_of_range(place, node, "greatest", limit),
-            Kind::MinItems { .. } => self.problems.add(Problem::new(
+            Kind::MinItems { limit: 0 | 1 } => self.problems.add(Problem::new(
                 Fault::WrongKind,
                 place,
                 "this list is empty",
                 "write at least one value, or remove the key",
+            )),
+            Kind::MinItems { limit } => self.problems.add(Problem::new(
+                Fault::WrongKind,
+                place,
+                "this list is too short",
+                format!("write {limit} values, or remove the key"),
             )),
             _ => {
                 let words = words(&rule);

@@ -163,6 +163,17 @@ impl Reader<'_> {
         if matches!(&text.value, LengthText::Text(word) if word.trim() == "none") {
             return Some(GaugeUncertainty::Exact);
         }
+        if let LengthText::Text(word) = &text.value
+            && word.chars().all(char::is_alphabetic)
+        {
+            self.problem(
+                Fault::UnknownWord,
+                text.span,
+                format!("`{word}` is not an uncertainty of gauges"),
+                "write a length, such as `0.03 mm`, or `none` if named gauges are to count as exact",
+            );
+            return None;
+        }
         let expanded = self.lengths(file).within(text, Ranges::UNCERTAINTY)?;
         if expanded > Length::ZERO {
             let standard = expanded.as_mm() / 2.0;
