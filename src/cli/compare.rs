@@ -11,10 +11,10 @@ use ringrule::report::{
 };
 
 use super::context::{Context, Ending, Output, Stop, also};
-use super::number::{List, all, numbers, totals};
 use super::pdf_choice::{PdfChoice, made};
 use super::player_choice::PlayerChoice;
 use super::subjects::subjects;
+use super::values::{List, all, numbers, totals};
 
 /// Say what the difference between boards does to the game.
 ///

@@ -7,7 +7,7 @@ use ringrule::conformity::Judge;
 use ringrule::report::{What, draw_png, draw_svg};
 
 use super::context::{Context, Ending, Output, Stop};
-use super::number::whole;
+use super::values::whole;
 
 /// Draw a board and a section through its rings, with its deviations.
 ///

@@ -6,7 +6,7 @@ use clap::Args;
 use ringrule::event::{Event, Person};
 
 use super::context::{Context, Stop};
-use super::number::day;
+use super::values::day;
 
 /// What a report says beside the boards: from a file, and from options, which
 /// count before the file.

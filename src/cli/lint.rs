@@ -10,8 +10,8 @@ use ringrule::report::{LintHead, TextLayout, lint_checks, lint_json, lint_text};
 
 use super::context::{Context, Ending, Stop, Wanted, usable};
 use super::formats::{Findings, Formats};
-use super::number::{day, today};
 use super::tidy;
+use super::values::{day, rule_and_level, today};
 
 /// Say whether files can be trusted to say what was measured.
 ///
@@ -93,16 +93,6 @@ impl From<FailAt> for Level {
             FailAt::Error => Self::Error,
         }
     }
-}
-
-fn rule_and_level(text: &str) -> Result<(&'static Rule, RuleLevel), String> {
-    let (code, level) = text
-        .split_once('=')
-        .ok_or("write a rule and a level, such as `unit-mixed=ignore`")?;
-    let rule = Rule::find(code)
-        .ok_or_else(|| format!("there is no rule `{code}`: `ringrule rules` lists them"))?;
-    let level = level.parse::<RuleLevel>();
-    Ok((rule, level.map_err(|error| error.to_string())?))
 }
 
 impl Lint {

@@ -7,7 +7,6 @@ mod event_choice;
 mod formats;
 mod judged;
 mod lint;
-mod number;
 mod pdf_choice;
 mod player_choice;
 mod pool;
@@ -20,6 +19,7 @@ mod sheet_format;
 mod subjects;
 mod tidy;
 mod validate;
+mod values;
 mod worksheet;
 
 use clap::{Parser, Subcommand, ValueEnum};

@@ -7,7 +7,7 @@ use ringrule::comparison::{CompareError, SpreadSource, read_throws};
 use ringrule::play::{AimRule, EstimateError, Spread, Target};
 
 use super::context::{Context, Stop};
-use super::number::{List, number, numbers};
+use super::values::{List, number, numbers};
 
 #[derive(Debug, Args)]
 pub(crate) struct PlayerChoice {

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
+use super::context::OutputError;
 use ringrule::report::{BoardLine, ReportFormat, TextLayout};
 
 /// As what a file is written.
@@ -37,7 +38,7 @@ impl Forms<'_> {
     pub(super) fn all(
         &self,
         lines: &[BoardLine],
-    ) -> Result<Vec<(Option<PathBuf>, Format)>, String> {
+    ) -> Result<Vec<(Option<PathBuf>, Format)>, OutputError> {
         let whole = self.whole.iter();
         let whole = whole.map(|&(path, format)| (path.map(Path::to_owned), format));
         let mut all: Vec<_> = whole.collect();
@@ -46,11 +47,8 @@ impl Forms<'_> {
             for (pattern, format) in &self.each {
                 let path = PathBuf::from(pattern.replace("{id}", &file_name(&line.id)));
                 if !taken.insert(path.clone()) {
-                    return Err(format!(
-                        "`{}` would be written twice: two boards have the id `{}`, or ids that give the same file name",
-                        path.display(),
-                        line.id
-                    ));
+                    let id = line.id.clone();
+                    return Err(OutputError::SharedId { path, id });
                 }
                 all.push((Some(path), *format));
             }

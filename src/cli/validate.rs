@@ -13,7 +13,7 @@ use super::MountingChoice;
 use super::context::{Context, Ending, Stop, Wanted, usable};
 use super::formats::Formats;
 use super::judged::Judged;
-use super::number::whole;
+use super::values::whole;
 
 /// Check boards against a tolerance table.
 ///

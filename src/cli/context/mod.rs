@@ -2,6 +2,7 @@
 //! line that it prints, goes through its context.
 
 mod endings;
+mod error;
 mod find;
 mod inputs;
 mod outputs;
@@ -12,6 +13,7 @@ mod settings;
 mod temporary;
 
 pub(crate) use endings::{Output, also, by_ending};
+pub(crate) use error::OutputError;
 pub(crate) use find::{Found, Wanted};
 pub(crate) use inputs::{Inputs, STANDARD_INPUT};
 pub(crate) use outputs::{Claim, Outputs};
@@ -81,9 +83,9 @@ impl From<InvalidFile> for Stop {
     }
 }
 
-impl From<String> for Stop {
-    fn from(why: String) -> Self {
-        Self::Said(why)
+impl From<OutputError> for Stop {
+    fn from(error: OutputError) -> Self {
+        Self::said(error)
     }
 }
 

@@ -8,6 +8,7 @@ use std::io::{self, ErrorKind, Write};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use super::error::OutputError;
 use super::inputs::{Identity, Inputs, identity};
 use super::temporary::{Named, Naming, Temporary};
 
@@ -62,29 +63,26 @@ impl Outputs {
 
     /// Begins a file, or says why it may not be written: it is an input or
     /// another output of the run, or there already and not to be replaced.
-    pub(crate) fn claim(&mut self, path: &Path) -> Result<Claim, String> {
-        let name = path.display();
+    pub(crate) fn claim(&mut self, path: &Path) -> Result<Claim, OutputError> {
         self.spare_inputs(path)?;
         let replaced = match fs::symlink_metadata(path) {
             // Links, pipes and devices are not files to be replaced.
             Ok(found) if !found.is_file() => {
-                return Err(format!(
-                    "`{name}` is not an ordinary file and was left as it is"
-                ));
+                return Err(OutputError::NotOrdinary(path.to_owned()));
             }
-            Ok(_) if !self.overwrite => return Err(there_already(path)),
+            Ok(_) if !self.overwrite => return Err(OutputError::Exists(path.to_owned())),
             Ok(found) => Some(found),
             Err(error) if error.kind() == ErrorKind::NotFound => None,
-            Err(error) => return Err(failed(path, &error)),
+            Err(error) => return Err(OutputError::failed(path, error)),
         };
         let (folder, file_name) = place(path)?;
         let known = replaced.as_ref().and_then(identity);
         let new = self.targets.insert((folder.clone(), file_name.clone()));
         if !new || known.is_some_and(|known| !self.identities.insert(known)) {
-            return Err(format!("`{name}` is named twice as an output"));
+            return Err(OutputError::NamedTwice(path.to_owned()));
         }
         let file = Temporary::new(&folder, replaced.is_some());
-        let file = file.map_err(|error| failed(path, &error))?;
+        let file = file.map_err(|error| OutputError::failed(path, error))?;
         let temporary = file.path().unwrap_or(path).to_owned();
         let path = path.to_owned();
         self.files.push(Claimed {
@@ -98,12 +96,12 @@ impl Outputs {
 
     /// Gives every file its name, and returns the names; or none of them, and
     /// says why.
-    pub(crate) fn keep(mut self) -> Result<Vec<PathBuf>, String> {
+    pub(crate) fn keep(mut self) -> Result<Vec<PathBuf>, OutputError> {
         for file in &self.files {
             // Some inputs may have been read since.
             self.spare_inputs(&file.path)?;
             if let (Some(path), Some(before)) = (file.file.path(), &file.replaced) {
-                alike(path, before).map_err(|error| failed(&file.path, &error))?;
+                alike(path, before).map_err(|error| OutputError::failed(&file.path, error))?;
             }
         }
         let mut naming = Naming::begin();
@@ -116,9 +114,9 @@ impl Outputs {
                         named.undo();
                     }
                     return Err(if error.kind() == ErrorKind::AlreadyExists {
-                        there_already(&own.path)
+                        OutputError::Exists(own.path.clone())
                     } else {
-                        failed(&own.path, &error)
+                        OutputError::failed(&own.path, error)
                     });
                 }
             }
@@ -129,34 +127,31 @@ impl Outputs {
         Ok(paths)
     }
 
-    fn spare_inputs(&self, path: &Path) -> Result<(), String> {
+    fn spare_inputs(&self, path: &Path) -> Result<(), OutputError> {
         if self.rewrites || !self.inputs.contain(path) {
             return Ok(());
         }
-        let name = path.display();
-        Err(format!(
-            "`{name}` is an input of this run and was left as it is"
-        ))
+        Err(OutputError::Input(path.to_owned()))
     }
 }
 
 impl Claim {
     /// Adds to the file, or says why not.
-    pub(crate) fn append(&self, bytes: &[u8]) -> Result<(), String> {
+    pub(crate) fn append(&self, bytes: &[u8]) -> Result<(), OutputError> {
         let file = OpenOptions::new().append(true).open(&self.temporary);
         let put = file.and_then(|mut file| file.write_all(bytes));
-        put.map_err(|error| failed(&self.path, &error))
+        put.map_err(|error| OutputError::failed(&self.path, error))
     }
 
     /// Adds text for people. A file has no colours.
-    pub(crate) fn append_text(&self, text: &str) -> Result<(), String> {
+    pub(crate) fn append_text(&self, text: &str) -> Result<(), OutputError> {
         let plain = anstream::adapter::strip_str(text).to_string();
         self.append(plain.as_bytes())
     }
 }
 
 /// A path's folder, its links followed, and the name in it.
-fn place(path: &Path) -> Result<(PathBuf, OsString), String> {
+fn place(path: &Path) -> Result<(PathBuf, OsString), OutputError> {
     let name = path.file_name().filter(|name| {
         // `a.html/` is a folder, though the last part of it is `a.html`.
         path.as_os_str().len() >= name.len()
@@ -166,7 +161,7 @@ fn place(path: &Path) -> Result<(PathBuf, OsString), String> {
                 .ends_with(name.as_encoded_bytes())
     });
     let Some(name) = name else {
-        return Err(format!("`{}` is no name of a file", path.display()));
+        return Err(OutputError::NoName(path.to_owned()));
     };
     let folder = match path.parent() {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
@@ -174,7 +169,7 @@ fn place(path: &Path) -> Result<(PathBuf, OsString), String> {
     };
     let folder = folder
         .canonicalize()
-        .map_err(|error| failed(path, &error))?;
+        .map_err(|error| OutputError::failed(path, error))?;
     Ok((folder, name.to_owned()))
 }
 
@@ -192,23 +187,6 @@ fn alike(path: &Path, before: &Metadata) -> io::Result<()> {
         }
     }
     fs::set_permissions(path, before.permissions())
-}
-
-fn there_already(path: &Path) -> String {
-    let name = path.display();
-    format!("`{name}` is there already: choose another name, or add `--overwrite`")
-}
-
-fn failed(path: &Path, error: &io::Error) -> String {
-    let name = path.display();
-    let why = match error.kind() {
-        ErrorKind::NotFound => "its folder does not exist".to_owned(),
-        ErrorKind::NotADirectory => "what should be its folder is a file".to_owned(),
-        ErrorKind::PermissionDenied => "its folder may not be written to".to_owned(),
-        ErrorKind::InvalidFilename => "the system does not take this name".to_owned(),
-        other => other.to_string(),
-    };
-    format!("`{name}` was not written: {why}")
 }
 
 #[cfg(test)]

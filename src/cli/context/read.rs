@@ -6,6 +6,7 @@ use rayon::prelude::*;
 use ringrule::board::Board;
 use ringrule::document::{Document, FileKind, InvalidFile, parse};
 use ringrule::table::Table;
+use thiserror::Error;
 
 use super::find::Wanted;
 use super::inputs::Inputs;
@@ -78,9 +79,17 @@ impl Context {
         let read = read.map(|path| read_board(path, named.contains(path), &inputs));
         let read: Vec<_> = read.collect();
         let read = read.into_iter();
-        read.filter_map(|one| one.map_err(|note| self.note(&note)).ok())
+        read.filter_map(|one| one.map_err(|note| self.note(&note.to_string())).ok())
             .collect()
     }
+}
+
+/// A file in a folder of boards that is none.
+#[derive(Debug, Error)]
+#[error("note: {name} is {kind} and was left out")]
+struct LeftOut {
+    name: String,
+    kind: &'static str,
 }
 
 /// Reads a board, or says that the file is something else that the user did not
@@ -89,14 +98,14 @@ fn read_board(
     path: &Path,
     named: bool,
     inputs: &Inputs,
-) -> Result<Result<Board, InvalidFile>, String> {
+) -> Result<Result<Board, InvalidFile>, LeftOut> {
     let document = match inputs.text(path).and_then(parse) {
         Ok(document) => document,
         Err(invalid_file) => return Ok(Err(invalid_file)),
     };
     if let Some(kind) = other_kind(&document).filter(|_| !named) {
-        let name = document.source.name();
-        return Err(format!("note: {name} is {kind} and was left out"));
+        let name = document.source.name().to_owned();
+        return Err(LeftOut { name, kind });
     }
     Ok(Board::from_document(document))
 }
