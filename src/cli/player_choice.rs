@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use ringrule::comparison::{CompareError, SpreadSource, read_throws};
-use ringrule::play::{AimRule, EstimateError, Spread, Target};
+use ringrule::play::{AimRule, PlayError, Spread, Target};
 
 use super::context::{Context, Stop};
 use super::values::{List, number, numbers};
@@ -81,7 +81,7 @@ impl PlayerChoice {
     /// would change.
     pub(crate) fn why(&self, error: &CompareError) -> Stop {
         match error {
-            CompareError::Estimate(EstimateError::TooFew { needed, .. }) if self.at.is_none() => {
+            CompareError::Play(PlayError::TooFewThrows { needed, .. }) if self.at.is_none() => {
                 Stop::Said(format!(
                     "{error}, or at least {} and the target that they were aimed at with `--at`, \
                      such as `--at T20`",

@@ -3,7 +3,7 @@
 use thiserror::Error;
 
 use crate::board::{MetalError, Mounting};
-use crate::play::{AverageError, EstimateError, FaceError, SpreadError, StartError};
+use crate::play::PlayError;
 
 /// What keeps boards from being compared.
 #[derive(Clone, Debug, Error, PartialEq)]
@@ -17,18 +17,9 @@ pub enum CompareError {
         "the throws are a list of beds hit, which does not say what was aimed at; name the target"
     )]
     NoTarget,
-    /// A spread that cannot be one.
+    /// A spread, average, start total or throws that are refused.
     #[error(transparent)]
-    Spread(#[from] SpreadError),
-    /// An average that no spread gives.
-    #[error(transparent)]
-    Average(#[from] AverageError),
-    /// Throws that show no spread.
-    #[error(transparent)]
-    Estimate(#[from] EstimateError),
-    /// A start total that cannot be finished.
-    #[error(transparent)]
-    Start(#[from] StartError),
+    Play(#[from] PlayError),
     /// A board that nothing can be thrown at: something about its wires is not
     /// known.
     #[error("{label}: {source}")]
@@ -36,7 +27,7 @@ pub enum CompareError {
         /// The board.
         label: String,
         /// What is not known.
-        source: FaceError,
+        source: PlayError,
     },
     /// The table has no nominal board of that mounting.
     #[error("`{title}` describes no nominal board for {mounting}; name another table or mounting")]

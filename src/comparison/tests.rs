@@ -3,6 +3,7 @@
 use super::*;
 use crate::board::{Band, Board, BounceShare, Metal};
 use crate::document::Source;
+use crate::play::PlayError;
 use crate::play::Spread;
 
 /// A board to rule: round 16 SWG (from memory: a governing body's rule book).
@@ -240,7 +241,7 @@ fn what_cannot_be_compared_is_refused() {
     };
     assert!(matches!(
         fault(&boards, &options),
-        Some(CompareError::Average(_))
+        Some(CompareError::Play(PlayError::NoSpread { .. }))
     ));
     let options = CompareOptions {
         starts: vec![1],
@@ -248,6 +249,6 @@ fn what_cannot_be_compared_is_refused() {
     };
     assert!(matches!(
         fault(&boards, &options),
-        Some(CompareError::Start(_))
+        Some(CompareError::Play(PlayError::StartTooSmall(1)))
     ));
 }

@@ -5,12 +5,10 @@
 //! since a wider throw only averages a narrower one's scores; so each average
 //! belongs to one spread.
 
-use rayon::prelude::*;
-use thiserror::Error;
-
 use super::aim::{Optimum, climb_all, local_optima};
-use super::{Face, Metal, Spread, Throw, Worth};
+use super::{Face, Metal, PlayError, Spread, Throw, Worth};
 use crate::geometry::Point;
+use rayon::prelude::*;
 
 /// The spreads at which the search for the best aim is made once, in mm:
 /// `FIRST`·`RATIO`ⁿ. Between them it climbs from the optima of both
@@ -23,30 +21,6 @@ const NODES: u32 = 32;
 const RIVAL: f64 = 0.85;
 /// A spread is found when the average is right to this.
 const CLOSE: f64 = 1e-9;
-
-/// An average that no spread gives, or that a rule does not cover.
-#[derive(Clone, Copy, Debug, Error, PartialEq)]
-#[non_exhaustive]
-pub enum AverageError {
-    /// Beyond what the board and the model allow.
-    #[error(
-        "no spread from {FIRST} mm up averages {average}; on this board averages run from {lowest:.2} to {highest:.2}"
-    )]
-    NoSpread {
-        /// The average.
-        average: f64,
-        /// The lowest that has a spread here.
-        lowest: f64,
-        /// The highest.
-        highest: f64,
-    },
-    /// Not what darts in the 20 bed or its treble can average.
-    #[error("darts that all land in the 20 bed or its treble average 60 to 180, not {0}")]
-    NotTwenties(f64),
-    /// A ratio that is not one.
-    #[error("a target cannot be {0} times as hard; give a ratio above 0")]
-    Ratio(f64),
-}
 
 /// Averages on one board, with what its metal does.
 #[derive(Clone, Debug)]
@@ -118,13 +92,14 @@ impl<'a> Averages<'a> {
     }
 
     /// The spread, the same in every direction, whose best aim averages this.
-    pub fn spread_of(&self, average: f64) -> Result<Spread, AverageError> {
+    pub fn spread_of(&self, average: f64) -> Result<Spread, PlayError> {
         let above = self.nodes.partition_point(|node| node.average > average);
         let bracket = above
             .checked_sub(1)
             .and_then(|below| self.nodes.get(below..=above));
-        let out_of_range = || AverageError::NoSpread {
+        let out_of_range = || PlayError::NoSpread {
             average,
+            narrowest: FIRST,
             lowest: self.nodes.last().map_or(0.0, |node| node.average),
             highest: self.nodes.first().map_or(0.0, |node| node.average),
         };
@@ -170,7 +145,7 @@ impl<'a> Averages<'a> {
 
     /// What an average on this board is worth on another: the same spread, each
     /// board's own best aim.
-    pub fn translate(&self, average: f64, to: &Averages<'_>) -> Result<f64, AverageError> {
+    pub fn translate(&self, average: f64, to: &Averages<'_>) -> Result<f64, PlayError> {
         Ok(to.of(self.spread_of(average)?).0)
     }
 }
@@ -178,14 +153,14 @@ impl<'a> Averages<'a> {
 /// Under the simple rule that every dart lands in the 20 bed or its treble,
 /// what an average is worth on a board on which the treble is `ratio` times
 /// harder: 60 + (average − 60)/ratio.
-pub fn translate_simply(average: f64, ratio: f64) -> Result<f64, AverageError> {
+pub fn translate_simply(average: f64, ratio: f64) -> Result<f64, PlayError> {
     if !(ratio > 0.0 && ratio.is_finite()) {
-        return Err(AverageError::Ratio(ratio));
+        return Err(PlayError::Ratio(ratio));
     }
     let other = 60.0 + (average - 60.0) / ratio;
     for average in [average, other] {
         if !(60.0..=180.0).contains(&average) {
-            return Err(AverageError::NotTwenties(average));
+            return Err(PlayError::NotTwenties(average));
         }
     }
     Ok(other)
@@ -269,7 +244,7 @@ mod tests {
     fn the_simple_rule_gives_one_quoted_average_and_needs_another_ratio_for_the_other() {
         // Common practice, no source: 94.4 and 106.7. Recomputed independently:
         // the ratio 1.163 gives 94.4 and 106.5; 106.7 needs 1.1675.
-        let near = |value: Result<f64, AverageError>, expected: f64| {
+        let near = |value: Result<f64, PlayError>, expected: f64| {
             (value.expect("in range") - expected).abs() < 0.05
         };
         assert!(near(translate_simply(100.0, 1.163), 94.4));
@@ -284,18 +259,18 @@ mod tests {
         for average in [180.0, 181.0, 0.0, -3.0, f64::NAN] {
             let refused = averages.spread_of(average);
             assert!(
-                matches!(refused, Err(AverageError::NoSpread { .. })),
+                matches!(refused, Err(PlayError::NoSpread { .. })),
                 "{average}: {refused:?}"
             );
         }
         assert_eq!(
             translate_simply(50.0, 1.1),
-            Err(AverageError::NotTwenties(50.0))
+            Err(PlayError::NotTwenties(50.0))
         );
         assert!(matches!(
             translate_simply(170.0, 0.5),
-            Err(AverageError::NotTwenties(_))
+            Err(PlayError::NotTwenties(_))
         ));
-        assert_eq!(translate_simply(100.0, 0.0), Err(AverageError::Ratio(0.0)));
+        assert_eq!(translate_simply(100.0, 0.0), Err(PlayError::Ratio(0.0)));
     }
 }

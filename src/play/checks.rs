@@ -246,11 +246,11 @@ fn a_board_with_an_unknown_wire_is_refused_by_name() {
     spider.rings[RingWire::TrebleInner].apex = None;
     assert_eq!(
         Face::of(&spider).err(),
-        Some(FaceError::Ring(RingWire::TrebleInner))
+        Some(PlayError::UnknownRing(RingWire::TrebleInner))
     );
     let mut spider = round();
     spider.sectors = None;
-    assert_eq!(Face::of(&spider).err(), Some(FaceError::Sectors));
+    assert_eq!(Face::of(&spider).err(), Some(PlayError::UnknownSectors));
 }
 
 #[test]

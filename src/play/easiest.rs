@@ -1,7 +1,7 @@
 //! Which of the shortest ways to finish is easiest for a player.
 
 use super::legs::{fewest, size};
-use super::{Route, StartError, Target};
+use super::{PlayError, Route, Target};
 
 /// The logarithm of the probability of the easiest way on from a total, and its
 /// first target.
@@ -14,7 +14,7 @@ type Step = Option<(f64, Target)>;
 pub fn easiest_leg(
     start: u32,
     probability: impl Fn(Target) -> f64,
-) -> Result<Option<(Route, f64)>, StartError> {
+) -> Result<Option<(Route, f64)>, PlayError> {
     let (darts, _) = fewest(start)?;
     let targets: Vec<(Target, f64)> = Target::all()
         .map(|target| (target, libm::log(probability(target))))

@@ -1,8 +1,6 @@
 //! A player's spread from the beds that darts hit.
 
-use thiserror::Error;
-
-use super::{Face, Hits, Metal, Spread, Target, Throw};
+use super::{Face, Hits, Metal, PlayError, Spread, Target, Throw};
 use crate::geometry::{Bed, Point};
 
 /// The spreads that are tried, in mm: `SMALLEST`·`RATIO`ⁿ.
@@ -18,32 +16,6 @@ pub struct Estimated {
     pub value: f64,
     /// Its standard uncertainty.
     pub uncertainty: f64,
-}
-
-/// Throws that show no spread.
-#[derive(Clone, Copy, Debug, Error, PartialEq)]
-#[non_exhaustive]
-pub enum EstimateError {
-    /// Not enough throws.
-    #[error("too few throws to estimate a spread: {throws}; give at least {needed}")]
-    TooFew {
-        /// How many there are.
-        throws: usize,
-        /// How many it takes.
-        needed: usize,
-    },
-    /// A position that is not finite.
-    #[error("({0}, {1}) is not a place on a board; give millimetres right of and above the centre")]
-    NotAPlace(f64, f64),
-    /// Every dart in one hole.
-    #[error("every dart landed in the same place, which shows no spread")]
-    NoScatter,
-    /// Hits that fit ever better as the spread shrinks or grows.
-    #[error(
-        "no spread fits these hits best: they fit better and better up to the end of what is tried, \
-         {0:.1} mm; give throws of which some hit the target and some miss it"
-    )]
-    Unbounded(f64),
 }
 
 /// What was seen of one dart.
@@ -76,15 +48,15 @@ pub fn spread_of_hits(
     metal: Metal,
     aim: Point,
     seen: &[Seen],
-) -> Result<Estimated, EstimateError> {
+) -> Result<Estimated, PlayError> {
     if seen.is_empty() {
-        return Err(EstimateError::TooFew {
+        return Err(PlayError::TooFewThrows {
             throws: 0,
             needed: 1,
         });
     }
     if !(aim.x.is_finite() && aim.y.is_finite()) {
-        return Err(EstimateError::NotAPlace(aim.x, aim.y));
+        return Err(PlayError::NotAPlace(aim.x, aim.y));
     }
     let mut counts = std::collections::HashMap::<Seen, f64>::new();
     for one in seen {
@@ -113,14 +85,14 @@ pub fn spread_of_hits(
         .max_by(|a, b| a.1.total_cmp(&b.1))
         .map_or(0, |(step, _)| step);
     if best == 0 || best == TRIED - 1 {
-        return Err(EstimateError::Unbounded(libm::exp(at(best))));
+        return Err(PlayError::Unbounded(libm::exp(at(best))));
     }
     let log = peak(at(best - 1), at(best + 1), likelihood);
     let value = libm::exp(log);
     let step = 1e-4;
     let (Some(below), Some(here), Some(above)) = (hits(log - step), hits(log), hits(log + step))
     else {
-        return Err(EstimateError::Unbounded(value));
+        return Err(PlayError::Unbounded(value));
     };
     let by_bed = seen.iter().all(|seen| !matches!(seen, Seen::Scored(_)));
     let information: f64 = outcomes(by_bed)
@@ -273,15 +245,13 @@ mod tests {
         };
         assert_eq!(
             fault(&[]),
-            EstimateError::TooFew {
+            PlayError::TooFewThrows {
                 throws: 0,
                 needed: 1
             }
         );
         let bull = Seen::Bed(Bed::new(Band::InnerBull, 0));
-        assert!(matches!(fault(&[bull; 5]), EstimateError::Unbounded(sigma) if sigma < 2.0));
-        assert!(
-            matches!(fault(&[Seen::Nothing; 5]), EstimateError::Unbounded(sigma) if sigma > 100.0)
-        );
+        assert!(matches!(fault(&[bull; 5]), PlayError::Unbounded(sigma) if sigma < 2.0));
+        assert!(matches!(fault(&[Seen::Nothing; 5]), PlayError::Unbounded(sigma) if sigma > 100.0));
     }
 }

@@ -1,34 +1,11 @@
 //! A board's face, prepared for throws.
 
-use thiserror::Error;
-
 use super::layer::Layer;
 use super::probability::{Plane, Sums};
-use super::{Hits, Metal, Throw, Worth, probability};
+use super::{Hits, Metal, PlayError, Throw, Worth, probability};
 use crate::board::{Edge, RingWire};
 use crate::geometry::{Arc, Bed, Boundary, Curve, Point, Region, Side, Spider, Turn};
 use crate::units::{Area, Length};
-
-/// What a throw cannot be judged without.
-#[derive(Clone, Copy, Debug, Error, PartialEq)]
-#[non_exhaustive]
-pub enum FaceError {
-    /// A ring wire whose place or width was not recorded.
-    #[error(
-        "nothing can be thrown at this board: the {0} is not known; \
-         record its radius, and its width in `wires`"
-    )]
-    Ring(RingWire),
-    /// The width of the sector wires was not recorded.
-    #[error(
-        "nothing can be thrown at this board: the width of the sector wires is not known; \
-         record it as `sectors` in `wires`"
-    )]
-    Sectors,
-    /// Wires that cross leave no closed region.
-    #[error("nothing can be thrown at this board: the wires around the {0} do not enclose it")]
-    Open(Bed),
-}
 
 /// A board's face: the boundaries of its beds, free of metal and out to the
 /// apexes of its wires, found once for many throws.
@@ -57,24 +34,25 @@ pub struct Slope {
 
 impl Face {
     /// The face of a spider all of whose wires are known.
-    pub fn of(spider: &Spider) -> Result<Self, FaceError> {
+    pub fn of(spider: &Spider) -> Result<Self, PlayError> {
         for (wire, shape) in spider.rings.iter() {
             if shape.inside.is_none() || shape.apex.is_none() || shape.outside.is_none() {
-                return Err(FaceError::Ring(wire));
+                return Err(PlayError::UnknownRing(wire));
             }
         }
         if spider.sectors.is_none() {
-            return Err(FaceError::Sectors);
+            return Err(PlayError::UnknownSectors);
         }
         let layer = |region: &dyn Fn(Bed) -> Option<Region>| {
-            let regions = Bed::all().map(|bed| Ok((bed, region(bed).ok_or(FaceError::Open(bed))?)));
+            let regions =
+                Bed::all().map(|bed| Ok((bed, region(bed).ok_or(PlayError::OpenBed(bed))?)));
             Ok(Layer::new(
                 regions.collect::<Result<Vec<_>, _>>()?.into_iter(),
             ))
         };
         let ring = spider.rings[RingWire::DoubleOuter];
         let disc = |edge, radius: Option<Length>| {
-            let radius = radius.ok_or(FaceError::Ring(RingWire::DoubleOuter))?;
+            let radius = radius.ok_or(PlayError::UnknownRing(RingWire::DoubleOuter))?;
             let curve = Curve::Arc(Arc::full(ring.centre, radius, Turn::Anticlockwise));
             let side = Side::Ring(RingWire::DoubleOuter, edge);
             Ok(Region {

@@ -1,27 +1,7 @@
 //! The shortest ways to finish, and how many there are.
 
-use thiserror::Error;
-
-use super::{Route, Target};
-
-/// The largest start total that is accepted: ten times the longest leg that is
-/// commonly played, and small enough for tables over every total below it.
-pub const LARGEST_START: u32 = 10_001;
-
-/// A start total that cannot be finished from.
-#[derive(Clone, Copy, Debug, Error, PartialEq, Eq)]
-#[non_exhaustive]
-pub enum StartError {
-    /// Too small to end on a double.
-    #[error("nobody can finish {0} on a double; the smallest total is 2")]
-    TooSmall(u32),
-    /// Larger than anything that is played.
-    #[error("a start total of {0} is more than {LARGEST_START}, the largest accepted")]
-    TooLarge(u32),
-    /// More ways than can be counted exactly.
-    #[error("the shortest ways to finish {0} are too many to count in 128 bits")]
-    TooMany(u32),
-}
+use super::limits::LARGEST_START;
+use super::{PlayError, Route, Target};
 
 /// The shortest ways to finish a total, the last dart on a double.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -38,9 +18,9 @@ pub struct ShortestLegs {
 }
 
 /// Counts the shortest ways without listing them.
-pub fn shortest_legs(start: u32) -> Result<ShortestLegs, StartError> {
+pub fn shortest_legs(start: u32) -> Result<ShortestLegs, PlayError> {
     let (darts, reach) = fewest(start)?;
-    let too_many = StartError::TooMany(start);
+    let too_many = || PlayError::TooManyWays(start);
     // ways[t]: ordered ways to score exactly t in as many darts as so far,
     // where the rest can still be finished in time.
     let mut ways = vec![0_u128; size(start)];
@@ -63,7 +43,7 @@ pub fn shortest_legs(start: u32) -> Result<ShortestLegs, StartError> {
                     continue;
                 }
                 if let Some(sum) = next.get_mut(sum) {
-                    *sum = sum.checked_add(*count).ok_or(too_many)?;
+                    *sum = sum.checked_add(*count).ok_or_else(too_many)?;
                 }
             }
         }
@@ -85,13 +65,13 @@ pub fn shortest_legs(start: u32) -> Result<ShortestLegs, StartError> {
     Ok(ShortestLegs {
         start,
         darts,
-        ways: sum.ok_or(too_many)?,
+        ways: sum.ok_or_else(too_many)?,
         by_last,
     })
 }
 
 /// Every shortest way, in order of the targets; at most `most` of them.
-pub fn list_shortest(start: u32, most: usize) -> Result<Vec<Route>, StartError> {
+pub fn list_shortest(start: u32, most: usize) -> Result<Vec<Route>, PlayError> {
     let (darts, reach) = fewest(start)?;
     let mut found = Vec::new();
     let mut route = Vec::with_capacity(darts);
@@ -150,19 +130,19 @@ pub(super) fn size(start: u32) -> usize {
 }
 
 /// The fewest darts that finish a start, and those for every total up to it.
-pub(super) fn fewest(start: u32) -> Result<(usize, Vec<Option<usize>>), StartError> {
+pub(super) fn fewest(start: u32) -> Result<(usize, Vec<Option<usize>>), PlayError> {
     if start < 2 {
-        return Err(StartError::TooSmall(start));
+        return Err(PlayError::StartTooSmall(start));
     }
     if start > LARGEST_START {
-        return Err(StartError::TooLarge(start));
+        return Err(PlayError::StartTooLarge(start));
     }
     let reach = reach(start);
     let darts = reach
         .last()
         .copied()
         .flatten()
-        .ok_or(StartError::TooSmall(start))?;
+        .ok_or(PlayError::StartTooSmall(start))?;
     Ok((darts, reach))
 }
 
@@ -281,9 +261,9 @@ mod tests {
     #[test]
     fn a_start_out_of_range_is_refused() {
         for start in [0, 1] {
-            assert_eq!(shortest_legs(start), Err(StartError::TooSmall(start)));
+            assert_eq!(shortest_legs(start), Err(PlayError::StartTooSmall(start)));
         }
-        assert_eq!(shortest_legs(10_002), Err(StartError::TooLarge(10_002)));
+        assert_eq!(shortest_legs(10_002), Err(PlayError::StartTooLarge(10_002)));
         assert!(shortest_legs(10_001).is_ok_and(|legs| legs.ways > 0));
     }
 }

@@ -21,12 +21,14 @@ mod aim;
 mod average;
 mod decay;
 mod easiest;
+mod error;
 mod estimate;
 mod face;
 mod gauss;
 mod hits;
 mod layer;
 mod legs;
+mod limits;
 mod map;
 mod odds;
 mod positions;
@@ -39,12 +41,14 @@ mod worth;
 
 pub use crate::board::{BounceShare, BounceShareError, Metal};
 pub use aim::{Optimum, best_aim, best_aims, most_hits};
-pub use average::{AverageError, Averages, translate_simply};
+pub use average::{Averages, translate_simply};
 pub use easiest::easiest_leg;
-pub use estimate::{EstimateError, Estimated, Seen, spread_of_hits};
-pub use face::{Face, FaceError, Slope};
+pub use error::PlayError;
+pub use estimate::{Estimated, Seen, spread_of_hits};
+pub use face::{Face, Slope};
 pub use hits::Hits;
-pub use legs::{LARGEST_START, ShortestLegs, StartError, finishes, list_shortest, shortest_legs};
+pub use legs::{ShortestLegs, finishes, list_shortest, shortest_legs};
+pub use limits::{LARGEST_START, MOST_DARTS};
 pub use map::{MAP_SIDE, WorthMap};
 pub use odds::{
     AimRule, Player, Setup, band_harder_by_area, band_harder_by_spread, harder_by_area,
@@ -52,10 +56,10 @@ pub use odds::{
 };
 pub use positions::{PositionEstimate, spread_of_positions};
 pub use probability::probability;
-pub use route::{MOST_DARTS, Route, RouteError};
+pub use route::Route;
 pub use score::{Score, score};
-pub use target::{Number, Target, TargetError};
-pub use throw::{Spread, SpreadError, Throw};
+pub use target::{Number, Target};
+pub use throw::{Spread, Throw};
 pub use worth::Worth;
 
 #[cfg(test)]

@@ -1,6 +1,7 @@
 //! A player's spread from where darts landed.
 
-use super::estimate::{EstimateError, Estimated};
+use super::PlayError;
+use super::estimate::Estimated;
 use crate::geometry::Point;
 
 /// A spread estimated from positions.
@@ -32,18 +33,18 @@ pub struct PositionEstimate {
 pub fn spread_of_positions(
     positions: &[Point],
     aim: Option<Point>,
-) -> Result<PositionEstimate, EstimateError> {
+) -> Result<PositionEstimate, PlayError> {
     if let Some(bad) = positions
         .iter()
         .find(|p| !(p.x.is_finite() && p.y.is_finite()))
     {
-        return Err(EstimateError::NotAPlace(bad.x, bad.y));
+        return Err(PlayError::NotAPlace(bad.x, bad.y));
     }
     let throws = positions.len();
     // With fewer the correlation is always ±1, whatever the player does.
     let (own_mean, needed) = if aim.is_some() { (0, 2) } else { (1, 3) };
     if throws < needed {
-        return Err(EstimateError::TooFew { throws, needed });
+        return Err(PlayError::TooFewThrows { throws, needed });
     }
     let (n, free) = (throws as f64, (throws - own_mean) as f64);
     let sum = positions
@@ -61,7 +62,7 @@ pub fn spread_of_positions(
         yy += off.y * off.y;
     }
     if xx + yy <= 0.0 {
-        return Err(EstimateError::NoScatter);
+        return Err(PlayError::NoScatter);
     }
     let sigma = |squares: f64, free: f64| {
         let value = libm::sqrt(squares / free);
@@ -141,22 +142,22 @@ mod tests {
             |positions: &[Point], aim| spread_of_positions(positions, aim).expect_err("none");
         assert_eq!(
             fault(&[], Some(place)),
-            EstimateError::TooFew {
+            PlayError::TooFewThrows {
                 throws: 0,
                 needed: 2
             }
         );
         assert_eq!(
             fault(&[place, Point::ORIGIN], None),
-            EstimateError::TooFew {
+            PlayError::TooFewThrows {
                 throws: 2,
                 needed: 3
             }
         );
-        assert_eq!(fault(&[place; 3], None), EstimateError::NoScatter);
+        assert_eq!(fault(&[place; 3], None), PlayError::NoScatter);
         assert_eq!(
             fault(&[Point::mm(f64::INFINITY, 0.0)], None),
-            EstimateError::NotAPlace(f64::INFINITY, 0.0)
+            PlayError::NotAPlace(f64::INFINITY, 0.0)
         );
     }
 }

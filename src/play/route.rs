@@ -3,43 +3,20 @@
 use std::fmt;
 use std::str::FromStr;
 
-use thiserror::Error;
-
-use super::{Target, TargetError};
-
-/// The most darts a route may have: far more than any leg that is played, and
-/// a bound on what `999999999xT20` can ask for.
-pub const MOST_DARTS: usize = 1000;
+use super::limits::MOST_DARTS;
+use super::{PlayError, Target};
 
 /// A sequence of targets, at least one.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Route(Vec<Target>);
 
-/// Text that is no route.
-#[derive(Clone, Debug, Error, PartialEq, Eq)]
-#[non_exhaustive]
-pub enum RouteError {
-    /// No targets at all.
-    #[error("a route needs at least one target, such as `T20 T20 T20` or `8xT20 D12`")]
-    Empty,
-    /// A word that is no target.
-    #[error(transparent)]
-    Target(#[from] TargetError),
-    /// A count that is not one.
-    #[error("`{0}` repeats a target no whole number of times; write `8xT20` for eight of them")]
-    Count(String),
-    /// Too many darts.
-    #[error("a route may have at most {MOST_DARTS} darts")]
-    TooLong,
-}
-
 impl Route {
     /// From targets, in the order in which they are thrown at.
-    pub fn new(targets: Vec<Target>) -> Result<Self, RouteError> {
+    pub fn new(targets: Vec<Target>) -> Result<Self, PlayError> {
         match targets.len() {
-            0 => Err(RouteError::Empty),
+            0 => Err(PlayError::EmptyRoute),
             1..=MOST_DARTS => Ok(Self(targets)),
-            _ => Err(RouteError::TooLong),
+            _ => Err(PlayError::RouteTooLong),
         }
     }
 
@@ -77,11 +54,11 @@ impl fmt::Display for Route {
 }
 
 impl FromStr for Route {
-    type Err = RouteError;
+    type Err = PlayError;
 
     /// Targets with blanks, commas or hyphens between them, each with a count
     /// before it if it is repeated: `8xT20 D12`, `8×T20, D12`.
-    fn from_str(text: &str) -> Result<Self, RouteError> {
+    fn from_str(text: &str) -> Result<Self, PlayError> {
         let mut targets = Vec::new();
         let words = text.split(|c: char| c.is_whitespace() || c == ',' || c == '-');
         for word in words.filter(|word| !word.is_empty()) {
@@ -90,7 +67,7 @@ impl FromStr for Route {
                     let digits = count.bytes().all(|byte| byte.is_ascii_digit());
                     let count = count.parse().ok().filter(|count| digits && *count > 0);
                     (
-                        count.ok_or_else(|| RouteError::Count(word.to_owned()))?,
+                        count.ok_or_else(|| PlayError::Count(word.to_owned()))?,
                         target,
                     )
                 }
@@ -98,7 +75,7 @@ impl FromStr for Route {
             };
             let target: Target = target.parse()?;
             if count > MOST_DARTS - targets.len() {
-                return Err(RouteError::TooLong);
+                return Err(PlayError::RouteTooLong);
             }
             targets.extend(std::iter::repeat_n(target, count));
         }
@@ -132,26 +109,20 @@ mod tests {
     #[test]
     fn what_is_no_route_is_refused_with_a_remedy() {
         let fault = |text: &str| text.parse::<Route>().expect_err("no route");
-        assert_eq!(fault("  "), RouteError::Empty);
+        assert_eq!(fault("  "), PlayError::EmptyRoute);
         for text in ["0xT20", "xT20", "-1xT20 +2xD5", "1.5xT20", "+2xT20"] {
             assert!(
-                matches!(fault(text), RouteError::Count(_)),
+                matches!(fault(text), PlayError::Count(_)),
                 "{text}: {:?}",
                 fault(text)
             );
         }
-        assert!(matches!(
-            fault("T20 T21"),
-            RouteError::Target(TargetError::Number { .. })
-        ));
-        assert!(matches!(
-            fault("8xx20"),
-            RouteError::Target(TargetError::Word(_))
-        ));
-        assert_eq!(fault("600xT20 600xT20"), RouteError::TooLong);
+        assert!(matches!(fault("T20 T21"), PlayError::NoSuchNumber { .. }));
+        assert!(matches!(fault("8xx20"), PlayError::NotATarget(_)));
+        assert_eq!(fault("600xT20 600xT20"), PlayError::RouteTooLong);
         assert!(matches!(
             fault("99999999999999999999xT20"),
-            RouteError::Count(_)
+            PlayError::Count(_)
         ));
     }
 }

@@ -3,8 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
-use thiserror::Error;
-
+use super::PlayError;
 use crate::board::{Band, SECTOR_ORDER};
 use crate::geometry::Bed;
 
@@ -26,23 +25,6 @@ pub enum Target {
 /// A number on the board, 1 to 20.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Number(u8);
-
-/// A word that is no target.
-#[derive(Clone, Debug, Error, PartialEq, Eq)]
-#[non_exhaustive]
-pub enum TargetError {
-    /// A number that is not on the board.
-    #[error("`{word}` asks for {number}, and the board's numbers are 1 to 20")]
-    Number {
-        /// The word.
-        word: String,
-        /// The number it asks for.
-        number: u32,
-    },
-    /// Not a target at all.
-    #[error("`{0}` is not a target; write T20, D16, S5 (or 5), 25 or Bull")]
-    Word(String),
-}
 
 impl Number {
     /// A number from 1 to 20.
@@ -128,11 +110,11 @@ impl fmt::Display for Target {
 }
 
 impl FromStr for Target {
-    type Err = TargetError;
+    type Err = PlayError;
 
     /// Capitals or not; `DB` and `50` are the bull too, `SB` is the 25.
-    fn from_str(word: &str) -> Result<Self, TargetError> {
-        let unknown = || TargetError::Word(word.to_owned());
+    fn from_str(word: &str) -> Result<Self, PlayError> {
+        let unknown = || PlayError::NotATarget(word.to_owned());
         let upper = word.to_ascii_uppercase();
         match upper.as_str() {
             "BULL" | "DB" | "50" => return Ok(Self::Bull),
@@ -150,7 +132,7 @@ impl FromStr for Target {
         }
         let number: u32 = digits.parse().map_err(|_| unknown())?;
         let valid = u8::try_from(number).ok().and_then(Number::new);
-        valid.map(kind).ok_or_else(|| TargetError::Number {
+        valid.map(kind).ok_or_else(|| PlayError::NoSuchNumber {
             word: word.to_owned(),
             number,
         })
@@ -195,14 +177,14 @@ mod tests {
         ] {
             assert_eq!(
                 word.parse::<Target>(),
-                Err(TargetError::Word(word.to_owned()))
+                Err(PlayError::NotATarget(word.to_owned()))
             );
         }
         for (word, number) in [("T21", 21), ("D0", 0), ("D25", 25), ("26", 26)] {
             let word = word.to_owned();
             assert_eq!(
                 word.parse::<Target>(),
-                Err(TargetError::Number { word, number })
+                Err(PlayError::NoSuchNumber { word, number })
             );
         }
     }

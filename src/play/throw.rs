@@ -1,36 +1,8 @@
 //! A player's throw: where it is aimed, and how it scatters.
 
-use thiserror::Error;
-
+use super::PlayError;
+use super::limits::{LARGEST_SPREAD, SMALLEST_SPREAD};
 use crate::geometry::Point;
-
-/// The smallest spread that is accepted, in mm: a thousandth of a millimetre
-/// is finer than any board can be measured.
-const SMALLEST: f64 = 1e-3;
-/// The largest spread that is accepted, in mm: beyond a kilometre there is no
-/// board to hit.
-const LARGEST: f64 = 1e6;
-
-/// A spread that cannot be one.
-#[derive(Clone, Copy, Debug, Error, PartialEq)]
-#[non_exhaustive]
-pub enum SpreadError {
-    /// A standard deviation that is not a plausible length.
-    #[error(
-        "a spread of {0} mm is outside {SMALLEST} to {LARGEST} mm; \
-         give the standard deviation of the throws at the board, in mm"
-    )]
-    Deviation(f64),
-    /// A correlation that is not strictly between −1 and 1.
-    #[error("a correlation of {0} is not between -1 and 1; write 0 if left and high are unrelated")]
-    Correlation(f64),
-    /// A correlation so close to ±1 that the throws lie on a line.
-    #[error(
-        "with a correlation of {0} the throws almost lie on a line; \
-         write one that leaves at least {SMALLEST} mm across it"
-    )]
-    Flat(f64),
-}
 
 /// Standard deviations of throws at the board, in mm, and their correlation.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -42,29 +14,29 @@ pub struct Spread {
 
 impl Spread {
     /// The same standard deviation, in mm, in every direction.
-    pub fn new(sigma: f64) -> Result<Self, SpreadError> {
+    pub fn new(sigma: f64) -> Result<Self, PlayError> {
         Self::with(sigma, sigma, 0.0)
     }
 
     /// Standard deviations sideways and up and down, in mm, and the
     /// correlation of right with up.
-    pub fn with(sigma_x: f64, sigma_y: f64, rho: f64) -> Result<Self, SpreadError> {
+    pub fn with(sigma_x: f64, sigma_y: f64, rho: f64) -> Result<Self, PlayError> {
         for sigma in [sigma_x, sigma_y] {
             // Written so that NaN is refused too.
-            if !(SMALLEST..=LARGEST).contains(&sigma) {
-                return Err(SpreadError::Deviation(sigma));
+            if !(SMALLEST_SPREAD..=LARGEST_SPREAD).contains(&sigma) {
+                return Err(PlayError::Deviation(sigma));
             }
         }
         if !(rho > -1.0 && rho < 1.0) {
-            return Err(SpreadError::Correlation(rho));
+            return Err(PlayError::Correlation(rho));
         }
         let spread = Self {
             sigma_x,
             sigma_y,
             rho,
         };
-        if spread.smallest() < SMALLEST * (1.0 - 1e-12) {
-            return Err(SpreadError::Flat(rho));
+        if spread.smallest() < SMALLEST_SPREAD * (1.0 - 1e-12) {
+            return Err(PlayError::Flat(rho));
         }
         Ok(spread)
     }
@@ -137,14 +109,14 @@ mod tests {
         }
         assert_eq!(
             Spread::with(3.0, 4.0, 1.0),
-            Err(SpreadError::Correlation(1.0))
+            Err(PlayError::Correlation(1.0))
         );
         assert!(matches!(
             Spread::with(3.0, 4.0, f64::NAN),
-            Err(SpreadError::Correlation(_))
+            Err(PlayError::Correlation(_))
         ));
         let flat = 1.0 - 1e-12;
-        assert_eq!(Spread::with(3.0, 4.0, flat), Err(SpreadError::Flat(flat)));
+        assert_eq!(Spread::with(3.0, 4.0, flat), Err(PlayError::Flat(flat)));
         assert!(Spread::new(1e-3).is_ok() && Spread::new(1e6).is_ok());
     }
 
