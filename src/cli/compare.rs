@@ -11,7 +11,7 @@ use ringrule::report::{
 };
 
 use super::context::{Context, Ending, Output, Stop, also};
-use super::pdf_choice::{PdfChoice, made};
+use super::pdf_choice::PdfChoice;
 use super::player_choice::PlayerChoice;
 use super::subjects::subjects;
 use super::values::{List, all, numbers, totals};
@@ -103,6 +103,17 @@ enum Form {
     Png(PlotChoice),
 }
 
+impl Form {
+    /// Whether it shows the expected score over each board.
+    fn has_maps(self) -> bool {
+        match self {
+            Self::Report(format) => format == Format::Html,
+            Self::Pdf => true,
+            Self::Svg(plot) | Self::Png(plot) => plot == PlotChoice::Scores,
+        }
+    }
+}
+
 /// Pixels across a plot: as `draw` has them. House rule.
 const PLOT_WIDTH: u32 = 1600;
 
@@ -143,11 +154,9 @@ impl Compare {
             }
         };
         let forms = also((self.output.output.as_deref(), own), &self.also, &ENDINGS)?;
-        let result = self.write(forms, context);
-        result.map(|()| Ending::Good).map_err(|stop| match stop {
-            Stop::Said(why) => Stop::Said(format!("the boards cannot be compared: {why}")),
-            files @ Stop::Files(_) => files,
-        })
+        self.write(forms, context)
+            .map_err(|stop| stop.so("the boards cannot be compared"))?;
+        Ok(Ending::Good)
     }
 
     fn write(&self, forms: Vec<(Option<&Path>, Form)>, context: &mut Context) -> Result<(), Stop> {
@@ -165,11 +174,9 @@ impl Compare {
                     let report = ComparisonReport::new(&comparison);
                     report.to_json().map_err(Stop::said)?.into_bytes()
                 }
-                Form::Pdf => {
-                    let fonts = self.pdf.fonts(context)?;
-                    let pdf = comparison_pdf(&comparison, &subjects, self.pdf.paper(), fonts);
-                    made(pdf, context)?
-                }
+                Form::Pdf => self.pdf.make(context, |paper, fonts| {
+                    comparison_pdf(&comparison, &subjects, paper, fonts)
+                })?,
                 Form::Svg(plot) => plotted(plot).into_bytes(),
                 Form::Png(plot) => picture(&plotted(plot), PLOT_WIDTH).map_err(Stop::said)?,
             })
@@ -181,18 +188,13 @@ impl Compare {
         forms: &[(Option<&Path>, Form)],
         context: &Context,
     ) -> Result<CompareOptions, Stop> {
-        let drawn = |form: &Form| match form {
-            Form::Report(format) => *format == Format::Html,
-            Form::Pdf => true,
-            Form::Svg(plot) | Form::Png(plot) => *plot == PlotChoice::Scores,
-        };
         let mut options = CompareOptions::default();
         options.spread = self.player.spread(context)?;
         options.aim = self.player.aim();
         options.routes.clone_from(&self.route);
         options.averages = all(&self.average);
         options.starts = all(&self.start);
-        options.maps = forms.iter().any(|(_, form)| drawn(form));
+        options.maps = forms.iter().any(|(_, form)| form.has_maps());
         Ok(options)
     }
 }

@@ -1,5 +1,6 @@
 //! The formats that `validate` and `lint` share, and their files.
 
+use std::fmt::Display;
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
@@ -60,15 +61,16 @@ impl Formats {
 pub(crate) struct Findings(Results<Format>);
 
 impl Findings {
-    /// Whether JSON is wanted anywhere.
-    pub(crate) fn want_json(&self) -> bool {
-        self.0.any(|format| format == Format::Json)
+    /// What JSON is made of, if it is wanted anywhere.
+    pub(crate) fn json<T>(&self, make: impl FnOnce() -> T) -> Option<T> {
+        let wanted = self.0.any(|format| format == Format::Json);
+        wanted.then(make)
     }
 
-    /// Whether any format is wanted that is made of checks.
-    pub(crate) fn want_checks(&self) -> bool {
+    /// What checks are made of, if any format is wanted that is made of them.
+    pub(crate) fn checks<T>(&self, make: impl FnOnce() -> T) -> Option<T> {
         let other = |format| !matches!(format, Format::Text | Format::Json);
-        self.0.any(other)
+        self.0.any(other).then(make)
     }
 
     /// Text as it comes, wherever it is wanted.
@@ -84,11 +86,11 @@ impl Findings {
     /// all of them or none.
     pub(crate) fn finish(
         self,
-        json: Option<String>,
+        json: Option<Result<String, impl Display>>,
         checks: Option<&Checks>,
         context: &mut Context,
     ) -> Result<(), Stop> {
-        let json = json.unwrap_or_default();
+        let json = json.transpose().map_err(Stop::said)?.unwrap_or_default();
         let none = Checks::default();
         let checks = checks.unwrap_or(&none);
         let host = |host| annotations(checks, host).map_err(Stop::said);

@@ -31,15 +31,13 @@ impl<'t> Judged<'t> {
         accepted: Accepted,
         detail: Detail,
     ) -> Self {
-        let json = || FindingsReport::new(table);
-        let checks = || FindingChecks::new(accepted);
         Self {
             table,
             accepted,
             detail,
             budgets: &[],
-            json: findings.want_json().then(json),
-            checks: findings.want_checks().then(checks),
+            json: findings.json(|| FindingsReport::new(table)),
+            checks: findings.checks(|| FindingChecks::new(accepted)),
             findings,
             counts: Counts::default(),
             ending: Ending::Good,
@@ -107,10 +105,9 @@ impl<'t> Judged<'t> {
             let text = |layout| apart.to_owned() + &summary_text(counts, table, layout);
             self.findings.text(text, context)?;
         }
-        let json = self.json.map(|json| json.to_json()).transpose();
+        let json = self.json.map(|json| json.to_json());
         let checks = self.checks.as_ref().map(FindingChecks::checks);
-        self.findings
-            .finish(json.map_err(Stop::said)?, checks, context)?;
+        self.findings.finish(json, checks, context)?;
         Ok(self.ending)
     }
 }

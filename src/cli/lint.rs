@@ -160,9 +160,8 @@ impl Lint {
         let threshold = self.fail_at.into();
         let text = |layout: TextLayout| lint_text(linted, self.waived, layout.coloured(true));
         findings.text(text, context)?;
-        let json = || lint_json(linted, &LintHead { on, threshold });
-        let json = findings.want_json().then(json).transpose();
-        let checks = findings.want_checks().then(|| lint_checks(linted));
-        findings.finish(json.map_err(Stop::said)?, checks.as_ref(), context)
+        let json = findings.json(|| lint_json(linted, &LintHead { on, threshold }));
+        let checks = findings.checks(|| lint_checks(linted));
+        findings.finish(json, checks.as_ref(), context)
     }
 }

@@ -41,13 +41,17 @@ impl PdfChoice {
         };
         self.font.iter().map(read).collect()
     }
-}
 
-/// A PDF that was made, with a word on what its fonts lack.
-pub(crate) fn made(pdf: Result<Pdf, PdfError>, context: &mut Context) -> Result<Vec<u8>, Stop> {
-    let pdf = pdf.map_err(Stop::said)?;
-    say_missing(&pdf.missing, context);
-    Ok(pdf.bytes)
+    /// Makes a PDF, with a word on what its fonts lack.
+    pub(crate) fn make(
+        &self,
+        context: &mut Context,
+        pdf: impl FnOnce(PaperSize, Vec<Vec<u8>>) -> Result<Pdf, PdfError>,
+    ) -> Result<Vec<u8>, Stop> {
+        let pdf = pdf(self.paper(), self.fonts(context)?).map_err(Stop::said)?;
+        say_missing(&pdf.missing, context);
+        Ok(pdf.bytes)
+    }
 }
 
 /// Says which characters no font had.

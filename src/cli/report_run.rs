@@ -44,11 +44,7 @@ impl Run<'_> {
             Format::Pdf => None,
         });
         let pieces: Vec<_> = pieces.collect();
-        let bar = Context::progress(if results.in_files() {
-            self.boards.len()
-        } else {
-            0
-        });
+        let bar = results.progress(self.boards.len());
         let mut unprinted = BTreeSet::new();
         for &(claim, format) in &pieces {
             context.put(claim, self.report.opening(format).as_bytes())?;

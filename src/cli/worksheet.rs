@@ -9,7 +9,7 @@ use ringrule::report::{SheetHead, worksheet_csv, worksheet_html, worksheet_pdf};
 
 use super::MountingChoice;
 use super::context::{Context, Ending, Output, Stop};
-use super::pdf_choice::{PdfChoice, made};
+use super::pdf_choice::PdfChoice;
 use super::sheet_format::SheetFormat;
 
 /// Make a blank inspection sheet for a board and a table.
@@ -108,11 +108,9 @@ impl Worksheet {
         let bytes = match format {
             Format::Csv => worksheet_csv(&head, &rows, self.sheet.separator(file)).into_bytes(),
             Format::Html => worksheet_html(&head, &rows).into_bytes(),
-            Format::Pdf => {
-                let fonts = self.pdf.fonts(context)?;
-                let pdf = worksheet_pdf(&head, &rows, self.pdf.paper(), fonts);
-                made(pdf, context)?
-            }
+            Format::Pdf => self.pdf.make(context, |paper, fonts| {
+                worksheet_pdf(&head, &rows, paper, fonts)
+            })?,
         };
         context.deliver(&self.output, &bytes)?;
         Ok(Ending::Good)

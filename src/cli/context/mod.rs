@@ -25,7 +25,6 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
 
-use indicatif::ProgressBar;
 use ringrule::document::{InvalidFile, InvalidFiles};
 use ringrule::lint::{Finder, Settings};
 use ringrule::report::TextLayout;
@@ -68,6 +67,14 @@ pub(crate) enum Stop {
 impl Stop {
     pub(crate) fn said(why: impl std::fmt::Display) -> Self {
         Self::Said(why.to_string())
+    }
+
+    /// Says first what does not work for this reason. Files speak for themselves.
+    pub(crate) fn so(self, what: &str) -> Self {
+        match self {
+            Self::Said(why) => Self::Said(format!("{what}: {why}")),
+            Self::Files(files) => Self::Files(files),
+        }
     }
 }
 
@@ -251,10 +258,5 @@ impl Context {
     /// A file that cannot be used.
     pub(crate) fn invalid_file(&mut self, invalid_file: &InvalidFile) {
         self.screen.invalid_file(invalid_file);
-    }
-
-    /// Progress over so many boards.
-    pub(crate) fn progress(boards: usize) -> ProgressBar {
-        Screen::progress(boards)
     }
 }

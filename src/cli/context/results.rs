@@ -3,9 +3,10 @@
 
 use std::path::Path;
 
+use indicatif::ProgressBar;
 use ringrule::report::TextLayout;
 
-use super::{Claim, Context, Outputs, Stop};
+use super::{Claim, Context, Outputs, Stop, screen};
 
 /// Results that have their places. One without a file is for standard output.
 pub(crate) struct Results<F> {
@@ -19,9 +20,9 @@ impl<F: Copy> Results<F> {
         &self.all
     }
 
-    /// Whether any result has a file.
-    pub(crate) fn in_files(&self) -> bool {
-        self.outputs.is_some()
+    /// Progress over so many boards, if the terminal is not for a result.
+    pub(crate) fn progress(&self, boards: usize) -> ProgressBar {
+        screen::progress(self.outputs.as_ref().map_or(0, |_| boards))
     }
 
     /// Whether any result has such a form.

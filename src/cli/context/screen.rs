@@ -92,17 +92,6 @@ impl Screen {
         let _ = self.err.write_all(text.as_bytes());
     }
 
-    /// Progress over so many boards for who watches; nothing where nobody does.
-    pub(super) fn progress(boards: usize) -> ProgressBar {
-        if boards < WORTH_SHOWING || !io::stderr().is_terminal() {
-            return ProgressBar::hidden();
-        }
-        let bar = ProgressBar::new(u64::try_from(boards).unwrap_or(u64::MAX));
-        let style = ProgressStyle::with_template("{pos} of {len} boards  {wide_bar}  {eta} to go");
-        bar.set_style(style.unwrap_or_else(|_| ProgressStyle::default_bar()));
-        bar
-    }
-
     /// Flushes, and turns a failed write into an ending. A reader that closed
     /// the pipe had enough and is no failure.
     pub(super) fn finish(mut self, ending: Ending) -> Ending {
@@ -118,4 +107,15 @@ impl Screen {
             }
         }
     }
+}
+
+/// Progress over so many boards for who watches; nothing where nobody does.
+pub(super) fn progress(boards: usize) -> ProgressBar {
+    if boards < WORTH_SHOWING || !io::stderr().is_terminal() {
+        return ProgressBar::hidden();
+    }
+    let bar = ProgressBar::new(u64::try_from(boards).unwrap_or(u64::MAX));
+    let style = ProgressStyle::with_template("{pos} of {len} boards  {wide_bar}  {eta} to go");
+    bar.set_style(style.unwrap_or_else(|_| ProgressStyle::default_bar()));
+    bar
 }
