@@ -8,7 +8,7 @@ use std::fs;
 use std::path::Path;
 
 use common::{board, ringrule, root, transcript};
-use ringrule::board::{Band, Board, Cause, Edge, Input, Quantity, RingWire};
+use ringrule::board::{Band, Board, Cause, Input, Quantity};
 use serde_json::Value;
 
 const WDF: &str = "tolerances/wdf.yaml";
@@ -369,44 +369,4 @@ fn a_dispute_goes_with_the_board_wherever_it_is_judged() {
     );
     assert!(said.contains("they disagree (p < 0.001)"), "{said}");
     assert!(said.contains("calibrated 2026-05-02"), "{said}");
-}
-
-#[test]
-fn another_name_for_an_independent_instrument_is_safe() {
-    // Two lengths by one instrument whose errors are independent from length to
-    // length, and by two names for it: the same u of the width between them.
-    let text = |outer: &str, wire: &str, errors: &str| {
-        format!(
-            "format: ringrule/board/1\nboard: {{ id: X }}\nmounting: staples\nunits: mm\n\
-             instruments:\n  a: {{ max_error: 0.05, errors: {errors} }}\n  \
-             b: {{ max_error: 0.05, errors: {errors} }}\nwires: {{ rings: {{ size: 1.6, \
-             instrument: {wire} }} }}\nrings:\n  \
-             treble_inner: {{ edge: inside, instrument: a, radius: 95.8 }}\n  \
-             treble_outer: {{ edge: outside, instrument: {outer}, radius: 107.0 }}\n"
-        )
-    };
-    let u = |outer: &str, wire: &str, errors: &str| {
-        let board = board(&text(outer, wire, errors));
-        let construction = &board.construction;
-        let sum = construction.edge_radius(RingWire::TrebleInner, Edge::Outside);
-        let difference = construction.width_from_radii(Band::Treble, Edge::Inside);
-        [sum, difference].map(|form| {
-            let u = form.expect("recorded").uncertainty(&construction.inputs);
-            u.expect("known").standard()
-        })
-    };
-    let one = u("a", "a", "independent");
-    for (outer, wire) in [("a", "b"), ("b", "a"), ("b", "b")] {
-        let split = u(outer, wire, "independent");
-        let safe = one
-            .iter()
-            .zip(split)
-            .all(|(one, two)| two >= one * (1.0 - 1e-12));
-        assert!(safe, "{one:?} {split:?}");
-    }
-    // By hand, 0.05/√3 common to radius and wire is 0.0577, and 0.0408 if not:
-    // there it matters which instrument it was.
-    let ([common, _], [split, _]) = (u("a", "a", "common"), u("a", "b", "common"));
-    assert!((common - 0.057_735).abs() < 1e-6, "{common}");
-    assert!((split - 0.040_825).abs() < 1e-6, "{split}");
 }

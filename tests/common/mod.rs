@@ -8,6 +8,7 @@
 )]
 
 pub(crate) mod league;
+pub(crate) mod sheets;
 
 use std::path::Path;
 use std::process::{Command, Output};
@@ -80,4 +81,15 @@ pub(crate) fn transcript(output: &Output) -> String {
     let out = String::from_utf8_lossy(&output.stdout);
     let err = String::from_utf8_lossy(&output.stderr);
     format!("exit {code}\n--- stdout\n{out}--- stderr\n{err}")
+}
+
+/// What a run prints to standard output.
+pub(crate) fn printed(arguments: &[&str]) -> String {
+    let output = ringrule(arguments);
+    String::from_utf8(output.stdout).expect("text")
+}
+
+/// JSON from text.
+pub(crate) fn json(text: &str) -> serde_json::Value {
+    serde_json::from_str(text).expect("JSON")
 }
