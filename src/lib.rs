@@ -57,6 +57,7 @@ pub mod geometry;
 pub mod lint;
 pub mod measurement;
 pub mod play;
+pub mod points;
 mod random;
 pub mod readings;
 pub mod report;
