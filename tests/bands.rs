@@ -6,7 +6,8 @@ mod common;
 
 use common::{BOARD_R, board, table};
 use ringrule::board::{Band, RingWire};
-use ringrule::conformity::{Assessment, BandOutcome, ComparedBand, Judge};
+use ringrule::conformity::{Assessment, BandOutcome, ComparedBand, Judge, Verdict};
+use ringrule::document::Source;
 use ringrule::table::{Demand, Table};
 use ringrule::units::{Length, Percent};
 
@@ -229,4 +230,56 @@ fn a_driver_is_what_would_vanish_if_that_length_alone_were_nominal() {
         .map(|driver| driver.share.value())
         .sum();
     assert!((sum - treble.deviation.value()).abs() > 0.1, "{sum}");
+}
+
+/// Board R without the lines that begin with one of these keys.
+fn without_lines(keys: &[&str]) -> String {
+    let lines = BOARD_R.lines();
+    let kept = lines.filter(|line| !keys.iter().any(|key| line.trim_start().starts_with(key)));
+    kept.map(|line| format!("{line}\n")).collect()
+}
+
+#[test]
+fn a_band_that_nothing_limits_is_no_check() {
+    // House rule: what no limit is about cannot leave a board undecided. A
+    // table that is invented, without a nominal board; a board that records no
+    // wires, so that no area but the inner bull's, inside its wire, can be
+    // computed.
+    let text = "format: ringrule/table/1
+title: House rules
+source: { document: House rules, provenance: invented }
+limits:
+  size: { measurand: overall.diameter, nominal: 451 mm, tolerance: 3 mm }
+";
+    let table = Table::read(Source::new("house.yaml", text), &()).expect("a sound table");
+    let judge = Judge::new(&table);
+    let board = board(&without_lines(&["wires:"]));
+    let assessment = judge.judge(&board);
+    for finding in assessment.bands.iter().skip(1) {
+        let BandOutcome::NotComputable(missing) = &finding.outcome else {
+            panic!("{}: {:?}", finding.band, finding.outcome);
+        };
+        assert!(!missing.is_empty(), "{}", finding.band);
+    }
+    assert_eq!(assessment.band_tally().total(), 0);
+    assert_eq!(assessment.verdict, Verdict::Conforms);
+}
+
+#[test]
+fn a_band_that_cannot_be_computed_is_owed_only_where_something_limits_it() {
+    // House rule, as above. The wire around the outer bull bounds two bands; its
+    // diameter is their only limit.
+    let board = board(&without_lines(&["outer_bull:"]));
+    let not_checked = |table: &Table| {
+        let judge = Judge::new(table);
+        let assessment = judge.judge(&board);
+        let bands = assessment.bands.iter();
+        let owed = bands.filter(|f| matches!(f.outcome, BandOutcome::NotChecked(_)));
+        let owed: Vec<Band> = owed.map(|finding| finding.band).collect();
+        assert_eq!(assessment.band_tally().not_checked, owed.len());
+        owed
+    };
+    let whole = table("wdf.yaml");
+    assert_eq!(not_checked(&whole), [Band::OuterBull, Band::InnerSingle]);
+    assert_eq!(not_checked(&without("outer_bull_diameter")), []);
 }

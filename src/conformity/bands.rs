@@ -28,7 +28,9 @@ pub enum BandOutcome<'a> {
     Compared(Box<ComparedBand<'a>>),
     /// The table has no nominal board for this mounting; the area stands alone.
     NoNominal(Box<FreeArea>),
-    /// Not comparable; what would be needed.
+    /// Not computable, and nothing limits it: no check. What would be needed.
+    NotComputable(Vec<Missing>),
+    /// The table limits it, and it cannot be compared; what would be needed.
     NotChecked(Vec<Missing>),
 }
 
@@ -164,6 +166,15 @@ impl ComparedBand<'_> {
 }
 
 impl BandOutcome<'_> {
+    /// What could not be computed: a check that is owed where something limits it.
+    pub(super) const fn lacking(missing: Vec<Missing>, limited: bool) -> Self {
+        if limited {
+            Self::NotChecked(missing)
+        } else {
+            Self::NotComputable(missing)
+        }
+    }
+
     /// Where the same band comes out differently from other measurements in
     /// the file, nothing can be said.
     pub(super) fn doubt(&mut self, other: &Self) {
@@ -219,15 +230,16 @@ pub(super) fn compare<'a>(
     bounds: Option<BoundsOnBoard<'a>>,
     decision: Decision,
 ) -> BandOutcome<'a> {
+    let limited = bounds.is_some();
     let (nominal_board, Some(nominal)) = nominal else {
-        return BandOutcome::NotChecked(vec![Missing::NominalBand(band)]);
+        return BandOutcome::lacking(vec![Missing::NominalBand(band)], limited);
     };
     let Some(free) = FreeArea::of(construction, spider, band) else {
-        return BandOutcome::NotChecked(Missing::for_area(construction, band));
+        return BandOutcome::lacking(Missing::for_area(construction, band), limited);
     };
     // A nominal band that its wires fill has nothing to deviate from.
     let Ok(deviation) = Percent::of((free.area.free - nominal.area) / nominal.area) else {
-        return BandOutcome::NotChecked(vec![Missing::NominalBand(band)]);
+        return BandOutcome::lacking(vec![Missing::NominalBand(band)], limited);
     };
     let slopes = Linear::default().plus(100.0 / nominal.area.as_mm2(), &free.slopes());
     let own = Margin::new(&slopes, construction);

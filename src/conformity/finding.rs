@@ -232,7 +232,7 @@ impl Assessment<'_> {
                     }
                 }
                 BandOutcome::NotChecked(_) => tally.count(None),
-                BandOutcome::NoNominal(_) => {}
+                BandOutcome::NoNominal(_) | BandOutcome::NotComputable(_) => {}
             }
         }
         tally

@@ -237,7 +237,7 @@ impl<'t> Judge<'t> {
         let spider = Spider::of(construction);
         let Some(prepared) = self.prepared(mounting) else {
             let missing = Missing::NominalBoard(mounting);
-            let bands = each_band(|_| BandOutcome::NotChecked(vec![missing]));
+            let bands = each_band(|_| BandOutcome::NotComputable(vec![missing]));
             return AgainstNominal { mounting, bands };
         };
         let nominal = &prepared.nominal.construction;
@@ -256,7 +256,7 @@ impl<'t> Judge<'t> {
         }
         match FreeArea::of(construction, spider, band) {
             Some(free) => BandOutcome::NoNominal(Box::new(free)),
-            None => BandOutcome::NotChecked(Missing::for_area(construction, band)),
+            None => BandOutcome::NotComputable(Missing::for_area(construction, band)),
         }
     }
 }

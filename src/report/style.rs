@@ -120,7 +120,7 @@ impl From<&BandOutcome<'_>> for Mark {
     fn from(outcome: &BandOutcome<'_>) -> Self {
         match outcome {
             BandOutcome::Compared(band) => band.verdict.map_or(Self::NoLimit, Self::from),
-            BandOutcome::NoNominal(_) => Self::NoLimit,
+            BandOutcome::NoNominal(_) | BandOutcome::NotComputable(_) => Self::NoLimit,
             BandOutcome::NotChecked(_) => Self::NotChecked,
         }
     }

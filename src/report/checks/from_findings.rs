@@ -109,7 +109,7 @@ impl FindingChecks {
         let verdict = match &finding.outcome {
             BandOutcome::Compared(band) => Some(band.verdict?),
             BandOutcome::NotChecked(_) => None,
-            BandOutcome::NoNominal(_) => return None,
+            BandOutcome::NoNominal(_) | BandOutcome::NotComputable(_) => return None,
         };
         let title = format!("{} area", finding.band);
         let Some(diagnostic) = judged::band(finding, board) else {

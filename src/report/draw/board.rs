@@ -146,7 +146,10 @@ impl Layout<'_> {
             _ => {
                 let at = Point::mm(0.0, middle);
                 // Words are longer than figures, and rings are narrow and round.
-                let words = matches!(finding.outcome, BandOutcome::NotChecked(_));
+                let words = matches!(
+                    finding.outcome,
+                    BandOutcome::NotComputable(_) | BandOutcome::NotChecked(_)
+                );
                 let narrow = matches!(band, Band::Treble | Band::Double);
                 let factor = if words && narrow { 0.8 } else { 1.0 };
                 labels::on_bed(out, at, factor * labels::size(band), &figure, notice);

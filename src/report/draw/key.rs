@@ -94,6 +94,7 @@ pub(super) fn figure(finding: &BandFinding<'_>) -> String {
     let figure = match &finding.outcome {
         BandOutcome::Compared(band) => phrases::signed(band.deviation).replace('-', "−"),
         BandOutcome::NoNominal(free) => format!("{:.0} mm²", free.area.free.as_mm2()),
+        BandOutcome::NotComputable(_) => return "– not computable".to_owned(),
         BandOutcome::NotChecked(_) => return "– not checked".to_owned(),
     };
     format!("{figure} {sign}").trim_end().to_owned()
@@ -111,6 +112,10 @@ pub(super) fn sentence(finding: &BandFinding<'_>) -> String {
         BandOutcome::NoNominal(free) => format!(
             "{band}: free area {:.1} mm²; the table has no nominal board to compare it with",
             free.area.free.as_mm2()
+        ),
+        BandOutcome::NotComputable(missing) => format!(
+            "{band}: not computable, and nothing limits it; would need {}",
+            reasons::needs(missing)
         ),
         BandOutcome::NotChecked(missing) => {
             format!("{band}: not checked; needs {}", reasons::needs(missing))

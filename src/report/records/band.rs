@@ -65,7 +65,9 @@ struct DriverRecord {
 impl BandRecord {
     pub(super) fn of(finding: &BandFinding<'_>, board: &Board) -> Self {
         let (free, compared, missing) = match &finding.outcome {
-            BandOutcome::NotChecked(missing) => (None, None, MissingRecord::all(missing)),
+            BandOutcome::NotComputable(missing) | BandOutcome::NotChecked(missing) => {
+                (None, None, MissingRecord::all(missing))
+            }
             BandOutcome::NoNominal(free) => (Some(&**free), None, Vec::new()),
             BandOutcome::Compared(compared) => (Some(&compared.free), Some(compared), Vec::new()),
         };
@@ -74,9 +76,10 @@ impl BandRecord {
             BoundsOrigin::Given(limit) => Some(&limit.place),
             BoundsOrigin::Derived => None,
         });
-        let verdict = match compared {
-            Some(compared) => compared.verdict.map(|verdict| Some(verdict).into()),
-            None => free.is_none().then_some(CheckRecord::NotChecked),
+        let verdict = match &finding.outcome {
+            BandOutcome::Compared(compared) => compared.verdict.map(|verdict| Some(verdict).into()),
+            BandOutcome::NotChecked(_) => Some(CheckRecord::NotChecked),
+            BandOutcome::NoNominal(_) | BandOutcome::NotComputable(_) => None,
         };
         let margins = compared.and_then(|compared| compared.margins.as_deref());
         let margin = |side: fn(&Margins) -> &Margin| {

@@ -133,7 +133,7 @@ impl Writer<'_, '_> {
             let (free, nominal) = match &finding.outcome {
                 BandOutcome::Compared(band) => (Some(&band.free), Some(band.nominal)),
                 BandOutcome::NoNominal(free) => (Some(free.as_ref()), None),
-                BandOutcome::NotChecked(_) => (None, None),
+                BandOutcome::NotComputable(_) | BandOutcome::NotChecked(_) => (None, None),
             };
             let mm2 = |area: Area| format!("{:.1}", area.as_mm2());
             let metal = free.and_then(|free| free.area.metal_share());
@@ -151,6 +151,7 @@ impl Writer<'_, '_> {
                 format!("{deviation:>9}  {within:<16}{verdict}")
             }
             BandOutcome::NoNominal(_) => format!("{NONE:>9}  the table has no nominal board"),
+            BandOutcome::NotComputable(_) => format!("{NONE:>9}  not computable, no limit"),
             BandOutcome::NotChecked(_) => {
                 format!("{NONE:>9}{:18}{}", "", Style::Caution.paint("not checked"))
             }

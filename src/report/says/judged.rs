@@ -74,7 +74,7 @@ pub(in crate::report) fn band(finding: &BandFinding<'_>, board: &Board) -> Optio
             let words = format!("needs {}: not checked", reasons::needs(missing));
             (None, words, "measure what is missing", head(board), None)
         }
-        BandOutcome::NoNominal(_) => return None,
+        BandOutcome::NoNominal(_) | BandOutcome::NotComputable(_) => return None,
     };
     let message = format!("{} area: {words}", finding.band);
     let found = Diagnostic::new(band_code(finding), level(verdict)?, place, message);

@@ -232,10 +232,10 @@ fn band_cells<'a>(finding: &'a BandFinding<'_>, sources: &mut Sources<'a>) -> Ve
             cells.extend([Cell::Mark(Mark::NoLimit), none()]);
             cells
         }
-        BandOutcome::NotChecked(_) => {
+        BandOutcome::NotComputable(_) | BandOutcome::NotChecked(_) => {
             let mut cells = vec![name];
             cells.extend((0..7).map(|_| none()));
-            cells.extend([Cell::Mark(Mark::NotChecked), none()]);
+            cells.extend([Cell::Mark(Mark::from(&finding.outcome)), none()]);
             cells
         }
     }
