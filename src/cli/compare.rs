@@ -84,31 +84,29 @@ enum Format {
     Json,
     Markdown,
     Html,
-}
-
-const ENDINGS: [(&str, Form); 5] = [
-    ("txt", Form::Report(Format::Text)),
-    ("json", Form::Report(Format::Json)),
-    ("md", Form::Report(Format::Markdown)),
-    ("html", Form::Report(Format::Html)),
-    ("pdf", Form::Pdf),
-];
-
-/// One thing that is written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Form {
-    Report(Format),
+    // What only the ending of a file asks for.
+    #[value(skip)]
     Pdf,
+    #[value(skip)]
     Svg(PlotChoice),
+    #[value(skip)]
     Png(PlotChoice),
 }
 
-impl Form {
+const ENDINGS: [(&str, Format); 5] = [
+    ("txt", Format::Text),
+    ("json", Format::Json),
+    ("md", Format::Markdown),
+    ("html", Format::Html),
+    ("pdf", Format::Pdf),
+];
+
+impl Format {
     /// Whether it shows the expected score over each board.
     fn has_maps(self) -> bool {
         match self {
-            Self::Report(format) => format == Format::Html,
-            Self::Pdf => true,
+            Self::Text | Self::Json | Self::Markdown => false,
+            Self::Html | Self::Pdf => true,
             Self::Svg(plot) | Self::Png(plot) => plot == PlotChoice::Scores,
         }
     }
@@ -143,14 +141,10 @@ impl From<PlotChoice> for Plot {
 impl Compare {
     pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
         let own = match self.plot {
-            None => {
-                let named = self.format.map(Form::Report);
-                let otherwise = Form::Report(Format::Text);
-                self.output.format(named, &ENDINGS, otherwise)?
-            }
+            None => self.output.format(self.format, &ENDINGS, Format::Text)?,
             Some(plot) => {
-                let known = [("svg", Form::Svg(plot)), ("png", Form::Png(plot))];
-                self.output.format(None, &known, Form::Svg(plot))?
+                let known = [("svg", Format::Svg(plot)), ("png", Format::Png(plot))];
+                self.output.format(None, &known, Format::Svg(plot))?
             }
         };
         let forms = also((self.output.output.as_deref(), own), &self.also, &ENDINGS)?;
@@ -159,7 +153,11 @@ impl Compare {
         Ok(Ending::Good)
     }
 
-    fn write(&self, forms: Vec<(Option<&Path>, Form)>, context: &mut Context) -> Result<(), Stop> {
+    fn write(
+        &self,
+        forms: Vec<(Option<&Path>, Format)>,
+        context: &mut Context,
+    ) -> Result<(), Stop> {
         let subjects = subjects(&self.boards, self.table.as_deref(), &self.metal, context)?;
         let options = self.options(&forms, context)?;
         let results = context.begin(forms, self.output.overwrite)?;
@@ -167,25 +165,25 @@ impl Compare {
         let plotted = |plot: PlotChoice| comparison_plot(plot.into(), &comparison, &subjects);
         context.write(results, |form, layout, context| {
             Ok(match *form {
-                Form::Report(Format::Text) => comparison_text(&comparison, layout).into_bytes(),
-                Form::Report(Format::Markdown) => comparison_markdown(&comparison).into_bytes(),
-                Form::Report(Format::Html) => comparison_html(&comparison, &subjects).into_bytes(),
-                Form::Report(Format::Json) => {
+                Format::Text => comparison_text(&comparison, layout).into_bytes(),
+                Format::Markdown => comparison_markdown(&comparison).into_bytes(),
+                Format::Html => comparison_html(&comparison, &subjects).into_bytes(),
+                Format::Json => {
                     let report = ComparisonReport::new(&comparison);
                     report.to_json().map_err(Stop::said)?.into_bytes()
                 }
-                Form::Pdf => self.pdf.make(context, |paper, fonts| {
+                Format::Pdf => self.pdf.make(context, |paper, fonts| {
                     comparison_pdf(&comparison, &subjects, paper, fonts)
                 })?,
-                Form::Svg(plot) => plotted(plot).into_bytes(),
-                Form::Png(plot) => picture(&plotted(plot), PLOT_WIDTH).map_err(Stop::said)?,
+                Format::Svg(plot) => plotted(plot).into_bytes(),
+                Format::Png(plot) => picture(&plotted(plot), PLOT_WIDTH).map_err(Stop::said)?,
             })
         })
     }
 
     fn options(
         &self,
-        forms: &[(Option<&Path>, Form)],
+        forms: &[(Option<&Path>, Format)],
         context: &Context,
     ) -> Result<CompareOptions, Stop> {
         let mut options = CompareOptions::default();
@@ -194,7 +192,7 @@ impl Compare {
         options.routes.clone_from(&self.route);
         options.averages = all(&self.average);
         options.starts = all(&self.start);
-        options.maps = forms.iter().any(|(_, form)| form.has_maps());
+        options.maps = forms.iter().any(|(_, format)| format.has_maps());
         Ok(options)
     }
 }

@@ -34,6 +34,11 @@ pub(in crate::report) fn closing() -> String {
     "</main>\n</body>\n</html>\n".to_owned()
 }
 
+/// A page of one part.
+pub(in crate::report) fn document(title: &str, part: &Part, landscape: bool) -> String {
+    opening(title, landscape) + &self::part(part) + &closing()
+}
+
 /// One part.
 pub(in crate::report) fn part(part: &Part) -> String {
     let mut out = String::with_capacity(64 * 1024);

@@ -12,7 +12,7 @@ mod pdf;
 mod text;
 
 pub(in crate::report) use html::{
-    closing as html_closing, opening as html_opening, part as html_part,
+    closing as html_closing, document as html, opening as html_opening, part as html_part,
 };
 pub(in crate::report) use markdown::{document as markdown, part as markdown_part};
 pub(in crate::report) use model::{Block, Cell, Column, ColumnKind, Fact, Grid, Part, Row};

@@ -110,6 +110,23 @@ impl Block {
     pub(in crate::report) fn heading(words: impl Into<String>) -> Self {
         Self::Heading(words.into())
     }
+
+    /// A heading and what stands under it, or nothing where there is nothing.
+    pub(in crate::report) fn section(
+        words: impl Into<String>,
+        blocks: impl IntoIterator<Item = Self>,
+    ) -> Vec<Self> {
+        let mut section: Vec<Self> = blocks.into_iter().collect();
+        if !section.is_empty() {
+            section.insert(0, Self::heading(words));
+        }
+        section
+    }
+
+    /// A list, if there is anything to list.
+    pub(in crate::report) fn points(points: Vec<String>) -> Option<Self> {
+        (!points.is_empty()).then_some(Self::Points(points))
+    }
 }
 
 impl Column {

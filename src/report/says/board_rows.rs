@@ -4,33 +4,19 @@ use std::fmt::{self, Display, Write};
 
 use unicode_width::UnicodeWidthStr;
 
-use super::{people, reasons};
-use crate::board::{Board, Contribution, InputId};
+use super::people;
+use super::reasons::Grounds;
+use crate::board::{Board, InputId};
 use crate::conformity::{Decidable, Verdict};
 use crate::document::Passage;
 use crate::report::escape;
 use crate::report::fit;
 use crate::report::style::Style;
 use crate::table::Decision;
-use crate::units::Uncertainty;
 
 /// Columns before a label, and before what it is a label of.
 const LABEL: usize = 6;
 const WORDS: usize = 17;
-
-/// Why a verdict came out as it did, and where it came from.
-pub(in crate::report) struct Grounds<'f, Q> {
-    pub(in crate::report) verdict: Verdict,
-    pub(in crate::report) probability: Option<f64>,
-    pub(in crate::report) value: Q,
-    pub(in crate::report) limits: (Option<Q>, Option<Q>),
-    pub(in crate::report) unit: &'static str,
-    pub(in crate::report) uncertainty: Option<Uncertainty>,
-    pub(in crate::report) contributions: &'f [Contribution],
-    pub(in crate::report) inputs: &'f [InputId],
-    /// Whether other measurements in the file say otherwise.
-    pub(in crate::report) contradicted: bool,
-}
 
 pub(in crate::report) struct Writer<'w, 'a> {
     pub(in crate::report) out: &'w mut dyn Write,
@@ -107,17 +93,14 @@ impl Writer<'_, '_> {
     pub(in crate::report) fn grounds<Q: Decidable>(&mut self, of: &Grounds<'_, Q>) -> fmt::Result {
         let inconclusive = of.verdict == Verdict::Inconclusive;
         if inconclusive && !of.contradicted {
-            let (board, rule) = (self.board, self.decision);
-            let words = reasons::because(board, rule, of.probability, of.inputs);
-            self.row("because", "", &words)?;
-            let words = reasons::would_decide(rule, of.value, of.limits, of.unit, of.uncertainty);
-            self.row("", "", &words)?;
+            self.row("because", "", &of.because(self.board, self.decision))?;
+            self.row("", "", &of.would_decide(self.decision))?;
         }
         if let (Some(p), true, false) = (of.probability, self.everything, inconclusive) {
             self.row("conformity", "", &format!("probability {:.1} %", 100.0 * p))?;
         }
         let shown = of.uncertainty.is_some() && (inconclusive || self.everything);
-        let mostly = shown.then(|| reasons::mostly_from(self.board, of.contributions));
+        let mostly = shown.then(|| of.mostly_from(self.board));
         match mostly.flatten() {
             Some(words) => self.row("uncertain", "", &words),
             None => Ok(()),

@@ -2,15 +2,15 @@
 
 use std::fmt::{self, Write};
 
-use super::board_rows::{Grounds, Writer};
+use super::board_rows::Writer;
 use super::{people, phrases};
 use crate::conformity::{
     Assessment, BandFinding, BandOutcome, BoundsOrigin, ComparedBand, LengthFinding, LimitFinding,
-    Missing, Outcome, Suspicion, Verdict,
+    Outcome, Suspicion, Verdict,
 };
 use crate::report::escape;
 use crate::report::page::TextLayout;
-use crate::report::says::reasons::{self, WORTH_NAMING};
+use crate::report::says::reasons::{self, Grounds, WORTH_NAMING};
 use crate::report::style::Style;
 use crate::units::Area;
 
@@ -78,20 +78,22 @@ impl Writer<'_, '_> {
             write!(facts, "; {probability}")?;
         }
         writeln!(self.out)?;
-        let indent = format!("{:FACTS$}", "");
-        self.hang(indent, FACTS, Some(Style::Faint), &facts)?;
+        self.fact(Style::Faint, &facts)?;
         for words in people::beside_the_verdict(board) {
-            let indent = format!("{:FACTS$}", "");
-            self.hang(indent, FACTS, Some(Style::Caution), &words)?;
+            self.fact(Style::Caution, &words)?;
         }
         Ok(())
+    }
+
+    /// A line below the line of verdict.
+    fn fact(&mut self, style: Style, words: &str) -> fmt::Result {
+        self.hang(format!("{:FACTS$}", ""), FACTS, Some(style), words)
     }
 
     fn findings(&mut self, assessment: &Assessment<'_>) -> fmt::Result {
         // What the uncertainties come from, where the file does not state each.
         for words in phrases::uncertainty_basis(self.board, &assessment.construction) {
-            let indent = format!("{:FACTS$}", "");
-            self.hang(indent, FACTS, Some(Style::Faint), &words)?;
+            self.fact(Style::Faint, &words)?;
         }
         writeln!(self.out)?;
         self.bands(&assessment.bands)?;
@@ -217,17 +219,7 @@ impl Writer<'_, '_> {
             format!("{subject}: {value}; limits {interval}")
         };
         self.headline(Some(verdict), &head)?;
-        self.grounds(&Grounds {
-            verdict,
-            probability: length.decided.probability,
-            value: length.value,
-            limits: (length.interval.lower, length.interval.upper),
-            unit: "mm",
-            uncertainty: length.uncertainty,
-            contributions: &length.contributions,
-            inputs: &length.inputs,
-            contradicted: length.contradiction.is_some(),
-        })?;
+        self.grounds(&Grounds::of_length(length))?;
         self.inputs("measured", &length.inputs)?;
         if let Some(contradiction) = &length.contradiction {
             let words = phrases::contradiction(self.board, contradiction);
@@ -270,19 +262,8 @@ impl Writer<'_, '_> {
             );
             self.row("but", "", &words)?;
         }
-        if let Some(verdict) = band.verdict {
-            let (uncertainty, contributions, inputs) = band.deciding();
-            self.grounds(&Grounds {
-                verdict,
-                probability: band.probability,
-                value: band.deviation,
-                limits: band.bounds.map_or((None, None), |b| (b.lower, b.upper)),
-                unit: "%",
-                uncertainty,
-                contributions,
-                inputs: &inputs,
-                contradicted: band.contradicted_by.is_some(),
-            })?;
+        if let Some(grounds) = Grounds::of_band(band) {
+            self.grounds(&grounds)?;
         }
         match band.bounds.map(|bounds| bounds.origin) {
             Some(BoundsOrigin::Given(limit)) => {
@@ -305,7 +286,7 @@ impl Writer<'_, '_> {
             let Some(input) = input.filter(|_| worth) else {
                 continue;
             };
-            let decimals = if input.wire.is_some() { 3 } else { 2 };
+            let decimals = phrases::input_decimals(input);
             let words = format!(
                 "{} {:.decimals$} (nominal {:.decimals$}): {} alone",
                 input.quantity,
@@ -325,24 +306,12 @@ impl Writer<'_, '_> {
             return Ok(());
         }
         self.headline(None, "never counted as passed; measure to decide:")?;
-        for finding in &assessment.limits {
-            if let Outcome::NotChecked(missing) = &finding.outcome {
-                let (limit, subject) = (finding.limit, phrases::subject(finding));
-                let limit = format!("  ({} at {})", limit.name, limit.place);
-                self.needs(&subject, missing, &limit)?;
-            }
-        }
-        for finding in &assessment.bands {
-            if let BandOutcome::NotChecked(missing) = &finding.outcome {
-                self.needs(&format!("{} area", finding.band), missing, "")?;
-            }
+        for (words, limit) in reasons::unchecked(assessment) {
+            let limit = limit.map(|limit| format!("  ({} at {})", limit.name, limit.place));
+            let words = words + &limit.unwrap_or_default();
+            self.hang(format!("{:6}", ""), 8, None, &words)?;
         }
         Ok(())
-    }
-
-    fn needs(&mut self, subject: &str, missing: &[Missing], limit: &str) -> fmt::Result {
-        let words = format!("{subject}: needs {}{limit}", reasons::needs(missing));
-        self.hang(format!("{:6}", ""), 8, None, &words)
     }
 
     fn suspicion(&mut self, suspicion: &Suspicion) -> fmt::Result {

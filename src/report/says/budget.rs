@@ -1,9 +1,7 @@
 //! The uncertainty budget of a check: what its uncertainty is made of.
 
 use crate::board::{Band, Cause, Construction, Distribution, GaugeGround, Linear};
-use crate::conformity::{
-    Assessment, BandOutcome, BudgetLine, LimitFinding, Outcome, Verdict, budget,
-};
+use crate::conformity::{Assessment, BandOutcome, BudgetLine, Outcome, Verdict, budget};
 use crate::document::nearest;
 use crate::report::page::{
     Block, Cell, Column, ColumnKind, Grid, Part, Row, TextLayout, text_part,
@@ -83,14 +81,10 @@ pub fn budget_text(assessment: &Assessment<'_>, names: &[String], layout: TextLa
 
 /// The budgets of the checks that are in doubt or do not conform.
 pub(super) fn annex(assessment: &Assessment<'_>) -> Vec<Block> {
-    let mut blocks = Vec::new();
-    for check in checks(assessment).iter().filter(|check| !check.is_decided) {
-        blocks.push(Block::Grid(grid(check, &assessment.construction)));
-    }
-    if !blocks.is_empty() {
-        blocks.insert(0, Block::heading("Uncertainty budgets"));
-    }
-    blocks
+    let checks = checks(assessment);
+    let open = checks.iter().filter(|check| !check.is_decided);
+    let grids = open.map(|check| Block::Grid(grid(check, &assessment.construction)));
+    Block::section("Uncertainty budgets", grids)
 }
 
 fn checks(assessment: &Assessment<'_>) -> Vec<Budgeted> {
@@ -100,7 +94,7 @@ fn checks(assessment: &Assessment<'_>) -> Vec<Budgeted> {
             return None;
         };
         Some(Budgeted {
-            name: name(finding),
+            name: phrases::key(finding),
             title: phrases::subject(finding),
             form: length.form.clone(),
             uncertainty: length.uncertainty?,
@@ -123,12 +117,6 @@ fn checks(assessment: &Assessment<'_>) -> Vec<Budgeted> {
         })
     });
     lengths.chain(bands).collect()
-}
-
-fn name(finding: &LimitFinding<'_>) -> String {
-    let name = &finding.limit.name;
-    let part = finding.part.map(|part| format!("{name}/{}", part.name()));
-    part.unwrap_or_else(|| name.clone())
 }
 
 /// One check's budget: a row for each independent cause, and their sum.

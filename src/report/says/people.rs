@@ -1,7 +1,7 @@
 //! What several people's readings give cause to say: who disagrees, and which
 //! reading stands apart.
 
-use super::phrases::{count, two_digits};
+use super::phrases::{self, count, two_digits};
 use crate::board::{Basis as Ground, Board, Edge, Input, Quantity, ReadingApart, Taken, Taking};
 use crate::measurement::{Basis, JudgedBy, Repeatability, RowAgreement, StandsApart};
 
@@ -159,7 +159,7 @@ pub(in crate::report) const fn decimals(quantity: Quantity) -> usize {
 
 /// A measured length as it stands in the board file.
 pub(in crate::report) fn input(input: &Input) -> String {
-    let decimals = if input.wire.is_some() { 3 } else { 2 };
+    let decimals = phrases::input_decimals(input);
     let value = match input.wire.and_then(|wire| wire.gauge) {
         Some(gauge) => format!("{gauge}, {:.decimals$}", input.value),
         None => format!("{:.decimals$}", input.value),

@@ -1,6 +1,6 @@
 //! The words that several reports share.
 
-use crate::board::{Basis, Board, Construction, Edge, GaugeGround};
+use crate::board::{Basis, Board, Construction, Edge, GaugeGround, Input};
 use crate::conformity::{
     Assessment, Bounds, ComparedBand, Contradiction, LengthFinding, LimitFinding, WirePart,
 };
@@ -13,12 +13,24 @@ pub(in crate::report) const fn decimals(measurand: Measurand) -> usize {
     if measurand.is_gauge() { 3 } else { 2 }
 }
 
+/// Decimals of a recorded length, likewise.
+pub(in crate::report) const fn input_decimals(input: &Input) -> usize {
+    if input.wire.is_some() { 3 } else { 2 }
+}
+
 /// Nobody measures a board to less than a nanometre.
 const MOST_DECIMALS: usize = 6;
 
 /// A number with its noun.
 pub(in crate::report) fn count(number: usize, one: &str, more: &str) -> String {
     format!("{number} {}", if number == 1 { one } else { more })
+}
+
+/// A limit's name, and the part where it has several.
+pub(in crate::report) fn key(finding: &LimitFinding<'_>) -> String {
+    let name = &finding.limit.name;
+    let part = finding.part.map(|part| format!("{name}/{}", part.name()));
+    part.unwrap_or_else(|| name.clone())
 }
 
 /// A limit's measurand with its part and its edge, as a heading.
@@ -307,12 +319,18 @@ pub(in crate::report) fn build(construction: &Construction) -> String {
     format!("{}, {}", construction.mounting, construction.profile.name())
 }
 
-/// A deviation with its sign and one decimal; nothing is never "-0.0".
+/// A deviation with its sign and one decimal.
 pub(in crate::report) fn signed(percent: Percent) -> String {
-    let text = format!("{percent:+.1}");
-    match text.as_str() {
-        "-0.0 %" | "+0.0 %" => "0.0 %".to_owned(),
-        _ => text,
+    signed_number(percent.value(), 1) + " %"
+}
+
+/// A number with its sign; nothing is never "-0.00".
+pub(in crate::report) fn signed_number(value: f64, decimals: usize) -> String {
+    let text = format!("{value:+.decimals$}");
+    if text.chars().any(|c| c.is_ascii_digit() && c != '0') {
+        text
+    } else {
+        format!("{:.decimals$}", 0.0)
     }
 }
 

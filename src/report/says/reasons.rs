@@ -1,11 +1,15 @@
 //! Why a verdict came out as it did, in sentences for every report.
 
-use crate::board::{Board, Contribution, Edge, InputId, Quantity};
-use crate::conformity::{ComparedBand, Decidable, Missing, Suspicion, deciding_uncertainty};
-use crate::table::Decision;
-use crate::units::{Percent, Uncertainty};
+use std::borrow::Cow;
 
+use crate::board::{Board, Contribution, Edge, InputId, Quantity};
+use crate::conformity::{
+    Assessment, BandOutcome, ComparedBand, Decidable, LengthFinding, Missing, Outcome, Suspicion,
+    Verdict, deciding_uncertainty,
+};
 use crate::report::says::phrases;
+use crate::table::{Decision, Limit};
+use crate::units::{Length, Percent, Uncertainty};
 
 /// Smallest share of a variance, in percent, that is worth naming. House rule.
 const WORTH_REPEATING: f64 = 5.0;
@@ -55,51 +59,137 @@ fn quantity(quantity: Quantity) -> String {
     }
 }
 
-/// Why neither can be said.
-pub(in crate::report) fn because(
-    board: &Board,
-    decision: Decision,
-    probability: Option<f64>,
-    inputs: &[InputId],
-) -> String {
-    if let (Decision::Simple { .. }, Some(_)) = (decision, probability) {
-        return format!("measured too coarsely: the rule is {decision}");
-    }
-    if let Some(p) = probability {
-        let probability = format!("the probability that it conforms is {:.1} %", 100.0 * p);
-        return format!("{probability}; the rule is {decision}");
-    }
-    let lacking = inputs.iter().filter_map(|&id| {
-        let input = board.construction.input(id)?;
-        let lacks = input.uncertainty.is_none();
-        lacks.then(|| input.quantity.to_string())
-    });
-    let lacking: Vec<_> = lacking.collect();
-    format!(
-        "the file gives no uncertainty for {}, and the rule is {decision}",
-        lacking.join(", ")
-    )
-}
-
-/// How well it would have to be known for a decision, in `unit`.
-pub(in crate::report) fn would_decide<Q: Decidable>(
-    decision: Decision,
+/// Why a verdict came out as it did, and where it came from.
+pub(in crate::report) struct Grounds<'f, Q> {
+    pub(in crate::report) verdict: Verdict,
+    pub(in crate::report) probability: Option<f64>,
     value: Q,
     limits: (Option<Q>, Option<Q>),
-    unit: &str,
-    known: Option<Uncertainty>,
-) -> String {
-    let degrees_of_freedom = known.map_or(f64::INFINITY, Uncertainty::degrees_of_freedom);
-    let decides = deciding_uncertainty(value, limits, decision, known);
-    let Some(standard) = decides else {
-        return "the value lies on its limit: no uncertainty would decide".to_owned();
-    };
-    let coverage = Uncertainty::with_degrees(standard, degrees_of_freedom).expanded();
-    format!(
-        "an uncertainty of ± {:.3} {unit} (k = {}) would decide",
-        coverage.expanded,
-        phrases::factor(coverage)
-    )
+    unit: &'static str,
+    pub(in crate::report) uncertainty: Option<Uncertainty>,
+    contributions: &'f [Contribution],
+    inputs: Cow<'f, [InputId]>,
+    /// Whether other measurements in the file say otherwise.
+    pub(in crate::report) contradicted: bool,
+}
+
+impl<'f> Grounds<'f, Length> {
+    pub(in crate::report) fn of_length(length: &'f LengthFinding) -> Self {
+        Self {
+            verdict: length.decided.verdict,
+            probability: length.decided.probability,
+            value: length.value,
+            limits: (length.interval.lower, length.interval.upper),
+            unit: "mm",
+            uncertainty: length.uncertainty,
+            contributions: &length.contributions,
+            inputs: Cow::Borrowed(&length.inputs),
+            contradicted: length.contradiction.is_some(),
+        }
+    }
+}
+
+impl<'f> Grounds<'f, Percent> {
+    /// Nothing where nothing limits the band.
+    pub(in crate::report) fn of_band(band: &'f ComparedBand<'_>) -> Option<Self> {
+        let (uncertainty, contributions, inputs) = band.deciding();
+        Some(Self {
+            verdict: band.verdict?,
+            probability: band.probability,
+            value: band.deviation,
+            limits: band.bounds.map_or((None, None), |b| (b.lower, b.upper)),
+            unit: "%",
+            uncertainty,
+            contributions,
+            inputs: Cow::Owned(inputs),
+            contradicted: band.contradicted_by.is_some(),
+        })
+    }
+}
+
+impl<Q: Decidable> Grounds<'_, Q> {
+    /// Why neither can be said.
+    pub(in crate::report) fn because(&self, board: &Board, decision: Decision) -> String {
+        if let (Decision::Simple { .. }, Some(_)) = (decision, self.probability) {
+            return format!("measured too coarsely: the rule is {decision}");
+        }
+        if let Some(p) = self.probability {
+            let probability = format!("the probability that it conforms is {:.1} %", 100.0 * p);
+            return format!("{probability}; the rule is {decision}");
+        }
+        let lacking = self.inputs.iter().filter_map(|&id| {
+            let input = board.construction.input(id)?;
+            let lacks = input.uncertainty.is_none();
+            lacks.then(|| input.quantity.to_string())
+        });
+        let lacking: Vec<_> = lacking.collect();
+        format!(
+            "the file gives no uncertainty for {}, and the rule is {decision}",
+            lacking.join(", ")
+        )
+    }
+
+    /// How well it would have to be known for a decision.
+    pub(in crate::report) fn would_decide(&self, decision: Decision) -> String {
+        let known = self.uncertainty;
+        let Some(standard) = deciding_uncertainty(self.value, self.limits, decision, known) else {
+            return "the value lies on its limit: no uncertainty would decide".to_owned();
+        };
+        let degrees_of_freedom = known.map_or(f64::INFINITY, Uncertainty::degrees_of_freedom);
+        let coverage = Uncertainty::with_degrees(standard, degrees_of_freedom).expanded();
+        format!(
+            "an uncertainty of ± {:.3} {} (k = {}) would decide",
+            coverage.expanded,
+            self.unit,
+            phrases::factor(coverage)
+        )
+    }
+
+    /// Which measurement to repeat; `None` if no single one stands out.
+    pub(in crate::report) fn mostly_from(&self, board: &Board) -> Option<String> {
+        let mut words = Vec::new();
+        for contribution in self.contributions.iter().take(3) {
+            if contribution.share.value() >= WORTH_REPEATING
+                && let Some(input) = board.construction.input(contribution.input)
+            {
+                words.push(format!("{} {:.0}", input.quantity, contribution.share));
+            }
+        }
+        (!words.is_empty()).then(|| format!("mostly from {}", words.join(", ")))
+    }
+
+    /// Why nothing is decided, and what would change that; nothing of what is.
+    pub(in crate::report) fn doubt(&self, assessment: &Assessment<'_>) -> Option<String> {
+        let (board, rule) = (assessment.board, assessment.table.decision);
+        (self.verdict == Verdict::Inconclusive).then(|| {
+            let mut words = vec![self.because(board, rule), self.would_decide(rule)];
+            let mostly = self.mostly_from(board);
+            words.extend(mostly.map(|from| format!("the uncertainty comes {from}")));
+            words.join("; ")
+        })
+    }
+}
+
+/// What could not be checked, with the limit that would be: its subject and what
+/// it needs.
+pub(in crate::report) fn unchecked<'a>(
+    assessment: &'a Assessment<'_>,
+) -> impl Iterator<Item = (String, Option<&'a Limit>)> {
+    let needs = |subject: &str, missing| format!("{subject}: needs {}", needs(missing));
+    let limits = assessment.limits.iter().filter_map(move |finding| {
+        let Outcome::NotChecked(missing) = &finding.outcome else {
+            return None;
+        };
+        let words = needs(&phrases::subject(finding), missing);
+        Some((words, Some(finding.limit)))
+    });
+    let bands = assessment.bands.iter().filter_map(move |finding| {
+        let BandOutcome::NotChecked(missing) = &finding.outcome else {
+            return None;
+        };
+        Some((needs(&format!("{} area", finding.band), missing), None))
+    });
+    limits.chain(bands)
 }
 
 /// How well a deviation is known against bounds that move with the board's own
@@ -123,22 +213,6 @@ pub(in crate::report) fn moving_bounds(band: &ComparedBand<'_>) -> Option<String
         "they move with the board's own wires, which no limit is about: {}",
         sides.join(", ")
     ))
-}
-
-/// Which measurement to repeat; `None` if no single one stands out.
-pub(in crate::report) fn mostly_from(
-    board: &Board,
-    contributions: &[Contribution],
-) -> Option<String> {
-    let mut words = Vec::new();
-    for contribution in contributions.iter().take(3) {
-        if contribution.share.value() >= WORTH_REPEATING
-            && let Some(input) = board.construction.input(contribution.input)
-        {
-            words.push(format!("{} {:.0}", input.quantity, contribution.share));
-        }
-    }
-    (!words.is_empty()).then(|| format!("mostly from {}", words.join(", ")))
 }
 
 /// The question that a suspected edge raises.

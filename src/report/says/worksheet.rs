@@ -146,9 +146,7 @@ pub fn worksheet_csv(head: &SheetHead<'_>, rows: &[PlannedItem], separator: Sepa
 /// ```
 pub fn worksheet_html(head: &SheetHead<'_>, rows: &[PlannedItem]) -> String {
     let part = part(head, rows);
-    page::html_opening(&format!("Inspection sheet: {}", part.foot), true)
-        + &page::html_part(&part)
-        + &page::html_closing()
+    page::html(&format!("Inspection sheet: {}", part.foot), &part, true)
 }
 
 /// The sheet as a PDF to print, across the paper; `fonts` are font files for
@@ -162,13 +160,9 @@ pub fn worksheet_pdf(
 ) -> Result<Pdf, PdfError> {
     let part = part(head, rows);
     let head = PdfHead {
-        title: part.title.clone(),
-        identifier: part.title.clone(),
         subject: Some(head.table.title.clone()),
-        paper,
         landscape: true,
-        fonts,
-        ..PdfHead::default()
+        ..PdfHead::of(&part, paper, fonts)
     };
     page::pdf(&head, [part].into_iter())
 }

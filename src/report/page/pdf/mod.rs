@@ -63,6 +63,19 @@ pub(in crate::report) struct PdfHead {
     pub fonts: Vec<Vec<u8>>,
 }
 
+impl PdfHead {
+    /// That of a document of one part.
+    pub(in crate::report) fn of(part: &Part, paper: PaperSize, fonts: Vec<Vec<u8>>) -> Self {
+        Self {
+            title: part.title.clone(),
+            identifier: part.title.clone(),
+            paper,
+            fonts,
+            ..Self::default()
+        }
+    }
+}
+
 /// A finished file.
 #[non_exhaustive]
 pub struct Pdf {

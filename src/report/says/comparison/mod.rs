@@ -75,7 +75,7 @@ pub fn comparison_markdown(comparison: &Comparison) -> String {
 pub fn comparison_html(comparison: &Comparison, subjects: &[Subject]) -> String {
     let part = part(comparison, subjects);
     let title = format!("{}: {}", part.kicker, part.foot);
-    page::html_opening(&title, false) + &page::html_part(&part) + &page::html_closing()
+    page::html(&title, &part, false)
 }
 
 /// As a PDF; `fonts` are font files for characters that our own font does not
@@ -88,14 +88,7 @@ pub fn comparison_pdf(
     fonts: Vec<Vec<u8>>,
 ) -> Result<Pdf, PdfError> {
     let part = part(comparison, subjects);
-    let head = PdfHead {
-        title: part.title.clone(),
-        identifier: part.title.clone(),
-        paper,
-        fonts,
-        ..PdfHead::default()
-    };
-    page::pdf(&head, [part].into_iter())
+    page::pdf(&PdfHead::of(&part, paper, fonts), [part].into_iter())
 }
 
 /// One plot as an SVG file of its own.
@@ -123,10 +116,7 @@ fn part(comparison: &Comparison, subjects: &[Subject]) -> Part {
         } else {
             figures(plot, comparison, subjects)
         };
-        let heading = (!figures.is_empty()).then(|| Block::heading(plot.heading()));
-        heading
-            .into_iter()
-            .chain(figures.into_iter().map(Block::Figure))
+        Block::section(plot.heading(), figures.into_iter().map(Block::Figure))
     };
     let mut blocks = vec![
         Block::heading("What was assumed"),

@@ -1,11 +1,14 @@
 //! The part of a report that is about one board.
 
+use jiff::civil::Date;
+
+use super::super::reasons::Grounds;
 use super::super::{budget, people, phrases, reasons};
 use super::tables::{self, Sources};
 use super::takings::takings;
 use super::{BoardLine, Compliance, statements};
-use crate::board::{Board, Construction};
-use crate::conformity::{Assessment, BandOutcome, ComparedBand, LengthFinding, Outcome, Verdict};
+use crate::board::Board;
+use crate::conformity::{Assessment, BandOutcome, ComparedBand, LengthFinding, Outcome};
 use crate::event::Event;
 use crate::report::draw::Figure;
 use crate::report::page::{Block, Fact, Part};
@@ -29,63 +32,65 @@ pub(super) fn part(
 ) -> Part {
     let board = assessment.board;
     let mut sources = Sources::default();
+    let method = if report.has_summary() {
+        Vec::new()
+    } else {
+        method(report.event)
+    };
+    let sections = [
+        Block::section(
+            "Readings to look at again",
+            Block::points(people::beside_the_verdict(board)),
+        ),
+        Block::section(
+            "The inspection",
+            [Block::Facts(inspection(report.event, line, board))],
+        ),
+        Block::section("The board", [Block::Facts(identity(board))]),
+        Block::section(
+            "What it was checked against",
+            [Block::Facts(rule(report.table))],
+        ),
+        Block::section("Drawings", figures.into_iter().map(Block::Figure)),
+        Block::section(
+            "Limits",
+            [Block::Grid(tables::limits(assessment, &mut sources))],
+        ),
+        Block::section(
+            "Bands",
+            [
+                Block::Grid(tables::bands(assessment, &mut sources)),
+                Block::Points(sources.lines()),
+            ],
+        ),
+        Block::section(
+            "What drives each deviation",
+            tables::drivers(assessment).map(Block::Grid),
+        ),
+        Block::section(
+            "What is not decided, and why",
+            Block::points(undecided(assessment)),
+        ),
+        Block::section(
+            "What could not be checked",
+            Block::points(
+                reasons::unchecked(assessment)
+                    .map(|(words, _)| words)
+                    .collect(),
+            ),
+        ),
+        Block::section("What was measured", [Block::Grid(tables::measured(board))]),
+        Block::section("Who read what", takings(board).map(Block::Grid)),
+        budget::annex(assessment),
+        method,
+        Block::section("Remarks", [remarks(report.event, assessment)]),
+        authorisation(report.event),
+    ];
     let mut blocks = vec![Block::Verdict {
         mark: line.verdict.into(),
         words: verdict(line, assessment),
     }];
-    let beside = people::beside_the_verdict(board);
-    if !beside.is_empty() {
-        blocks.push(Block::heading("Readings to look at again"));
-        blocks.push(Block::Points(beside));
-    }
-    blocks.extend([
-        Block::heading("The inspection"),
-        Block::Facts(inspection(report.event, line, board)),
-        Block::heading("The board"),
-        Block::Facts(identity(board)),
-        Block::heading("What it was checked against"),
-        Block::Facts(rule(report.table)),
-    ]);
-    if !figures.is_empty() {
-        blocks.push(Block::heading("Drawings"));
-        blocks.extend(figures.into_iter().map(Block::Figure));
-    }
-    blocks.push(Block::heading("Limits"));
-    blocks.push(Block::Grid(tables::limits(assessment, &mut sources)));
-    blocks.push(Block::heading("Bands"));
-    blocks.push(Block::Grid(tables::bands(assessment, &mut sources)));
-    blocks.push(Block::Points(sources.lines()));
-    if let Some(drivers) = tables::drivers(assessment) {
-        blocks.push(Block::heading("What drives each deviation"));
-        blocks.push(Block::Grid(drivers));
-    }
-    let undecided = undecided(assessment);
-    if !undecided.is_empty() {
-        blocks.push(Block::heading("What is not decided, and why"));
-        blocks.push(Block::Points(undecided));
-    }
-    let unchecked = unchecked(assessment);
-    if !unchecked.is_empty() {
-        blocks.push(Block::heading("What could not be checked"));
-        blocks.push(Block::Points(unchecked));
-    }
-    blocks.push(Block::heading("What was measured"));
-    blocks.push(Block::Grid(tables::measured(board)));
-    if let Some(takings) = takings(board) {
-        blocks.push(Block::heading("Who read what"));
-        blocks.push(Block::Grid(takings));
-    }
-    blocks.extend(budget::annex(assessment));
-    if !report.has_summary() {
-        blocks.push(Block::heading("Method"));
-        blocks.extend(statements::METHOD.map(|words| Block::Text(words.to_owned())));
-        blocks.extend(departures(report.event));
-    }
-    blocks.push(Block::heading("Remarks"));
-    blocks.push(remarks(report.event, assessment));
-    blocks.push(Block::heading("Authorisation"));
-    blocks.push(Block::Signature(signature(report.event)));
-    blocks.push(Block::Cautions(cautions()));
+    blocks.extend(sections.into_iter().flatten());
     Part {
         anchor: line.anchor.clone(),
         title: match &line.name {
@@ -143,11 +148,23 @@ fn inspection(event: &Event, line: &BoardLine, board: &Board) -> Vec<Fact> {
     let by = own.and_then(|own| own.by.clone());
     let by = by.or_else(|| event.inspected_by.as_ref().map(ToString::to_string));
     let on = own.and_then(|own| own.date).or(event.inspected);
-    let ordered = event.ordered_by.as_ref();
     let instruments = board.instruments.iter();
     let instruments = instruments.map(|known| fact("instrument", Some(instrument(known))));
-    [
-        fact("report number", line.number.clone()),
+    let mut facts = about(event, line.number.clone(), by, on);
+    facts.extend(instruments);
+    facts
+}
+
+/// The facts of an inspection: of one board, or of all boards of an event.
+pub(super) fn about(
+    event: &Event,
+    number: Option<String>,
+    by: Option<String>,
+    on: Option<Date>,
+) -> Vec<Fact> {
+    let ordered = event.ordered_by.as_ref();
+    vec![
+        fact("report number", number),
         fact("event", event.name.clone()),
         fact("place", event.place.clone()),
         fact("ordered by", ordered.map(ToString::to_string)),
@@ -156,9 +173,6 @@ fn inspection(event: &Event, line: &BoardLine, board: &Board) -> Vec<Fact> {
         fact("date of issue", event.issued.map(|day| day.to_string())),
         fact("conditions", event.conditions.clone()),
     ]
-    .into_iter()
-    .chain(instruments)
-    .collect()
 }
 
 fn instrument(instrument: &Instrument) -> String {
@@ -201,14 +215,10 @@ fn identity(board: &Board) -> Vec<Fact> {
         fact("maker", board.maker.clone()),
         fact("serial number", board.serial.clone()),
         fact("made", board.made.map(|year| year.to_string())),
-        fact("construction", Some(build(&board.construction))),
+        fact("construction", Some(phrases::build(&board.construction))),
         fact("described in", Some(source.name())),
         fact("SHA-256 of that file", Some(source.sha256())),
     ]
-}
-
-fn build(construction: &Construction) -> String {
-    phrases::build(construction)
 }
 
 /// The table, its source and the decision rule.
@@ -235,10 +245,12 @@ pub(super) fn rule(table: &Table) -> Vec<Fact> {
     facts
 }
 
-/// What was done otherwise than the method says.
-pub(super) fn departures(event: &Event) -> Option<Block> {
-    let words = event.departures.as_ref()?;
-    Some(Block::Text(format!("Departures from the method: {words}")))
+/// How it was judged, and what was done otherwise.
+pub(super) fn method(event: &Event) -> Vec<Block> {
+    let method = statements::METHOD.map(str::to_owned).into_iter();
+    let departures = event.departures.as_ref();
+    let departures = departures.map(|words| format!("Departures from the method: {words}"));
+    Block::section("Method", method.chain(departures).map(Block::Text))
 }
 
 /// Why checks are inconclusive, and how well the board would have to be
@@ -265,17 +277,7 @@ fn length_doubt(assessment: &Assessment<'_>, length: &LengthFinding) -> Option<S
     if let Some(other) = &length.contradiction {
         return Some(phrases::contradiction(assessment.board, other));
     }
-    let limits = (length.interval.lower, length.interval.upper);
-    (length.decided.verdict == Verdict::Inconclusive).then(|| {
-        let (board, rule) = (assessment.board, assessment.table.decision);
-        let mut words = vec![
-            reasons::because(board, rule, length.decided.probability, &length.inputs),
-            reasons::would_decide(rule, length.value, limits, "mm", length.uncertainty),
-        ];
-        let mostly = reasons::mostly_from(board, &length.contributions);
-        words.extend(mostly.map(|from| format!("the uncertainty comes {from}")));
-        words.join("; ")
-    })
+    Grounds::of_length(length).doubt(assessment)
 }
 
 fn band_doubt(assessment: &Assessment<'_>, band: &ComparedBand<'_>) -> Option<String> {
@@ -287,40 +289,9 @@ fn band_doubt(assessment: &Assessment<'_>, band: &ComparedBand<'_>) -> Option<St
             phrases::signed(other)
         ));
     }
-    (band.verdict == Some(Verdict::Inconclusive)).then(|| {
-        let (board, rule) = (assessment.board, assessment.table.decision);
-        let limits = band.bounds.map_or((None, None), |b| (b.lower, b.upper));
-        let (uncertainty, contributions, inputs) = band.deciding();
-        let mut words = vec![
-            reasons::because(board, rule, band.probability, &inputs),
-            reasons::would_decide(rule, band.deviation, limits, "%", uncertainty),
-        ];
-        let mostly = reasons::mostly_from(board, contributions);
-        words.extend(mostly.map(|from| format!("the uncertainty comes {from}")));
-        words.extend(reasons::moving_bounds(band));
-        words.join("; ")
-    })
-}
-
-fn unchecked(assessment: &Assessment<'_>) -> Vec<String> {
-    let limits = assessment.limits.iter().filter_map(|finding| {
-        let Outcome::NotChecked(missing) = &finding.outcome else {
-            return None;
-        };
-        let subject = phrases::subject(finding);
-        Some(format!("{subject}: needs {}", reasons::needs(missing)))
-    });
-    let bands = assessment.bands.iter().filter_map(|finding| {
-        let BandOutcome::NotChecked(missing) = &finding.outcome else {
-            return None;
-        };
-        Some(format!(
-            "{} area: needs {}",
-            finding.band,
-            reasons::needs(missing)
-        ))
-    });
-    limits.chain(bands).collect()
+    let doubt = Grounds::of_band(band)?.doubt(assessment)?;
+    let moving = reasons::moving_bounds(band).map(|words| format!("; {words}"));
+    Some(doubt + &moving.unwrap_or_default())
 }
 
 fn remarks(event: &Event, assessment: &Assessment<'_>) -> Block {
@@ -337,14 +308,16 @@ fn remarks(event: &Event, assessment: &Assessment<'_>) -> Block {
     }
 }
 
-/// Who signs, with room to do so.
-pub(super) fn signature(event: &Event) -> Vec<Fact> {
+/// Who signs, with room to do so, and what stands below it.
+pub(super) fn authorisation(event: &Event) -> Vec<Block> {
     let by = event.authorised_by.as_ref();
-    vec![
+    let signature = vec![
         fact("authorised by", by.map(ToString::to_string)),
         fact("date", None::<String>),
         fact("signature", None::<String>),
-    ]
+    ];
+    let blocks = [Block::Signature(signature), Block::Cautions(cautions())];
+    Block::section("Authorisation", blocks)
 }
 
 /// What every part ends with.

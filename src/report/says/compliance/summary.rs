@@ -3,53 +3,47 @@
 use crate::report::style::Mark;
 use std::collections::BTreeMap;
 
-use super::board::{cautions, departures, fact, rule, signature};
+use super::board::{about, authorisation, method, rule};
 use super::tables::text;
-use super::{BoardLine, Compliance, statements};
+use super::{BoardLine, Compliance};
 use crate::conformity::Verdict;
 use crate::document::InvalidFile;
-use crate::event::{Event, Person};
-use crate::report::page::{Block, Cell, Column, ColumnKind, Fact, Grid, Part, Row};
+use crate::report::page::{Block, Cell, Column, ColumnKind, Grid, Part, Row};
 use crate::report::says::phrases;
 
 pub(super) fn part(report: &Compliance<'_>) -> Part {
     let event = report.event;
-    let mut blocks = vec![Block::Verdict {
-        mark: overall(report),
-        words: counts(report),
-    }];
-    blocks.extend(left_out(&report.invalid_files));
-    blocks.extend([
-        Block::heading("The inspection"),
-        Block::Facts(inspection(event)),
-        Block::heading("Boards"),
-        Block::Grid(boards(&report.lines)),
-    ]);
     let beside = report.lines.iter().flat_map(|line| {
         let words = line.beside.iter();
         words.map(|words| format!("{}: {words}", line.id))
     });
-    let beside: Vec<String> = beside.collect();
-    if !beside.is_empty() {
-        blocks.push(Block::heading("Readings to look at again"));
-        blocks.push(Block::Points(beside));
-    }
-    if let Some(failing) = failing(&report.lines) {
-        blocks.push(Block::heading("Which checks fail most"));
-        blocks.push(Block::Grid(failing));
-    }
-    blocks.push(Block::heading("What the boards were checked against"));
-    blocks.push(Block::Facts(rule(report.table)));
-    blocks.push(Block::heading("Method"));
-    blocks.extend(statements::METHOD.map(|words| Block::Text(words.to_owned())));
-    blocks.extend(departures(event));
-    if let Some(remarks) = &event.remarks {
-        blocks.push(Block::heading("Remarks"));
-        blocks.push(Block::Text(remarks.clone()));
-    }
-    blocks.push(Block::heading("Authorisation"));
-    blocks.push(Block::Signature(signature(event)));
-    blocks.push(Block::Cautions(cautions()));
+    let by = event.inspected_by.as_ref().map(ToString::to_string);
+    let inspection = about(event, event.report_number.clone(), by, event.inspected);
+    let sections = [
+        Block::section(
+            "Invalid files: their boards were not judged",
+            Block::points(report.invalid_files.iter().map(left_out).collect()),
+        ),
+        Block::section("The inspection", [Block::Facts(inspection)]),
+        Block::section("Boards", [Block::Grid(boards(&report.lines))]),
+        Block::section("Readings to look at again", Block::points(beside.collect())),
+        Block::section(
+            "Which checks fail most",
+            failing(&report.lines).map(Block::Grid),
+        ),
+        Block::section(
+            "What the boards were checked against",
+            [Block::Facts(rule(report.table))],
+        ),
+        method(event),
+        Block::section("Remarks", event.remarks.clone().map(Block::Text)),
+        authorisation(event),
+    ];
+    let mut blocks = vec![Block::Verdict {
+        mark: overall(report),
+        words: counts(report),
+    }];
+    blocks.extend(sections.into_iter().flatten());
     Part {
         anchor: "summary".to_owned(),
         title: event
@@ -78,32 +72,23 @@ fn overall(report: &Compliance<'_>) -> Mark {
     worst.map_or(Mark::NoLimit, Mark::from)
 }
 
-/// The files of which no board could be read, each with what is wrong first.
-fn left_out(invalid_files: &[InvalidFile]) -> Vec<Block> {
-    if invalid_files.is_empty() {
-        return Vec::new();
-    }
-    let point = |invalid_file: &InvalidFile| {
-        let file = &invalid_file.file;
-        let Some(first) = invalid_file.diagnostics.first() else {
-            return file.name().to_owned();
-        };
-        // Of a file that cannot be opened there are no lines.
-        let line = match file.text() {
-            "" => String::new(),
-            _ => format!(", line {}", first.place.from.line),
-        };
-        let more = match invalid_file.diagnostics.len() - 1 + invalid_file.unlisted {
-            0 => String::new(),
-            1 => " (and 1 more problem)".to_owned(),
-            more => format!(" (and {more} more problems)"),
-        };
-        format!("{}{line}: {}{more}", file.name(), first.message)
+/// A file of which no board could be read, with what is wrong first.
+fn left_out(invalid_file: &InvalidFile) -> String {
+    let file = &invalid_file.file;
+    let Some(first) = invalid_file.diagnostics.first() else {
+        return file.name().to_owned();
     };
-    vec![
-        Block::heading("Invalid files: their boards were not judged"),
-        Block::Points(invalid_files.iter().map(point).collect()),
-    ]
+    // Of a file that cannot be opened there are no lines.
+    let line = match file.text() {
+        "" => String::new(),
+        _ => format!(", line {}", first.place.from.line),
+    };
+    let more = match invalid_file.diagnostics.len() - 1 + invalid_file.unlisted {
+        0 => String::new(),
+        1 => " (and 1 more problem)".to_owned(),
+        more => format!(" (and {more} more problems)"),
+    };
+    format!("{}{line}: {}{more}", file.name(), first.message)
 }
 
 fn count(lines: &[BoardLine], verdict: Verdict) -> usize {
@@ -133,21 +118,6 @@ fn counts(report: &Compliance<'_>) -> String {
         "{boards} inspected: {good} {conform}, {bad} {fail} not conform, {open} {doubt} \
          inconclusive.{left_out}"
     )
-}
-
-fn inspection(event: &Event) -> Vec<Fact> {
-    let person = |person: Option<&Person>| person.map(ToString::to_string);
-    let day = |day: Option<jiff::civil::Date>| day.map(|day| day.to_string());
-    vec![
-        fact("report number", event.report_number.clone()),
-        fact("event", event.name.clone()),
-        fact("place", event.place.clone()),
-        fact("ordered by", person(event.ordered_by.as_ref())),
-        fact("inspected by", person(event.inspected_by.as_ref())),
-        fact("date of inspection", day(event.inspected)),
-        fact("date of issue", day(event.issued)),
-        fact("conditions", event.conditions.clone()),
-    ]
 }
 
 fn boards(lines: &[BoardLine]) -> Grid {

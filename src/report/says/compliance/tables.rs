@@ -3,7 +3,7 @@
 use crate::report::style::Mark;
 
 use super::super::{people, phrases, reasons};
-use crate::board::{Basis, Board, GaugeGround, Input};
+use crate::board::{Basis, Board, GaugeGround};
 use crate::conformity::{
     Assessment, BandFinding, BandOutcome, BoundsOrigin, ComparedBand, LengthFinding, LimitFinding,
     Outcome,
@@ -41,32 +41,16 @@ impl<'a> Sources<'a> {
 /// Every limit that is for this board.
 pub(super) fn limits<'a>(assessment: &'a Assessment<'_>, sources: &mut Sources<'a>) -> Grid {
     let rows = assessment.limits.iter().map(|finding| {
-        let [
-            measured,
-            uncertainty,
-            allowed,
-            deviation,
-            beyond,
-            probability,
-        ] = match &finding.outcome {
+        let figures = match &finding.outcome {
             Outcome::Length(length) => length_cells(finding, length),
             Outcome::Mounting { found, .. } => bare(found.to_string(), finding),
             Outcome::NotChecked(_) => bare(NONE.to_owned(), finding),
         };
-        Row::keyed(
-            key(finding),
-            vec![
-                text(phrases::subject(finding)),
-                text(measured),
-                text(uncertainty),
-                text(allowed),
-                text(deviation),
-                text(beyond),
-                text(probability),
-                Cell::Mark(finding.outcome.verdict().into()),
-                text(sources.number(&finding.limit.source)),
-            ],
-        )
+        let mut cells = vec![text(phrases::subject(finding))];
+        cells.extend(figures.map(text));
+        cells.push(Cell::Mark(finding.outcome.verdict().into()));
+        cells.push(text(sources.number(&finding.limit.source)));
+        Row::keyed(phrases::key(finding), cells)
     });
     Grid {
         caption: "Every limit that is for this kind of board; lengths in mm. Deviation: from the \
@@ -86,14 +70,6 @@ pub(super) fn limits<'a>(assessment: &'a Assessment<'_>, sources: &mut Sources<'
             Column::new("source", ColumnKind::Figures, 7.0),
         ],
     }
-}
-
-/// A limit's name, and the part where it has several.
-fn key(finding: &LimitFinding<'_>) -> String {
-    let name = &finding.limit.name;
-    finding
-        .part
-        .map_or_else(|| name.clone(), |part| format!("{name}/{}", part.name()))
 }
 
 fn demanded(finding: &LimitFinding<'_>) -> String {
@@ -126,7 +102,7 @@ fn length_cells(finding: &LimitFinding<'_>, length: &LengthFinding) -> [String; 
         demanded(finding),
         nominal.map_or_else(
             || NONE.into(),
-            |nominal| signed(value - nominal.as_mm(), decimals),
+            |nominal| phrases::signed_number(value - nominal.as_mm(), decimals),
         ),
         if excess == 0.0 {
             NONE.into()
@@ -154,18 +130,8 @@ fn expanded(uncertainty: Option<Uncertainty>) -> String {
     format!("{:.decimals$}{k}", coverage.expanded)
 }
 
-fn signed(value: f64, decimals: usize) -> String {
-    let text = format!("{value:+.decimals$}");
-    // Nothing is never "-0.00".
-    if text.chars().any(|c| c.is_ascii_digit() && c != '0') {
-        text
-    } else {
-        format!("{:.decimals$}", 0.0)
-    }
-}
-
 fn percent(percent: Percent) -> String {
-    signed(percent.value(), 1)
+    phrases::signed_number(percent.value(), 1)
 }
 
 fn probability(probability: Option<f64>) -> String {
@@ -261,7 +227,7 @@ pub(super) fn drivers(assessment: &Assessment<'_>) -> Option<Grid> {
             if driver.share.value().abs() < reasons::WORTH_NAMING {
                 continue;
             }
-            let decimals = input_decimals(input);
+            let decimals = phrases::input_decimals(input);
             let nominal = driver.nominal.as_mm();
             rows.push(Row::keyed(
                 format!("{}/{}", finding.band.key(), input.quantity),
@@ -293,14 +259,10 @@ pub(super) fn drivers(assessment: &Assessment<'_>) -> Option<Grid> {
     })
 }
 
-fn input_decimals(input: &Input) -> usize {
-    if input.wire.is_some() { 3 } else { 2 }
-}
-
 /// Every length that the board's file records.
 pub(super) fn measured(board: &Board) -> Grid {
     let rows = board.construction.inputs.iter().map(|input| {
-        let decimals = input_decimals(input);
+        let decimals = phrases::input_decimals(input);
         let position = board.document.source.position(input.span.start);
         Row::keyed(
             input.quantity.to_string(),
