@@ -57,14 +57,17 @@ pub(in crate::report) fn metal(out: &mut String, spider: &Spider, (from, to): (f
 /// Where the sector wires of a spider run from and to, if nothing says
 /// otherwise.
 pub(in crate::report) fn sector_wires(spider: &Spider) -> (f64, f64) {
-    let middle = |ring: RingShape| {
-        let radius = ring.apex.or(ring.outside).or(ring.inside);
-        radius.map(Length::as_mm)
-    };
     (
-        middle(spider.rings[RingWire::OuterBull]).unwrap_or_default(),
-        middle(spider.rings[RingWire::DoubleOuter]).unwrap_or(DOUBLE_OUTER),
+        known(spider.rings[RingWire::OuterBull]).unwrap_or_default(),
+        known(spider.rings[RingWire::DoubleOuter]).unwrap_or(DOUBLE_OUTER),
     )
+}
+
+/// Some radius of a ring wire in mm, its apex before its edges, if any was
+/// recorded.
+pub(super) fn known(ring: RingShape) -> Option<f64> {
+    let radius = ring.apex.or(ring.outside).or(ring.inside);
+    radius.map(Length::as_mm)
 }
 
 /// A place at a bearing, so far along it and so far to its clockwise side.

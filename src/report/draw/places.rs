@@ -17,14 +17,9 @@ pub(super) struct Places<'a> {
 
 impl<'a> Places<'a> {
     pub(super) fn new(spider: &'a Spider, nominal: Option<&Spider>) -> Self {
-        let known = |spider: &Spider, wire: RingWire| {
-            let ring = spider.rings[wire];
-            let radius = ring.apex.or(ring.outside).or(ring.inside);
-            radius.map(Length::as_mm)
-        };
         let radii = PerRing::from_fn(|wire| {
-            let own = known(spider, wire);
-            let nominal = || known(nominal?, wire);
+            let own = face::known(spider.rings[wire]);
+            let nominal = || face::known(nominal?.rings[wire]);
             own.or_else(nominal).unwrap_or_else(|| usual::apex(wire))
         });
         Self { spider, radii }

@@ -3,6 +3,7 @@
 
 use std::fmt::Write;
 
+use super::face;
 use super::section_rows::{Row, rows};
 use super::section_wires::Scale;
 use super::section_wires::{self as wires, Cut};
@@ -21,7 +22,7 @@ pub(in crate::report) fn section(assessment: &Assessment<'_>) -> Option<Figure> 
     let known = |band: Band| {
         let wires = [band.inner_wire(), Some(band.outer_wire())];
         let mut wires = wires.into_iter().flatten();
-        wires.any(|wire| wires::known(spider.rings[wire]).is_some())
+        wires.any(|wire| face::known(spider.rings[wire]).is_some())
     };
     if !known(Band::Treble) && !known(Band::Double) {
         return None;

@@ -3,7 +3,7 @@
 use std::fmt::Write;
 
 use super::section_wires::Scale;
-use super::svg::{number, text};
+use super::svg::{number, stroke, text};
 use super::words;
 use crate::board::{Band, Edge};
 use crate::conformity::{Assessment, LengthFinding, LimitFinding, Outcome};
@@ -86,11 +86,9 @@ fn row(assessment: &Assessment<'_>, band: Band, found: &LimitFinding<'_>) -> Row
                 lines: vec![
                     format!("{subject}{how}"),
                     format!(
-                        "{}, allowed {}  {} {}",
+                        "{}, allowed {}  {mark}",
                         phrases::value(finding, phrases::places(finding, found.limit.measurand)),
-                        phrases::interval(finding.interval, 2),
-                        mark.sign(),
-                        mark.word()
+                        phrases::interval(finding.interval, 2)
                     ),
                 ],
                 bar,
@@ -242,9 +240,6 @@ impl Bar {
             let _ = write!(lines, "M{}", ends.join(&format!(" {middle}H")));
             lines.push_str(&caps.concat());
         }
-        let _ = write!(
-            out,
-            "<path d=\"{lines}\" style=\"stroke:var(--ink);stroke-width:1.8;fill:none\"/>"
-        );
+        stroke(out, &lines, "--ink", 1.8);
     }
 }

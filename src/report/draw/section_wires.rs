@@ -1,9 +1,9 @@
 //! Wires as cut across, and the scale that they are drawn to.
 
-use super::svg::{number, text};
+use super::face::known;
+use super::svg::{number, stroke, text};
 use crate::board::{Mounting, Profile};
 use crate::geometry::RingShape;
-use crate::units::Length;
 use std::fmt::Write;
 
 /// How high a strip is drawn, in mm. Invented: no board file records it, and
@@ -15,12 +15,6 @@ pub(super) struct Cut {
     pub(super) shape: RingShape,
     pub(super) profile: Profile,
     pub(super) mounting: Mounting,
-}
-
-/// Some radius of a wire, if any was recorded.
-pub(super) fn known(shape: RingShape) -> Option<f64> {
-    let radius = shape.apex.or(shape.outside).or(shape.inside);
-    radius.map(Length::as_mm)
 }
 
 impl Cut {
@@ -167,22 +161,10 @@ impl Scale {
     pub(super) fn bar(&self, out: &mut String, y: f64) {
         let step = self.step();
         let left = Self::RIGHT - step * self.factor;
-        let _ = write!(
-            out,
-            "<path d=\"M{} {}v6m0 -3H{}m0 -3v6\" \
-             style=\"stroke:var(--ink);stroke-width:1.4;fill:none\"/>",
-            number(left),
-            number(y - 3.0),
-            number(Self::RIGHT)
-        );
-        text(
-            out,
-            left - 8.0,
-            y + 4.0,
-            12.0,
-            "end",
-            "",
-            &format!("{step} mm"),
-        );
+        let (from, to) = (number(left), number(Self::RIGHT));
+        let path = format!("M{from} {}v6m0 -3H{to}m0 -3v6", number(y - 3.0));
+        stroke(out, &path, "--ink", 1.4);
+        let words = format!("{step} mm");
+        text(out, left - 8.0, y + 4.0, 12.0, "end", "", &words);
     }
 }

@@ -120,6 +120,14 @@ pub(in crate::report) fn text(
     );
 }
 
+/// A line along a path; `colour` is the name of one, `width` in the figure's units.
+pub(in crate::report) fn stroke(out: &mut String, path: &str, colour: &str, width: f64) {
+    let _ = write!(
+        out,
+        "<path d=\"{path}\" style=\"stroke:var({colour});stroke-width:{width};fill:none\"/>"
+    );
+}
+
 /// A region's outline, in mm with y downwards.
 pub(in crate::report) fn path(region: &Region) -> String {
     let mut out = String::new();

@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use crate::comparison::{Comparison, ScoreMap, Subject};
 use crate::geometry::Bed;
-use crate::report::draw::svg::{Figure, number, path, text};
+use crate::report::draw::svg::{Figure, number, path, stroke, text};
 
 const SIDE: f64 = 400.0;
 const HALF: f64 = 200.0;
@@ -94,12 +94,9 @@ fn drawing(map: &ScoreMap, subject: &Subject, high: f64) -> String {
     wires(&mut out, subject);
     for [x, y, _] in &map.best {
         let (x, y) = (number(*x), number(-*y));
-        for (class, width) in [("--paper", 4.5), ("--ink", 1.8)] {
-            let _ = write!(
-                out,
-                "<path d=\"M{x} {y}m-7 -7l14 14m0 -14l-14 14\" \
-                 style=\"stroke:var({class});stroke-width:{width};fill:none\"/>"
-            );
+        let cross = format!("M{x} {y}m-7 -7l14 14m0 -14l-14 14");
+        for (colour, width) in [("--paper", 4.5), ("--ink", 1.8)] {
+            stroke(&mut out, &cross, colour, width);
         }
     }
     out.push_str("</g>");
@@ -114,15 +111,16 @@ fn wires(out: &mut String, subject: &Subject) {
             outlines.push_str(&path(&region));
         }
     }
-    for (class, width) in [("--paper", 1.4), ("--ink", 0.5)] {
-        let _ = write!(
-            out,
-            "<path d=\"{outlines}\" style=\"stroke:var({class});stroke-width:{width};fill:none\"/>"
-        );
+    for (colour, width) in [("--paper", 1.4), ("--ink", 0.5)] {
+        stroke(out, &outlines, colour, width);
     }
 }
 
 fn scale(out: &mut String, high: f64) {
+    let figure = |out: &mut String, x: f64, value: f64| {
+        let words = format!("{value:.1}");
+        text(out, x, SIDE + 24.0, 10.0, "middle", "", &words);
+    };
     let width = 340.0 / SHADES as f64;
     for level in 0..SHADES {
         let x = 30.0 + width * level as f64;
@@ -135,24 +133,8 @@ fn scale(out: &mut String, high: f64) {
             number(width)
         );
         let from = high * level as f64 / SHADES as f64;
-        text(
-            out,
-            x,
-            SIDE + 24.0,
-            10.0,
-            "middle",
-            "",
-            &format!("{from:.1}"),
-        );
+        figure(out, x, from);
     }
-    text(
-        out,
-        370.0,
-        SIDE + 24.0,
-        10.0,
-        "middle",
-        "",
-        &format!("{high:.1}"),
-    );
+    figure(out, 370.0, high);
     text(out, 200.0, SIDE + 37.0, 10.0, "middle", "", "points a dart");
 }
