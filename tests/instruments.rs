@@ -5,7 +5,8 @@ mod common;
 
 use common::board;
 use common::sheets::{sheet, small, yaml};
-use ringrule::board::{Band, Edge, RingWire};
+use ringrule::board::{Band, Edge, Quantity, RingWire};
+use ringrule::document::{CsvFormat, Source};
 use ringrule::readings::{PooledValue, Sheet, pool};
 
 /// Standard uncertainty of an item after pooling, in mm.
@@ -164,4 +165,86 @@ fn another_name_for_an_independent_instrument_is_safe() {
     let ([common, _], [split, _]) = (u("a", "a", "common"), u("a", "b", "common"));
     assert!((common - 0.057_735).abs() < 1e-6, "{common}");
     assert!((split - 0.040_825).abs() < 1e-6, "{split}");
+}
+
+/// An invented sheet: a calliper for what it reaches, a long rule for the rest.
+const TWO_INSTRUMENTS: &str = "\
+item,edge,unit,reading 1,reading 2,reading 3,instrument
+board,,,X,,,
+mounting,,,staples,,,
+inspector,,,A. Ashdown,,,
+instrument,,,calliper 1,,,
+resolution,,,0.01 mm,,,
+max error,,,0.03 mm,,,
+resolution,,,0.5 mm,,,long rule
+max error,,,0.4 mm,,,long rule
+overall diameter,,mm,451.0,451.5,451.0,long rule
+treble width,inside,mm,8.00,8.01,8.00,
+double width,inside,mm,8.01,8.01,8.02,calliper 1
+";
+
+#[test]
+fn a_row_of_a_sheet_may_name_its_own_instrument() {
+    let pooled = pool(&[sheet(TWO_INSTRUMENTS)]).expect("poolable");
+    let file = yaml(&[sheet(TWO_INSTRUMENTS)]);
+    assert!(file.contains("instrument: long rule"), "{file}");
+    assert!(!file.contains("unidentified"), "{file}");
+    // JCGM 100, 4.3.7, from memory: the error of an instrument is MPE/√3.
+    let board = board(&file);
+    for (quantity, error) in [
+        (Quantity::Overall, 0.4),
+        (Quantity::Width(Band::Treble), 0.03),
+        (Quantity::Width(Band::Double), 0.03),
+    ] {
+        let mut inputs = board.construction.inputs.iter();
+        let input = inputs.find(|input| input.quantity == quantity);
+        let taken = input.and_then(|input| input.taken()).expect("taken");
+        let components = taken.components.as_ref().expect("known");
+        let own = components.instruments.first().expect("one").standard;
+        let expected: f64 = error / 3.0_f64.sqrt();
+        assert!((own - expected).abs() < 1e-9, "{quantity} {own} {expected}");
+    }
+    assert_eq!(pooled.board.instruments.len(), 2);
+    // The two widths share the calliper, and the overall diameter does not.
+    let taking = |quantity: Quantity| {
+        let mut inputs = board.construction.inputs.iter();
+        let input = inputs.find(|input| input.quantity == quantity);
+        let taken = input.and_then(|input| input.taken()).expect("taken");
+        taken.takings.first().expect("one").instrument
+    };
+    let treble = taking(Quantity::Width(Band::Treble));
+    assert_eq!(treble, taking(Quantity::Width(Band::Double)));
+    assert_ne!(treble, taking(Quantity::Overall));
+}
+
+#[test]
+fn an_instrument_of_a_row_must_be_described_once_and_as_elsewhere() {
+    let fault = |from: &str, to: &str| {
+        let text = TWO_INSTRUMENTS.replacen(from, to, 1);
+        let invalid = Sheet::read(Source::new("s.csv", text), CsvFormat::default());
+        let faults = invalid.expect_err("refused").diagnostics;
+        assert_eq!(faults.len(), 1, "{faults:?}");
+        faults.first().expect("one").message.clone()
+    };
+    let unknown = fault("451.0,long rule", "451.0,short rule");
+    assert!(
+        unknown.contains("does not describe the instrument `short rule`"),
+        "{unknown}"
+    );
+    let stray = fault("board,,,X,,,", "board,,,X,,,long rule");
+    assert!(
+        stray.contains("`board` is not about an instrument"),
+        "{stray}"
+    );
+    let twice = fault("max error,,,0.03 mm,,,", "max error,,,0.03 mm,,,long rule");
+    assert!(twice.contains("`max error` has two rows"), "{twice}");
+    let own = fault("max error,,,0.03 mm,,,", "max error,,,0.03 mm,,,calliper 1");
+    assert!(own.contains("is the sheet's own instrument"), "{own}");
+    // Another sheet that describes the rule otherwise.
+    let other = TWO_INSTRUMENTS
+        .replace("A. Ashdown", "B. Birch")
+        .replace("0.4 mm", "0.6 mm")
+        .replace("8.00", "8.02");
+    let faults = pool(&[sheet(TWO_INSTRUMENTS), sheet(&other)]).expect_err("contradictory");
+    assert!(format!("{faults:?}").contains("`long rule` is described otherwise"));
 }

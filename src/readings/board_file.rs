@@ -62,7 +62,7 @@ fn taking(
     };
     let instrument = instruments
         .iter()
-        .find(|(_, known)| *known == sheet.instrument);
+        .find(|(_, known)| *known == entry.instrument);
     let number = |reading: &f64| Located::unplaced(LengthText::mm(*reading));
     Some(TakenEntry {
         by: Some(Located::unplaced(sheet.inspector.clone())),
@@ -77,11 +77,12 @@ fn taking(
 /// sheet says anything of one.
 fn instruments(sheets: &[Sheet]) -> Vec<(String, Instrument)> {
     let mut instruments: Vec<&Instrument> = Vec::new();
-    for sheet in sheets {
-        if !instruments.contains(&&sheet.instrument) {
-            instruments.push(&sheet.instrument);
+    for instrument in sheets.iter().flat_map(Sheet::instruments) {
+        if !instruments.contains(&instrument) {
+            instruments.push(instrument);
         }
     }
+    let named: Vec<&String> = instruments.iter().filter_map(|i| i.name.as_ref()).collect();
     if instruments
         .iter()
         .all(|known| **known == Instrument::default())
@@ -100,8 +101,7 @@ fn instruments(sheets: &[Sheet]) -> Vec<(String, Instrument)> {
             loop {
                 unnamed += 1;
                 let key = format!("unidentified {unnamed}");
-                let is_taken = |sheet: &Sheet| sheet.instrument.name.as_ref() == Some(&key);
-                if !sheets.iter().any(is_taken) {
+                if !named.contains(&&key) {
                     break key;
                 }
             }

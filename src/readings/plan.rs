@@ -7,7 +7,15 @@ use crate::board::{Band, Edge, Mounting, Profile, Quantity, RingWire};
 use crate::table::{Demand, Interval, Measurand, Table};
 
 /// The columns of a sheet, beside the readings.
-pub const COLUMNS: [&str; 6] = ["item", "edge", "unit", "limits", "how", "remark"];
+pub const COLUMNS: [&str; 7] = [
+    "item",
+    "edge",
+    "unit",
+    "limits",
+    "how",
+    "instrument",
+    "remark",
+];
 
 /// How many columns for readings a blank sheet has.
 pub const READING_COLUMNS: usize = 5;

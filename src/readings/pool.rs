@@ -7,7 +7,7 @@ use super::sheet::{Entry, EntryValue, Sheet, entries};
 use crate::board::{BuildFault, Edge, Quantity};
 use crate::document::{InvalidFile, Span};
 use crate::measurement::{Cell, copies};
-use crate::units::WireSize;
+use crate::units::{Instrument, WireSize};
 
 /// Why sheets cannot be brought together: one or more refused files.
 pub type PoolFault = InvalidFile;
@@ -212,19 +212,28 @@ fn contradiction(first: &Sheet, sheet: &Sheet) -> Option<InvalidFile> {
 
 /// One instrument cannot have two resolutions.
 fn two_instruments_of_one_name(sheets: &[Sheet]) -> Option<InvalidFile> {
-    sheets.iter().enumerate().find_map(|(index, sheet)| {
-        let name = sheet.instrument.name.as_ref()?;
-        let earlier = sheets.get(..index)?.iter();
-        let other = earlier
-            .filter(|other| other.instrument.name.as_ref() == Some(name))
-            .find(|other| other.instrument != sheet.instrument)?;
-        let message = format!(
-            "`{name}` is described otherwise in {}: another step, error or calibration",
-            other.source.name()
-        );
-        let remedy = "describe an instrument in the same way in all sheets, or give different instruments different names";
-        Some(sheet.fault(Span::default(), &message, remedy))
-    })
+    let mut known: Vec<(&Sheet, &Instrument)> = Vec::new();
+    for sheet in sheets {
+        for instrument in sheet.instruments() {
+            let Some(name) = &instrument.name else {
+                continue;
+            };
+            let other = known
+                .iter()
+                .find(|(_, other)| other.name.as_ref() == Some(name) && *other != instrument);
+            if let Some((other, _)) = other {
+                let message = format!(
+                    "`{name}` is described otherwise in {}: another step, error or calibration",
+                    other.source.name()
+                );
+                let remedy = "describe an instrument in the same way in all sheets, or give \
+                              different instruments different names";
+                return Some(sheet.fault(Span::default(), &message, remedy));
+            }
+            known.push((sheet, instrument));
+        }
+    }
+    None
 }
 
 /// Whether one is the radius and the other the diameter of the same ring.

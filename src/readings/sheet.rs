@@ -27,7 +27,7 @@ pub struct Sheet {
     pub inspector: String,
     /// The day.
     pub date: Option<Date>,
-    /// What they were taken with.
+    /// What they were taken with, but for rows that name another.
     pub instrument: Instrument,
     /// The rows that have readings.
     pub entries: Vec<Entry>,
@@ -43,6 +43,8 @@ pub struct Entry {
     pub edge: Option<Edge>,
     /// What was read.
     pub value: EntryValue,
+    /// What it was taken with.
+    pub instrument: Instrument,
     /// Where the row begins.
     pub span: Span,
 }
@@ -58,6 +60,18 @@ pub enum EntryValue {
 }
 
 impl Sheet {
+    /// The instruments that the rows were taken with, each once, in the order of
+    /// the rows.
+    pub fn instruments(&self) -> Vec<&Instrument> {
+        let mut instruments = Vec::new();
+        for entry in &self.entries {
+            if !instruments.contains(&&entry.instrument) {
+                instruments.push(&entry.instrument);
+            }
+        }
+        instruments
+    }
+
     /// This sheet as a file that contradicts another.
     pub(super) fn fault(&self, span: Span, message: &str, remedy: &str) -> InvalidFile {
         let problem = Problem::new(Fault::Contradiction, span, message, remedy);

@@ -12,6 +12,8 @@ pub(super) struct Columns {
     pub(super) item: usize,
     pub(super) edge: Option<usize>,
     pub(super) unit: Option<usize>,
+    /// Which instrument took a row, where it is not the sheet's own.
+    pub(super) instrument: Option<usize>,
     /// Columns of readings, with the unit that their head names.
     readings: Vec<(usize, Option<LengthUnit>)>,
 }
@@ -70,6 +72,7 @@ impl Columns {
             item,
             edge: columns.get("edge").copied(),
             unit: columns.get("unit").copied(),
+            instrument: columns.get("instrument").copied(),
             readings,
         })
     }

@@ -9,10 +9,10 @@ use super::sheet_facts::Facts;
 use crate::board::usual::Ranges;
 use crate::board::{Edge, Mounting, Profile};
 use crate::document::{
-    Cell, CsvFormat, DecimalMark, Fault, FileKind, InvalidFile, Problem, Problems, Recognised, Row,
-    Source, Span, csv_rows, nearest,
+    Cell, CsvFormat, DecimalMark, Fault, FileKind, InvalidFile, Located, Problem, Problems,
+    Recognised, Row, Source, Span, csv_rows, nearest,
 };
-use crate::units::{LengthUnit, NotationFault, Series, parse_length, parse_wire};
+use crate::units::{Instrument, LengthUnit, NotationFault, Series, parse_length, parse_wire};
 
 impl Sheet {
     /// Reads a filled sheet, or says everything that is wrong with it. Rows
@@ -66,6 +66,7 @@ fn read(source: &Arc<Source>, format: CsvFormat, problems: &mut Problems) -> Opt
         problems,
         facts: Facts::default(),
         entries: Vec::new(),
+        instruments: Vec::new(),
     };
     let Some((head, rows)) = rows.split_first() else {
         let remedy = "`ringrule worksheet` makes a sheet to fill in";
@@ -87,6 +88,8 @@ struct Reader<'a> {
     problems: &'a mut Problems,
     facts: Facts,
     entries: Vec<Entry>,
+    /// The instrument that each entry names, if it names one.
+    instruments: Vec<Option<Located<String>>>,
 }
 
 impl Reader<'_> {
@@ -118,7 +121,9 @@ impl Reader<'_> {
                 let remedy = "write the value into the first column for readings";
                 self.problem(Fault::WrongKind, stray.span, message, remedy);
             }
-            self.facts.add(&key, name, &filled, self.problems);
+            let instrument = cell(columns.instrument);
+            self.facts
+                .add(&key, name, instrument, &filled, self.problems);
             return;
         }
         let item = match name.text.parse::<Item>() {
@@ -149,8 +154,14 @@ impl Reader<'_> {
                 item,
                 edge,
                 value,
+                instrument: Instrument::default(),
                 span: name.span,
             });
+            let instrument = cell(columns.instrument).map(|cell| Located {
+                value: cell.text.to_string(),
+                span: cell.span,
+            });
+            self.instruments.push(instrument);
         }
     }
 
@@ -290,6 +301,32 @@ impl Reader<'_> {
         None
     }
 
+    /// Gives every entry the instrument that it names, or the sheet's own.
+    fn name_instruments(&mut self, own: &Instrument) {
+        let others = self.facts.others(self.format, self.problems);
+        for (entry, named) in self.entries.iter_mut().zip(&self.instruments) {
+            let known = || [own].into_iter().chain(&others);
+            let found = named.as_ref().map_or(Some(own), |Located { value, .. }| {
+                known().find(|known| known.name.as_ref() == Some(value))
+            });
+            if let Some(found) = found {
+                entry.instrument = found.clone();
+            } else if let Some(Located { value, span }) = named {
+                let names: Vec<&str> = known().filter_map(|known| known.name.as_deref()).collect();
+                let mut remedy = format!(
+                    "describe it in rows `resolution` and `max error` with `{value}` in the \
+                     column `instrument`"
+                );
+                if !names.is_empty() {
+                    remedy = format!("{}, or {remedy}", nearest(value, &names));
+                }
+                let message = format!("the sheet does not describe the instrument `{value}`");
+                let problem = Problem::new(Fault::UnknownWord, *span, message, remedy);
+                self.problems.add(problem);
+            }
+        }
+    }
+
     fn finish(mut self, source: &Arc<Source>) -> Option<Sheet> {
         if !self.problems.is_empty() && self.facts.is_empty() && self.entries.is_empty() {
             // Nothing was understood: what is missing would be noise.
@@ -300,11 +337,13 @@ impl Reader<'_> {
             let message = "the sheet has no readings".to_owned();
             self.problem(Fault::MissingKey, end, message, "fill in at least one row");
         }
+        let instrument = self.facts.instrument(self.format, self.problems);
+        self.name_instruments(&instrument);
         let Self {
-            format,
             problems,
             facts,
             entries,
+            ..
         } = self;
         let board = facts.required("board", end, problems);
         let inspector = facts.required("inspector", end, problems);
@@ -313,8 +352,7 @@ impl Reader<'_> {
         let mounting = facts.word("mounting", &mountings, problems);
         let profiles = Profile::ALL.map(|profile| (profile.key(), profile));
         let profile = facts.word("profile", &profiles, problems);
-        let instrument = facts.instrument(format, problems);
-        let date = facts.date("date", problems);
+        let date = facts.date(problems);
         let mounting = mounting?;
         Some(Sheet {
             source: Arc::clone(source),

@@ -25,14 +25,10 @@ fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let (date, instruments, span) = match &subject.content {
         Content::Board(board) => (
             board.inspection.as_ref().and_then(|i| i.date),
-            board.instruments.as_slice(),
+            board.instruments.iter().collect(),
             record_place(subject, &["instrument", "calibrated"]),
         ),
-        Content::Sheet(sheet) => (
-            sheet.date,
-            std::slice::from_ref(&sheet.instrument),
-            sheet.head(),
-        ),
+        Content::Sheet(sheet) => (sheet.date, sheet.instruments(), sheet.head()),
         _ => return,
     };
     let Some(date) = date else { return };

@@ -29,12 +29,16 @@ fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
                 "add `instrument: { name: … }`",
             ));
         }
-        Content::Sheet(sheet) if unnamed(sheet.instrument.name.as_ref()) => {
-            flagged.push(Flagged::new(
-                sheet.head(),
-                "no instrument is named on this sheet",
-                "fill in the row `instrument`, in the first column for readings",
-            ));
+        Content::Sheet(sheet) => {
+            let instruments = sheet.instruments();
+            let without = instruments.iter().filter(|i| unnamed(i.name.as_ref()));
+            let message = match without.count() {
+                0 => return,
+                all if all == instruments.len() => "no instrument is named on this sheet",
+                _ => "some rows of this sheet have no named instrument",
+            };
+            let remedy = "fill in the row `instrument`, in the first column for readings";
+            flagged.push(Flagged::new(sheet.head(), message, remedy));
         }
         _ => {}
     }

@@ -3,7 +3,7 @@
 use crate::document::{FileKind, Level, Span};
 use crate::lint::subject::Content;
 use crate::lint::{Example, Flagged, Rule, Scope, Subject};
-use crate::measurement::{Cell, JudgedBy, StandsApart, standing_apart};
+use crate::measurement::{Cell, JudgedBy, StandsApart, standing_apart_by};
 use crate::readings::{EntryValue, Sheet};
 use crate::units::Length;
 
@@ -51,16 +51,19 @@ fn of_sheet(sheet: &Sheet) -> Vec<StandsApart> {
     let length = |length: Option<Length>| length.map(Length::as_mm);
     let entries = sheet.entries.iter().enumerate();
     let cells = entries.filter_map(|(row, entry)| match &entry.value {
-        EntryValue::Readings(series) => Some(Cell {
-            row,
-            person: 0,
-            series,
-            step: length(sheet.instrument.resolution),
-            max_error: length(sheet.instrument.max_error),
-        }),
+        EntryValue::Readings(series) => {
+            let cell = Cell {
+                row,
+                person: 0,
+                series,
+                step: length(entry.instrument.resolution),
+                max_error: length(entry.instrument.max_error),
+            };
+            Some((&entry.instrument, cell))
+        }
         EntryValue::Gauge(_) => None,
     });
-    standing_apart(&cells.collect::<Vec<_>>())
+    standing_apart_by(cells)
 }
 
 fn note(span: Span, what: &str, found: &StandsApart) -> Flagged {

@@ -74,20 +74,20 @@ pub fn worksheet_csv(head: &SheetHead<'_>, rows: &[PlannedItem], separator: Sepa
     let readings: Vec<String> = (1..=READING_COLUMNS)
         .map(|n| format!("reading {n}"))
         .collect();
-    let [columns @ .., remark] = COLUMNS;
+    let [columns @ .., instrument, remark] = COLUMNS;
     let mut lines = vec![
         columns
             .iter()
             .map(|&column| column.to_owned())
             .chain(readings)
-            .chain([remark.to_owned()])
+            .chain([instrument.to_owned(), remark.to_owned()])
             .collect::<Vec<_>>(),
     ];
     let blanks = |count: usize| std::iter::repeat_n(String::new(), count);
     for (word, how, value) in head.facts() {
         let cells = [word.to_owned(), String::new(), String::new(), String::new()];
         let cells = cells.into_iter().chain([how.to_owned(), value]);
-        lines.push(cells.chain(blanks(READING_COLUMNS)).collect());
+        lines.push(cells.chain(blanks(READING_COLUMNS + 1)).collect());
     }
     for row in rows {
         let edge = row.edge.map_or_else(String::new, |edge| edge.to_string());
@@ -101,7 +101,7 @@ pub fn worksheet_csv(head: &SheetHead<'_>, rows: &[PlannedItem], separator: Sepa
         lines.push(
             cells
                 .into_iter()
-                .chain(blanks(READING_COLUMNS + 1))
+                .chain(blanks(READING_COLUMNS + 2))
                 .collect(),
         );
     }
@@ -215,6 +215,7 @@ fn readings(rows: &[PlannedItem]) -> Grid {
         Column::new("conforms within", ColumnKind::Words, 1.5),
     ];
     let room = (1..=READING_COLUMNS).map(|n| Column::new(n.to_string(), ColumnKind::Room, 1.0));
+    let with = Column::new("instrument, if another", ColumnKind::Room, 1.5);
     let row = |row: &PlannedItem| {
         let cells = [
             row.item.to_string().replace('_', " "),
@@ -222,13 +223,13 @@ fn readings(rows: &[PlannedItem]) -> Grid {
             row.how.clone(),
             limits(row),
         ];
-        let room = std::iter::repeat_n(String::new(), READING_COLUMNS);
+        let room = std::iter::repeat_n(String::new(), READING_COLUMNS + 1);
         Row::of(cells.into_iter().chain(room))
     };
     Grid {
         caption: "Readings in mm, in the order round the board; several of each, taken afresh"
             .to_owned(),
-        columns: columns.into_iter().chain(room).collect(),
+        columns: columns.into_iter().chain(room).chain([with]).collect(),
         rows: rows.iter().map(row).collect(),
     }
 }
