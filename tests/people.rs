@@ -370,3 +370,42 @@ fn a_dispute_goes_with_the_board_wherever_it_is_judged() {
     assert!(said.contains("they disagree (p < 0.001)"), "{said}");
     assert!(said.contains("calibrated 2026-05-02"), "{said}");
 }
+
+#[test]
+fn machine_formats_carry_stray_readings_and_disputes() {
+    // Invented: a slip of 0.6 mm in the treble, and two people half a millimetre
+    // apart in the double.
+    let folder = tempfile::tempdir().expect("a folder");
+    let board = "format: ringrule/board/1
+board: { id: X }
+mounting: staples
+units: mm
+instrument: { name: c, resolution: 0.01, max_error: 0.03 }
+inspection: { by: A. Ashdown, date: 2026-11-07 }
+widths:
+  treble: { edge: inside, width: { readings: [8.00, 7.97, 8.60] } }
+  double:
+    edge: inside
+    width:
+      taken:
+      - { by: A. Ashdown, readings: [8.00, 8.01, 8.00] }
+      - { by: B. Birch, readings: [8.50, 8.51, 8.50] }
+";
+    let path = written(folder.path(), "x.yaml", board);
+    let arguments = [vec!["validate", &path, "--table", WDF], vec!["lint", &path]];
+    for arguments in arguments {
+        for format in ["sarif", "junit", "github", "azure", "gitlab", "text"] {
+            let output = ringrule(&[&arguments[..], &["--format", format]].concat());
+            let shown = String::from_utf8_lossy(&output.stdout).into_owned();
+            let shown = shown.split_whitespace().collect::<Vec<_>>().join(" ");
+            for words in ["8.600 mm", "people disagree on the direct double width"] {
+                assert!(shown.contains(words), "{arguments:?} {format}: {shown}");
+            }
+            if !matches!(format, "azure" | "github" | "text") {
+                for code in ["reading-apart", "people-disagree"] {
+                    assert!(shown.contains(code), "{arguments:?} {format}: {shown}");
+                }
+            }
+        }
+    }
+}

@@ -18,6 +18,7 @@ mod missing_date;
 mod missing_inspector;
 mod missing_instrument;
 mod missing_uncertainty;
+mod people_disagree;
 mod profile_unlike_mounting;
 mod published_without_clause;
 mod reading_apart;
@@ -53,6 +54,7 @@ const ALL: &[&Rule] = &[
     &calibration_lapsed::RULE,
     &values_copied::RULE,
     &reading_apart::RULE,
+    &people_disagree::RULE,
     &id_unlike_name::RULE,
     &id_repeated::RULE,
     &limit_repeated::RULE,

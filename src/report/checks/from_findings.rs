@@ -4,7 +4,8 @@ use super::model::{CheckOutcome, CheckRule, CheckedFile, Checks, Found, Standing
 use crate::board::Board;
 use crate::conformity::{Accepted, Assessment, BandFinding, BandOutcome, LimitFinding, Verdict};
 use crate::document::{InvalidFile, Level};
-use crate::report::says::{judged, phrases};
+use crate::lint::Rule;
+use crate::report::says::{judged, people, phrases};
 
 /// Collects boards and invalid files.
 #[derive(Clone, Debug)]
@@ -55,10 +56,31 @@ impl FindingChecks {
             });
             outcomes.push(outcome);
         }
+        outcomes.extend(self.of_readings(assessment.board));
         self.checks.files.push(CheckedFile {
             name: assessment.board.document.source.name().to_owned(),
             outcomes,
         });
+    }
+
+    /// Readings that stand apart and people who disagree. They change no verdict,
+    /// and none is to be read without them.
+    fn of_readings(&mut self, board: &Board) -> Vec<CheckOutcome> {
+        let mut outcomes: Vec<CheckOutcome> = Vec::new();
+        for diagnostic in people::findings(board) {
+            if let Some(rule) = Rule::find(&diagnostic.code) {
+                self.checks.know(rule.code, || CheckRule::of_rule(rule));
+            }
+            let place = &diagnostic.place;
+            let pointer = place.pointer.as_deref().unwrap_or_default();
+            outcomes.push(CheckOutcome::Found(Box::new(Found {
+                title: format!("line {}, column {}", place.from.line, place.from.column),
+                key: format!("{pointer}\n{}", diagnostic.message),
+                standing: Standing::Counts,
+                diagnostic,
+            })));
+        }
+        outcomes
     }
 
     /// Adds a file that could not be used.

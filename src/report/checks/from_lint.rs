@@ -11,7 +11,10 @@ use crate::lint::{Finding, Linted, Rule};
 pub fn lint_checks(linted: &Linted) -> Checks {
     let mut checks = Checks {
         command: "lint",
-        rules: Rule::ALL.iter().map(|rule| described(rule)).collect(),
+        rules: Rule::ALL
+            .iter()
+            .map(|rule| CheckRule::of_rule(rule))
+            .collect(),
         files: Vec::new(),
     };
     for file in &linted.files {
@@ -51,12 +54,14 @@ pub fn lint_checks(linted: &Linted) -> Checks {
     checks
 }
 
-fn described(rule: &Rule) -> CheckRule {
-    CheckRule {
-        id: rule.code.to_owned(),
-        summary: rule.summary.to_owned(),
-        help: format!("{} {} Source: {}", rule.flags, rule.matters, rule.source),
-        level: rule.level,
+impl CheckRule {
+    pub(super) fn of_rule(rule: &Rule) -> Self {
+        Self {
+            id: rule.code.to_owned(),
+            summary: rule.summary.to_owned(),
+            help: format!("{} {} Source: {}", rule.flags, rule.matters, rule.source),
+            level: rule.level,
+        }
     }
 }
 

@@ -3,16 +3,41 @@
 
 use super::phrases::{self, count, two_digits};
 use crate::board::{Basis as Ground, Board, Edge, Input, Quantity, ReadingApart, Taken, Taking};
+use crate::document::{Diagnostic, Level, Place};
 use crate::measurement::{Basis, JudgedBy, Repeatability, RowAgreement, StandsApart};
 
 /// What has to be said beside the verdict on a board, a sentence each: that it
 /// rests on readings that stand apart, or that people disagree on.
 pub(in crate::report) fn beside_the_verdict(board: &Board) -> Vec<String> {
+    let all = findings(board).into_iter();
+    let sentence = |found: Diagnostic| match found.remedy {
+        Some(remedy) => format!("{}; {remedy}", found.message),
+        None => found.message,
+    };
+    all.map(sentence).collect()
+}
+
+/// The same as findings, under the codes by which `lint` knows them.
+pub(in crate::report) fn findings(board: &Board) -> Vec<Diagnostic> {
+    let note = |code: &'static str, span, message, remedy: &'static str| {
+        let place = Place::in_document(&board.document, span);
+        Diagnostic::new(code, Level::Warning, place, message).with_remedy(remedy)
+    };
     let apart = board.apart.iter().filter_map(|apart| {
         let input = board.construction.input(apart.input)?;
-        Some(reading_apart(input, apart))
+        let message = reading_apart(input, apart);
+        let remedy = "ask whoever read it, or measure again";
+        Some(note("reading-apart", apart.span, message, remedy))
     });
-    let disputes = board.disputes().map(|(input, taken)| dispute(input, taken));
+    let disputes = board.disputes().map(|(input, taken)| {
+        let message = dispute(input, taken);
+        note(
+            "people-disagree",
+            input.span,
+            message,
+            "measure it again together",
+        )
+    });
     apart.chain(disputes).collect()
 }
 
@@ -21,7 +46,7 @@ fn reading_apart(input: &Input, apart: &ReadingApart) -> String {
     let by = apart.by.as_ref();
     let by = by.map_or_else(String::new, |by| format!(" by {by}"));
     format!(
-        "a reading stands apart: {} {:.3} mm{by}, {}; ask whoever read it, or measure again",
+        "a reading stands apart: {} {:.3} mm{by}, {}",
         input.quantity,
         apart.found.value,
         how_far(&apart.found)
@@ -66,7 +91,7 @@ fn dispute(input: &Input, taken: &Taken) -> String {
     });
     let widened = widened(taken).map_or_else(String::new, |words| format!("; {words}"));
     format!(
-        "people disagree on the {}: {}{probability}{widened}; measure it again together",
+        "people disagree on the {}: {}{probability}{widened}",
         input.quantity,
         people.join(", ")
     )
