@@ -60,7 +60,7 @@ impl Facts {
             value: text.into_owned(),
             span: value.span,
         };
-        let about = (instrument.map(|cell| cell.text.to_string()), key.to_owned());
+        let about = (instrument.map(|cell| cell.text.clone()), key.to_owned());
         if self.0.insert(about, fact).is_some() {
             let message = format!("`{key}` has two rows");
             problem(

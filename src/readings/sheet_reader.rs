@@ -158,7 +158,7 @@ impl Reader<'_> {
                 span: name.span,
             });
             let instrument = cell(columns.instrument).map(|cell| Located {
-                value: cell.text.to_string(),
+                value: cell.text.clone(),
                 span: cell.span,
             });
             self.instruments.push(instrument);
