@@ -73,7 +73,7 @@ fn a_table_that_cannot_be_used_is_an_input_all_the_same() {
 }
 
 #[test]
-fn events_fonts_throws_boards_and_sheets_are_inputs() {
+fn events_fonts_throws_boards_sheets_and_points_are_inputs() {
     let league = League::new();
     let table = "--table tables/wdf.json";
     for line in [
@@ -93,6 +93,21 @@ fn events_fonts_throws_boards_and_sheets_are_inputs() {
     fs::copy(sheet, league.path("sheet.yaml")).expect("copied");
     let said = league.refused("pool sheet.yaml -o sheet.yaml --overwrite");
     assert!(said.contains(INPUT), "{said}");
+    let points = root().join("specs/demo/points/fl-15.csv");
+    for (name, line) in [
+        (
+            "points.yaml",
+            "digitise points.yaml -o points.yaml --overwrite",
+        ),
+        (
+            "points.svg",
+            "digitise points.svg -o b.yaml --also points.svg --overwrite",
+        ),
+    ] {
+        fs::copy(&points, league.path(name)).expect("copied");
+        let said = league.refused(line);
+        assert!(said.contains(INPUT), "{line}\n{said}");
+    }
 }
 
 #[test]

@@ -2,6 +2,7 @@
 
 mod compare;
 mod context;
+mod digitise;
 mod draw;
 mod event_choice;
 mod formats;
@@ -69,6 +70,8 @@ enum Command {
     Worksheet(worksheet::Worksheet),
     /// Bring filled sheets of one board together into a board file.
     Pool(pool::PoolCommand),
+    /// Make a board file of points from a scan or a coordinate table.
+    Digitise(digitise::DigitiseCommand),
     /// Print the JSON Schema of a file format, for editors and other programs.
     Schema(schema::SchemaCommand),
 }
@@ -101,6 +104,7 @@ pub(crate) fn run(arguments: &Arguments) -> Ending {
         Command::Draw(command) => command.run(&mut context),
         Command::Worksheet(command) => command.run(&mut context),
         Command::Pool(command) => command.run(&mut context),
+        Command::Digitise(command) => command.run(&mut context),
         Command::Schema(command) => Ok(command.run(&mut context)),
     };
     context.finish(ended)

@@ -21,6 +21,8 @@ words! {
         Table = "table" / "a tolerance table",
         /// One person's filled sheet.
         Sheet = "sheet" / "a filled sheet",
+        /// Points of a scan or a coordinate table.
+        Points = "points" / "a coordinate table",
         /// The occasion of an inspection.
         Event = "event" / "an event file",
         /// What a project asks of its files.
@@ -34,12 +36,12 @@ words! {
 }
 
 impl FileKind {
-    /// What its `format` line says; a sheet has none.
+    /// What its `format` line says; sheets and points have none.
     pub const fn format(self) -> Option<&'static str> {
         match self {
             Self::Board => Some("ringrule/board/1"),
             Self::Table => Some("ringrule/table/1"),
-            Self::Sheet => None,
+            Self::Sheet | Self::Points => None,
             Self::Event => Some("ringrule/event/1"),
             Self::Settings => Some("ringrule/settings/1"),
         }

@@ -46,7 +46,7 @@ pub use place::{Excerpt, Passage, Place};
 pub use problem::{Problem, Problems};
 pub(crate) use recognised::Recognised;
 pub use schema::Shape;
-pub(crate) use sniff::sheet_format;
+pub(crate) use sniff::{points_format, sheet_format};
 pub use source::{Position, Source, Span};
 
 use std::sync::Arc;

@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use super::sniff::{head, sheet_format};
+use super::sniff::{head, points_format, sheet_format};
 use super::{Fault, FileKind, InvalidFile, Problem, Source, Span};
 
 /// A file of a known kind.
@@ -77,6 +77,9 @@ impl Recognised {
         if sheet_format(text).is_some() {
             return Some(Self::Ours(FileKind::Sheet));
         }
+        if points_format(text).is_some() {
+            return Some(Self::Ours(FileKind::Points));
+        }
         let cells = head(text)?.split([',', ';', '\t']);
         let cells: Vec<String> = cells.map(|cell| cell.trim().to_lowercase()).collect();
         let has = |name: &str| cells.iter().any(|cell| cell == name);
@@ -128,6 +131,7 @@ impl Recognised {
             Self::Ours(FileKind::Sheet) => {
                 "make a board file of it and of other people's sheets with `ringrule pool`"
             }
+            Self::Ours(FileKind::Points) => "make a board file of it with `ringrule digitise`",
             Self::Ours(FileKind::Settings) => {
                 "settings named `ringrule.yaml` are found in the folder of the boards or above; give \
                  others to `ringrule lint` with `--settings`"

@@ -25,6 +25,28 @@ pub(crate) fn sheet_format(text: &str) -> Option<CsvFormat> {
     Some(CsvFormat { separator, decimal })
 }
 
+/// How a coordinate table is written, if this is one: its first row that is
+/// neither blank nor a comment has the columns `feature`, `x` and `y`.
+pub(crate) fn points_format(text: &str) -> Option<CsvFormat> {
+    let text = text.trim_start_matches('\u{feff}');
+    let mut lines = text.lines().map(str::trim);
+    let head = lines.find(|line| !line.is_empty() && !line.starts_with('#'))?;
+    let separators = [Separator::Comma, Separator::Semicolon, Separator::Tab];
+    let separator = separators.into_iter().find(|separator| {
+        let cells = head.split(separator.character());
+        let cells = cells.map(|cell| cell.trim().trim_matches('"').to_lowercase());
+        let cells: Vec<String> = cells.collect();
+        let has = |name: &str| cells.iter().any(|cell| cell == name);
+        has("feature") && has("x") && has("y")
+    })?;
+    let decimal = if separator != Separator::Comma && has_decimal_commas(text) {
+        DecimalMark::Comma
+    } else {
+        DecimalMark::Point
+    };
+    Some(CsvFormat { separator, decimal })
+}
+
 /// The first row that is not blank.
 pub(super) fn head(text: &str) -> Option<&str> {
     let text = text.trim_start_matches('\u{feff}');
@@ -56,6 +78,11 @@ mod tests {
         assert_eq!(german.decimal, DecimalMark::Comma);
         assert_eq!(format("format: ringrule/board/1\n"), None);
         assert_eq!(format("a,b\n"), None);
+        let points = "# invented\nfeature;X;Y\nboard;A-1\noverall;1,5;2\n";
+        let points = points_format(points).expect("points");
+        assert_eq!(points.separator, Separator::Semicolon);
+        assert_eq!(points.decimal, DecimalMark::Comma);
+        assert_eq!(points_format("x,y\n1,2\n"), None);
         assert_eq!(format(""), None);
     }
 }

@@ -6,10 +6,10 @@ use super::Thresholds;
 use crate::board::Board;
 use crate::document::{
     CsvFormat, Document, FileKind, InvalidFile, Node, Passage, Source, Span, Value, parse,
-    sheet_format,
+    points_format, sheet_format,
 };
 use crate::event::Event;
-use crate::readings::Sheet;
+use crate::readings::{PointTable, Sheet, digitise};
 use crate::table::{Shelf, Table};
 
 /// A file that was read, ready for the rules.
@@ -30,6 +30,8 @@ pub enum Content {
     Table(Box<Table>, Option<Box<Table>>),
     /// A sheet.
     Sheet(Box<Sheet>),
+    /// A coordinate table: that a board can be made of it is all that is checked.
+    Points(Box<PointTable>),
     /// An event, and its tree.
     Event(Box<Event>, Arc<Document>),
     /// A settings file: reading it is all that can be checked.
@@ -58,6 +60,7 @@ impl Subject {
             Content::Board(_) => FileKind::Board,
             Content::Table(..) => FileKind::Table,
             Content::Sheet(_) => FileKind::Sheet,
+            Content::Points(_) => FileKind::Points,
             Content::Event(..) => FileKind::Event,
             Content::Settings(_) => FileKind::Settings,
         }
@@ -67,17 +70,18 @@ impl Subject {
     pub fn source(&self) -> Option<&Arc<Source>> {
         match &self.content {
             Content::Sheet(sheet) => Some(&sheet.source),
+            Content::Points(table) => Some(&table.source),
             _ => self.document().map(|document| &document.source),
         }
     }
 
-    /// The tree; sheets have none.
+    /// The tree; sheets and points have none.
     pub fn document(&self) -> Option<&Arc<Document>> {
         match &self.content {
             Content::Board(board) => Some(&board.document),
             Content::Table(table, _) => table.documents.first(),
             Content::Event(_, document) | Content::Settings(document) => Some(document),
-            Content::Sheet(_) => None,
+            Content::Sheet(_) | Content::Points(_) => None,
         }
     }
 
@@ -126,6 +130,9 @@ fn read(source: Source, shelf: &dyn Shelf) -> Result<Content, Vec<InvalidFile>> 
     if let Some(format) = sheet_format(source.text()) {
         return read_sheet(source, format).map_err(one);
     }
+    if let Some(format) = points_format(source.text()) {
+        return read_points(source, format).map_err(one);
+    }
     let document = parse(source).map_err(one)?;
     match FileKind::of(&document) {
         Some(FileKind::Table) => {
@@ -144,7 +151,7 @@ fn read(source: Source, shelf: &dyn Shelf) -> Result<Content, Vec<InvalidFile>> 
             super::Settings::from_document(&document).map_err(one)?;
             Ok(Content::Settings(Arc::new(document)))
         }
-        Some(FileKind::Board | FileKind::Sheet) | None => {
+        Some(FileKind::Board | FileKind::Sheet | FileKind::Points) | None => {
             let board = Board::from_document(document).map_err(one)?;
             Ok(Content::Board(Box::new(board)))
         }
@@ -153,6 +160,12 @@ fn read(source: Source, shelf: &dyn Shelf) -> Result<Content, Vec<InvalidFile>> 
 
 fn read_sheet(source: Source, format: CsvFormat) -> Result<Content, InvalidFile> {
     Ok(Content::Sheet(Box::new(Sheet::read(source, format)?)))
+}
+
+fn read_points(source: Source, format: CsvFormat) -> Result<Content, InvalidFile> {
+    let table = PointTable::read(source, format)?;
+    digitise(&table)?;
+    Ok(Content::Points(Box::new(table)))
 }
 
 /// The node at a span, where it is known to be one.

@@ -86,11 +86,15 @@ impl LineFit {
         self.across.len() as f64 - 2.0
     }
 
+    /// A step of one along the line and one to its right.
+    pub(crate) fn steps(&self) -> [Point; 2] {
+        [self.direction, right_of(self.direction)]
+    }
+
     /// The variance of the line's place across at a distance along from the
-    /// mean, in mm².
-    pub(super) fn variance_at(&self, along: f64) -> f64 {
-        let variance = self.deviation.as_mm() * self.deviation.as_mm();
-        variance * (1.0 / self.across.len() as f64 + along * along / self.reach)
+    /// mean, as a multiple of a point's.
+    pub(crate) fn share_at(&self, along: f64) -> f64 {
+        1.0 / self.across.len() as f64 + along * along / self.reach
     }
 
     /// How it is seen from a centre.
@@ -108,7 +112,7 @@ impl LineFit {
         let degrees = self.degrees_of_freedom();
         let deviation = self.deviation.as_mm();
         let turn = deviation / libm::sqrt(self.reach);
-        let shift = libm::sqrt(self.variance_at(along));
+        let shift = deviation * libm::sqrt(self.share_at(along));
         // A turn about the mean moves the line the other way at the centre.
         let covariance = -along * turn * turn;
         Ok(SeenLine {

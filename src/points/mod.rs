@@ -6,8 +6,10 @@ mod circle;
 mod cloud;
 mod error;
 mod line;
+mod outlying;
 mod symmetric;
 
 pub use circle::CircleFit;
 pub use error::PointsError;
 pub use line::{LineFit, SeenLine};
+pub use outlying::outlying;

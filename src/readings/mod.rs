@@ -3,9 +3,11 @@
 //! [`plan()`] says what a table needs measured, in the order in which a person
 //! goes round a board; [`Sheet`] reads a filled sheet; [`pool()`] brings several
 //! people's sheets together in a board file, whose reader tests whether they
-//! agree and says what they come to.
+//! agree and says what they come to. [`PointTable`] reads points of a scan or a coordinate
+//! table, and [`digitise()`] makes a board file of them.
 
 mod board_file;
+mod digitise;
 mod plan;
 mod pool;
 mod pooled;
@@ -15,6 +17,10 @@ mod sheet_facts;
 mod sheet_reader;
 
 pub use board_file::to_yaml;
+pub use digitise::{
+    Digitised, DigitisedCircle, DigitisedWire, Feature, NoSuchFeature, Origin, OutlyingPoint,
+    PointTable, Scale, ScaleBasis, digitise,
+};
 pub use plan::{COLUMNS, FACTS, Item, NoSuchItem, PlannedItem, READING_COLUMNS, plan};
 pub use pool::{PoolFault, pool};
 pub use pooled::{Pooled, PooledItem, PooledValue};

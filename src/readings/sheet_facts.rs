@@ -80,6 +80,11 @@ impl Facts {
         self.0.get(&(instrument.map(str::to_owned), key.to_owned()))
     }
 
+    /// A fact and its place.
+    pub(super) fn get(&self, key: &str) -> Option<&Located<String>> {
+        self.of(None, key)
+    }
+
     /// A fact that no sheet is without; a missing one is reported at its end.
     pub(super) fn required(&self, key: &str, end: Span, problems: &mut Problems) -> Option<String> {
         let text = self.text(key);

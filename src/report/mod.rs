@@ -19,7 +19,7 @@ pub use checks::{
 };
 #[cfg(feature = "cli")]
 pub use diagnostic_text::render_invalid_file;
-pub use draw::{DrawingError, What, draw_svg};
+pub use draw::{DrawingError, What, draw_residuals, draw_svg};
 #[cfg(feature = "draw")]
 pub use draw::{draw_png, picture};
 pub use page::TextLayout;
@@ -35,6 +35,7 @@ pub use says::comparison::{
     Plot, comparison_html, comparison_markdown, comparison_plot, comparison_text,
 };
 pub use says::compliance::{BoardLine, Compliance, ReportFormat};
+pub use says::digitised_text::write_digitised;
 #[cfg(feature = "cli")]
 pub use says::lint_text::lint_text;
 pub use says::pool_text::write_pooled;

@@ -8,6 +8,7 @@
 )]
 
 pub(crate) mod league;
+pub(crate) mod scan;
 pub(crate) mod sheets;
 
 use std::path::Path;

@@ -6,6 +6,7 @@ pub(in crate::report) mod hatch;
 mod key;
 pub(in crate::report) mod labels;
 mod places;
+mod residuals;
 mod section;
 mod section_rows;
 mod section_wires;
@@ -14,6 +15,7 @@ pub(in crate::report) mod svg;
 mod words;
 
 pub(in crate::report) use board::board;
+pub use residuals::draw_residuals;
 pub(in crate::report) use section::section;
 pub(in crate::report) use svg::Figure;
 

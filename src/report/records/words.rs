@@ -71,7 +71,7 @@ words! {
 
     /// What kind of file it is.
     #[serde(rename_all = "kebab-case")]
-    FileKindRecord of FileKind { Board, Table, Sheet, Event, Settings }
+    FileKindRecord of FileKind { Board, Table, Sheet, Points, Event, Settings }
 
     /// How much a diagnostic counts: the levels of SARIF 2.1.0.
     #[serde(rename_all = "kebab-case")]
