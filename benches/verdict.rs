@@ -49,6 +49,16 @@ fn verdict(c: &mut Criterion) {
     c.bench_function("board with wrong edges to findings", |b| {
         b.iter(|| judge.judge(black_box(&wrong)).verdict);
     });
+    // Both widths taken directly beside the radii that they follow from.
+    let adjusted = text.text().to_owned()
+        + "widths:\n  treble: { width: 7.70, edge: inside }\n  double: { width: 8.02, edge: inside }\n";
+    let read_both = || Board::read(Source::new("adjusted.yaml", black_box(&*adjusted)));
+    let both_ways = read_both().expect("a sound board");
+    let adjustment = both_ways.construction.adjustment.as_deref();
+    assert!(adjustment.is_some_and(|both| both.conditions.len() == 2 && !both.contradicts));
+    c.bench_function("text to verdict, with redundancy", |b| {
+        b.iter(|| judge.judge(&read_both().expect("a sound board")).verdict);
+    });
     // Wires that no limit is about move the bounds, and no other board has
     // the same: nothing is known already.
     let strip = read("specs/demo/02-strip-to-rule.yaml");

@@ -4,13 +4,18 @@
 //! widths; a band's free area grows or shrinks steadily in each. So each
 //! extreme lies at a vertex of the region that the limits leave, and a linear
 //! programme on the area's slopes finds it; the slopes are then taken afresh at
-//! the vertex until it stays the same.
+//! the vertex until it stays the same. That is done once, with the nominal
+//! board's wires: where the limits do not name a wire, and a board has it
+//! thicker, the same limits mostly make the extreme, and it need only be moved.
+
+use std::sync::OnceLock;
 
 use microlp::OptimizationDirection;
 
 use super::programme::Model;
+use super::vertex::{Lengths, Vertex};
 use crate::board::{Band, Construction, Edge, InputId, Linear, PerBand, PerRing, RingWire};
-use crate::geometry::{Point, RingShape, SectorShape, Spider, band_area};
+use crate::geometry::{EdgeRates, Point, RingShape, SectorShape, Spider, band_area};
 use crate::table::{Interval, Limit};
 use crate::units::Length;
 
@@ -32,6 +37,10 @@ pub(super) struct Feasible {
     unlimited: Vec<Option<RingWire>>,
     /// What matters for each band.
     bands: PerBand<Bearing>,
+    /// The vertices of the least and of the greatest area with the nominal
+    /// board's wires, whoever asks first: results do not depend on the order of
+    /// boards.
+    vertices: OnceLock<PerBand<[Option<Vertex>; 2]>>,
 }
 
 /// What has a bearing on the free area of one band.
@@ -46,6 +55,8 @@ struct Bearing {
     /// The thicknesses among those lengths that no limit is about, each with
     /// the index of its wire in the whole list.
     unlimited: Vec<(InputId, usize)>,
+    /// The lengths among those that vary.
+    free: Vec<InputId>,
 }
 
 /// The least or the greatest free area of a band.
@@ -77,6 +88,7 @@ impl Feasible {
             }),
             unlimited,
             model,
+            vertices: OnceLock::new(),
         }
     }
 
@@ -106,12 +118,96 @@ impl Feasible {
         )
     }
 
+    /// The extreme at the vertex that is known, if it is the one.
     fn extreme(
         &self,
         band: Band,
         unlimited: &[f64],
         direction: OptimizationDirection,
     ) -> Option<Extreme> {
+        let [least, greatest] = &self.vertices()[band];
+        let vertex = match direction {
+            OptimizationDirection::Minimize => least,
+            OptimizationDirection::Maximize => greatest,
+        };
+        let moved = vertex.as_ref();
+        let moved = moved.and_then(|vertex| self.moved(band, unlimited, vertex));
+        moved.or_else(|| self.programmed(band, unlimited, direction))
+    }
+
+    fn vertices(&self) -> &PerBand<[Option<Vertex>; 2]> {
+        self.vertices.get_or_init(|| {
+            let thickness = |&ring: &Option<RingWire>| {
+                wire(&self.model.construction, ring).map_or(f64::NAN, |w| w.at(&self.nominal))
+            };
+            let wires: Vec<f64> = self.unlimited.iter().map(thickness).collect();
+            PerBand::from_fn(|band| {
+                let both = [
+                    OptimizationDirection::Minimize,
+                    OptimizationDirection::Maximize,
+                ];
+                both.map(|direction| {
+                    let (at, _) = self.settled(band, &wires, direction)?;
+                    Vertex::found(at, self.bands[band].lengths(), direction)
+                })
+            })
+        })
+    }
+
+    /// The extreme where the vertex goes with wires of these thicknesses; `None`
+    /// if another vertex is the extreme there.
+    fn moved(&self, band: Band, unlimited: &[f64], vertex: &Vertex) -> Option<Extreme> {
+        let lengths = self.bands[band].lengths();
+        let at = vertex.with(unlimited, lengths)?;
+        let spider = self.spider(&at)?;
+        if overlaps(&spider, band) {
+            return None;
+        }
+        let area = band_area(&spider, band)?;
+        let slopes = self.slopes_of(band, &area.rates)?;
+        if !vertex.is_farthest(&slopes, lengths) {
+            return None;
+        }
+        let named = |(index, rate)| Some((*self.unlimited.get(index)?, rate));
+        Some(Extreme {
+            area: area.free.as_mm2(),
+            rates: vertex.rates(&slopes).filter_map(named).collect(),
+        })
+    }
+
+    /// The extreme by linear programmes alone.
+    fn programmed(
+        &self,
+        band: Band,
+        unlimited: &[f64],
+        direction: OptimizationDirection,
+    ) -> Option<Extreme> {
+        let (at, area) = self.settled(band, unlimited, direction)?;
+        let slopes = self.slopes(band, &at)?;
+        let growth = |index: usize, step: f64| {
+            let mut thicker = unlimited.to_vec();
+            *thicker.get_mut(index)? += step;
+            let moved = self.vertex(band, &slopes, &thicker, direction)?;
+            Some((slopes.at(&moved) - slopes.at(&at)) / step)
+        };
+        let rate = |&(_, index): &(InputId, usize)| {
+            // The limits may leave room on one side only.
+            let growth = growth(index, STEP).or_else(|| growth(index, -STEP))?;
+            Some((*self.unlimited.get(index)?, growth))
+        };
+        Some(Extreme {
+            area,
+            rates: self.bands[band].unlimited.iter().filter_map(rate).collect(),
+        })
+    }
+
+    /// The vertex that stays the same with the slopes found there, and the area.
+    fn settled(
+        &self,
+        band: Band,
+        unlimited: &[f64],
+        direction: OptimizationDirection,
+    ) -> Option<(Vec<f64>, f64)> {
         let bearing = &self.bands[band];
         let known = |values: &[f64], index: usize| values.get(index).is_some_and(|v| !v.is_nan());
         if !bearing
@@ -140,40 +236,23 @@ impl Feasible {
                 break;
             }
         }
-        let slopes = self.slopes(band, &at)?;
-        let growth = |index: usize, step: f64| {
-            let mut thicker = unlimited.to_vec();
-            *thicker.get_mut(index)? += step;
-            let moved = self.vertex(band, &slopes, &thicker, direction)?;
-            Some((slopes.at(&moved) - slopes.at(&at)) / step)
-        };
-        let rate = |&(_, index): &(InputId, usize)| {
-            // The limits may leave room on one side only.
-            let growth = growth(index, STEP).or_else(|| growth(index, -STEP))?;
-            Some((*self.unlimited.get(index)?, growth))
-        };
-        Some(Extreme {
-            area,
-            rates: bearing.unlimited.iter().filter_map(rate).collect(),
-        })
+        Some((at, area))
     }
 
     fn slopes(&self, band: Band, at: &[f64]) -> Option<Linear> {
-        let rates = band_area(&self.spider(at)?, band)?.rates;
-        let outer = self
-            .model
-            .construction
-            .edge_radius(band.outer_wire(), Edge::Inside)?;
+        self.slopes_of(band, &band_area(&self.spider(at)?, band)?.rates)
+    }
+
+    fn slopes_of(&self, band: Band, rates: &EdgeRates) -> Option<Linear> {
+        let board = &self.model.construction;
+        let outer = board.edge_radius(band.outer_wire(), Edge::Inside)?;
         let mut slopes = Linear::default().plus(rates.outer_edge.as_mm(), &outer);
         if let Some(wire) = band.inner_wire() {
-            let inner = self.model.construction.edge_radius(wire, Edge::Outside)?;
+            let inner = board.edge_radius(wire, Edge::Outside)?;
             slopes = slopes.plus(rates.inner_edge.as_mm(), &inner);
         }
         if band.has_sectors() {
-            slopes = slopes.plus(
-                rates.sector_width.as_mm(),
-                wire(&self.model.construction, None)?,
-            );
+            slopes = slopes.plus(rates.sector_width.as_mm(), wire(board, None)?);
         }
         Some(slopes)
     }
@@ -221,6 +300,14 @@ impl Feasible {
 }
 
 impl Bearing {
+    fn lengths(&self) -> Lengths<'_> {
+        Lengths {
+            free: &self.free,
+            wires: &self.unlimited,
+            bounds: &self.bounds,
+        }
+    }
+
     fn on(
         band: Band,
         board: &Construction,
@@ -255,13 +342,16 @@ impl Bearing {
             let (id, _) = *wire(board, ring)?.terms().first()?;
             tied.contains(&id).then_some((id, index))
         });
+        let unlimited: Vec<_> = unlimited.collect();
+        let is_free = |id: &InputId| unlimited.iter().all(|(wire, _)| wire != id);
         Self {
             bounds: bounds
                 .iter()
                 .filter(|(form, _)| ties(form))
                 .cloned()
                 .collect(),
-            unlimited: unlimited.collect(),
+            free: tied.iter().copied().filter(is_free).collect(),
+            unlimited,
             own,
             tied,
         }
@@ -288,3 +378,6 @@ fn overlaps(spider: &Spider, band: Band) -> bool {
     innermost.inside <= Some(Length::ZERO)
         || inner.is_some_and(|inner| inner.outside >= outer.inside)
 }
+
+#[cfg(test)]
+mod tests;

@@ -24,6 +24,7 @@ mod plausible;
 mod programme;
 mod propagate;
 mod suspect;
+mod vertex;
 
 pub use bands::{BandFinding, BandOutcome, Bounds, BoundsOrigin, ComparedBand, Margin, Margins};
 pub use budget::{BudgetLine, budget};
