@@ -142,7 +142,10 @@ fn a_length_on_its_limit_is_accepted_once_in_twenty() {
 fn a_length_on_its_limit_is_accepted_once_in_twenty_at_full_size() {
     for readings in [1, 2, 3, 5, 10] {
         let share = accepted_on_the_limit(readings, 1_000_000);
-        assert!((share - 0.05).abs() < 0.0011, "{readings}: {share}");
+        // With two readings u is at times so large that no value is accepted;
+        // integrated independently over Student's t with one degree of freedom.
+        let expected = if readings == 2 { 0.04779 } else { 0.05 };
+        assert!((share - expected).abs() < 0.0011, "{readings}: {share}");
     }
 }
 
