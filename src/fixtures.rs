@@ -48,6 +48,7 @@ pub(crate) fn wireless() -> Spider {
             RingShape::around_apex(Point::ORIGIN, Length::mm(radius(r)), Length::ZERO)
         }),
         sectors: Some(SectorShape::even(Length::ZERO)),
+        staples: Vec::new(),
     }
 }
 

@@ -89,7 +89,7 @@ fn json_is_one_document_even_with_refused_files() {
     ]);
     assert_eq!(output.status.code(), Some(2));
     let json: serde_json::Value = serde_json::from_slice(&output.stdout).expect("one document");
-    assert_eq!(json["boards"].as_array().map(Vec::len), Some(11));
+    assert_eq!(json["boards"].as_array().map(Vec::len), Some(13));
     assert_eq!(
         json["invalid_files"][0]["problems"][0]["code"],
         "unknown-key"
@@ -298,22 +298,26 @@ fn the_readmes_board_and_table_can_be_used() {
         .skip(1)
         .filter_map(|rest| rest.split("```").next())
         .collect();
-    let [board, table] = blocks.as_slice() else {
-        panic!("one board and one table, not {} blocks", blocks.len());
+    let [board, table, uneven] = blocks.as_slice() else {
+        panic!("two boards and one table, not {} blocks", blocks.len());
     };
     let folder = tempfile::tempdir().expect("a folder");
     let path = |name: &str| folder.path().join(name);
     std::fs::copy(root().join(WDF), path("wdf.yaml")).expect("copied");
     std::fs::write(path("board.yaml"), board).expect("written");
+    std::fs::write(path("uneven.yaml"), uneven).expect("written");
     std::fs::write(
         path("table.yaml"),
         table.replace("or { min: …, max: … }", ""),
     )
     .expect("written");
-    let (board, table) = (path("board.yaml"), path("table.yaml"));
-    let (board, table) = (board.to_string_lossy(), table.to_string_lossy());
-    let output = ringrule(&["validate", &board, "--table", &table]);
-    assert_ne!(output.status.code(), Some(2), "{}", transcript(&output));
+    let table = path("table.yaml");
+    for board in ["board.yaml", "uneven.yaml"] {
+        let board = path(board);
+        let (board, table) = (board.to_string_lossy(), table.to_string_lossy());
+        let output = ringrule(&["validate", &board, "--table", &table]);
+        assert_ne!(output.status.code(), Some(2), "{}", transcript(&output));
+    }
 }
 
 #[test]

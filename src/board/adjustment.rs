@@ -10,7 +10,7 @@
 use statrs::distribution::{ChiSquared, ContinuousCDF, FisherSnedecor};
 
 use super::error_part::Assumption;
-use super::{Band, Construction, Edge, Input, InputId, Linear, PerRing, RingPlace};
+use super::{Around, Band, Construction, Edge, Input, InputId, Linear, PerRing, RingPlace};
 use crate::units::{Length, Uncertainty};
 
 /// How far lengths may miss a condition where one of them states no
@@ -177,7 +177,15 @@ fn apply(recorded: &Construction, steps: &[Step]) -> Construction {
         rings: PerRing::from_fn(|ring| {
             recorded.rings[ring].as_ref().map(|place| RingPlace {
                 radius: form(&place.radius),
-                edge: place.edge,
+                around: place
+                    .around
+                    .iter()
+                    .map(|own| Around {
+                        at: own.at,
+                        length: form(&own.length),
+                    })
+                    .collect(),
+                ..place.clone()
             })
         }),
         ring_wires: PerRing::from_fn(|ring| recorded.ring_wires[ring].as_ref().map(form)),
@@ -233,7 +241,7 @@ impl Construction {
     /// What should be zero: each direct width less the one from the radii.
     fn conditions(&self) -> Vec<Condition> {
         let condition = |band: Band| {
-            let direct = self.widths[band]?;
+            let direct = self.widths[band].as_ref()?;
             let edges = [direct.edge].into_iter().chain(Edge::ALL);
             let mut differences = edges.filter_map(|edge| {
                 let from_radii = self.width_from_radii(band, edge)?;

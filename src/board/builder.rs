@@ -3,9 +3,10 @@
 use std::fmt;
 
 use super::{
-    Band, Board, BoardFile, BoardFormat, Edge, Identity, InspectionFile, InstrumentFile,
+    Axis, Band, Board, BoardFile, BoardFormat, Edge, Identity, InspectionFile, InstrumentFile,
     LengthEntry, LengthText, Mounting, OverallEntry, Profile, Quantity, ReadingsEntry, RingWire,
-    StatedUncertainty, StatedWire, TakenEntry, UncertaintyEntry, WidthEntry, WireEntry, WireText,
+    SectorsFile, StatedUncertainty, StatedWire, TakenEntry, UncertaintyEntry, WidthEntry,
+    WireEntry, WireText,
 };
 use crate::document::{Diagnostic, InvalidFile, Located, PlainOr, Source};
 use crate::units::{Instrument, Length, LengthUnit, Uncertainty, WireSize};
@@ -76,6 +77,9 @@ pub enum BuildFault {
     /// A band whose width is not recorded directly.
     #[error("only treble and double have a width of their own, not the {0}")]
     NoWidth(Band),
+    /// A length that stands in a file as one of several.
+    #[error("the {0} is not set by itself: use `offset` or `sectors`")]
+    NotAlone(Quantity),
     /// What would be wrong with a file that says the same.
     #[error(transparent)]
     Invalid(#[from] Diagnostic),
@@ -189,6 +193,27 @@ impl BoardBuilder {
         self.length(Quantity::Overall, diameter, None, None)
     }
 
+    /// Where the centre of a ring lies, whose radius or diameter is set too: to
+    /// the right of the middle of the board and above it.
+    #[must_use]
+    pub fn offset(mut self, ring: RingWire, right: Length, up: Length) -> Self {
+        for (axis, value) in [(Axis::Across, right), (Axis::Up, up)] {
+            self.is_finite(Quantity::Offset(ring, axis), value, None);
+        }
+        let by = [right, up].map(LengthText::length).to_vec();
+        let rings = self.file.rings.get_or_insert_default();
+        let ring = rings.entry(ring).get_or_insert_default();
+        ring.offset = Some(Located::unplaced(by));
+        self
+    }
+
+    /// The sector wires one by one.
+    #[must_use]
+    pub fn sectors(mut self, sectors: SectorsFile) -> Self {
+        self.file.sectors = Some(sectors);
+        self
+    }
+
     /// Any length, with its uncertainty in mm if that is known. Wires need no
     /// edge.
     #[must_use]
@@ -199,6 +224,10 @@ impl BoardBuilder {
         edge: Option<Edge>,
         uncertainty: Option<Uncertainty>,
     ) -> Self {
+        if matches!(quantity, Quantity::SectorWire(_)) {
+            self.faults.push(BuildFault::NotAlone(quantity));
+            return self;
+        }
         if quantity.is_wire() {
             return self.wire(quantity, WireSize::from(value), uncertainty, None);
         }
@@ -277,6 +306,9 @@ impl BoardBuilder {
                     instrument: None,
                     from: None,
                 });
+            }
+            Quantity::Offset(..) | Quantity::SectorOffset(_) => {
+                self.faults.push(BuildFault::NotAlone(quantity));
             }
             _ => {
                 self.file.overall = Some(OverallEntry {

@@ -4,11 +4,11 @@ use std::fmt;
 
 use super::taken::Taken;
 use super::{
-    Adjustment, Band, Cause, Edge, ErrorPart, GaugeGround, InputId, Linear, Mounting, PerBand,
-    PerRing, Profile, RingWire,
+    Adjustment, Around, Axis, Band, Bearing, Cause, Edge, ErrorPart, GaugeGround, InputId, Linear,
+    Mounting, PerBand, PerRing, Profile, RingWire, SECTOR_ORDER, SectorPlaces, StaplePlace,
 };
 use crate::document::Span;
-use crate::units::{Length, Series, Uncertainty, WireSize};
+use crate::units::{Angle, Length, Series, Uncertainty, WireSize};
 
 /// What a measured length is a length of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -26,6 +26,13 @@ pub enum Quantity {
     Width(Band),
     /// The diameter of the whole board.
     Overall,
+    /// How far a ring's centre lies off the middle of the board.
+    Offset(RingWire, Axis),
+    /// How far the sector wire with this index passes to the clockwise side of
+    /// the middle.
+    SectorOffset(u8),
+    /// The thickness of the sector wire with this index.
+    SectorWire(u8),
 }
 
 impl Quantity {
@@ -33,7 +40,7 @@ impl Quantity {
     pub const fn is_wire(self) -> bool {
         matches!(
             self,
-            Self::RingWires | Self::RingWire(_) | Self::SectorWires
+            Self::RingWires | Self::RingWire(_) | Self::SectorWires | Self::SectorWire(_)
         )
     }
 }
@@ -48,8 +55,18 @@ impl fmt::Display for Quantity {
             Self::SectorWires => f.write_str("sector wire width"),
             Self::Width(band) => write!(f, "direct {band} width"),
             Self::Overall => f.write_str("overall diameter"),
+            Self::Offset(ring, axis) => write!(f, "{} offset {}", ring.key(), axis.name()),
+            Self::SectorOffset(wire) => write!(f, "offset of sector wire {}", between(*wire)),
+            Self::SectorWire(wire) => write!(f, "width of sector wire {}", between(*wire)),
         }
     }
+}
+
+/// A sector wire by the numbers of the sectors on both sides, clockwise.
+pub(crate) fn between(wire: u8) -> String {
+    let number = |sector: usize| SECTOR_ORDER.get(sector % 20).copied().unwrap_or_default();
+    let wire = usize::from(wire);
+    format!("{}/{}", number(wire + 19), number(wire))
 }
 
 /// A length as it stands in the file.
@@ -60,6 +77,8 @@ pub struct Input {
     pub quantity: Quantity,
     /// Its value.
     pub value: Length,
+    /// Where around the board it was taken, if the file says.
+    pub at: Option<Bearing>,
     /// The edge that it was taken to, where edges matter.
     pub edge: Option<Edge>,
     /// The wire as it was given, where the length is a wire's.
@@ -78,6 +97,14 @@ pub struct Input {
 }
 
 impl Input {
+    /// What it is a length of, and where it was taken if the file says.
+    pub fn name(&self) -> String {
+        match self.at {
+            Some(at) => format!("{} at {at}", self.quantity),
+            None => self.quantity.to_string(),
+        }
+    }
+
     /// Every instrument that it was taken with, by its index; one may come
     /// several times.
     pub fn instruments(&self) -> impl Iterator<Item = usize> {
@@ -136,23 +163,58 @@ pub enum Basis {
 }
 
 /// A band width taken directly, with the edges that it was taken to.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub struct DirectWidth {
-    /// The measured width.
-    pub input: InputId,
+    /// The measured width; of several places, the mean.
+    pub width: Linear,
     /// Between which edges.
     pub edge: Edge,
+    /// The width at each place, if the file says where it was taken.
+    pub around: Vec<Around>,
 }
 
 /// Where a ring wire lies: the radius of one of its edges.
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub struct RingPlace {
-    /// The radius of that edge.
+    /// The radius of that edge; of several places, the mean.
     pub radius: Linear,
     /// Which edge.
     pub edge: Edge,
+    /// The radius at each place, if the file says where it was taken.
+    pub around: Vec<Around>,
+    /// Whether diameters were taken, so that a place is two.
+    pub across: bool,
+    /// Where the ring's centre lies: to the right of the middle of the board,
+    /// and above it.
+    pub offset: Option<[Linear; 2]>,
+}
+
+impl RingPlace {
+    /// The radius at every bearing where it is known; both ends of a diameter.
+    pub(crate) fn all_round(&self) -> Vec<(Angle, Linear)> {
+        let mut all: Vec<(Bearing, &Linear)> = Vec::new();
+        let ends = [false, true].into_iter().filter(|far| !far || self.across);
+        for far in ends {
+            for Around { at, length } in &self.around {
+                let at = if far { at.opposite() } else { *at };
+                if !all.iter().any(|(known, _)| known.is(at)) {
+                    all.push((at, length));
+                }
+            }
+        }
+        let turned = |(at, length): (Bearing, &Linear)| (at.angle(), length.clone());
+        all.into_iter().map(turned).collect()
+    }
+
+    /// The radius at a bearing; `None` if it was not taken there.
+    fn at(&self, bearing: Bearing) -> Option<&Linear> {
+        let here =
+            |own: &&Around| own.at.is(bearing) || (self.across && own.at.opposite().is(bearing));
+        let found = self.around.iter().find(here)?;
+        Some(&found.length)
+    }
 }
 
 /// A spider in terms of measured lengths. What was not recorded is `None`.
@@ -171,10 +233,16 @@ pub struct Construction {
     pub ring_wires: PerRing<Option<Linear>>,
     /// The thickness of the sector wires.
     pub sector_wires: Option<Linear>,
+    /// Where the sector wires lie, and what is known of single ones.
+    pub sectors: Option<Box<SectorPlaces>>,
+    /// The staples that are recorded.
+    pub staples: Vec<StaplePlace>,
     /// Band widths that were taken directly.
     pub widths: PerBand<Option<DirectWidth>>,
     /// The diameter of the whole board.
     pub overall: Option<Linear>,
+    /// The same at each place where it was taken, if the file says.
+    pub overall_around: Vec<Around>,
     /// How lengths that follow from others were brought into agreement; `None`
     /// where nothing was recorded twice.
     pub adjustment: Option<Box<Adjustment>>,
@@ -195,16 +263,27 @@ impl Construction {
     /// not recorded, or was at another edge and its width was not.
     pub fn edge_radius(&self, ring: RingWire, edge: Edge) -> Option<Linear> {
         let place = self.rings[ring].as_ref()?;
-        let shift = place.edge.apex_offset() - edge.apex_offset();
+        self.moved_to(ring, edge, place.edge, &place.radius)
+    }
+
+    /// The same at a bearing: where the ring was measured at places, `None`
+    /// unless it was measured there.
+    pub fn edge_radius_at(&self, ring: RingWire, edge: Edge, at: Bearing) -> Option<Linear> {
+        let place = self.rings[ring].as_ref()?;
+        let radius = if place.around.is_empty() {
+            &place.radius
+        } else {
+            place.at(at)?
+        };
+        self.moved_to(ring, edge, place.edge, radius)
+    }
+
+    fn moved_to(&self, ring: RingWire, edge: Edge, from: Edge, radius: &Linear) -> Option<Linear> {
+        let shift = from.apex_offset() - edge.apex_offset();
         if shift == 0.0 {
-            return Some(place.radius.clone());
+            return Some(radius.clone());
         }
-        Some(
-            place
-                .radius
-                .clone()
-                .plus(shift, self.ring_wires[ring].as_ref()?),
-        )
+        Some(radius.clone().plus(shift, self.ring_wires[ring].as_ref()?))
     }
 
     /// A band's width from its two radii; `None` for the inner bull, and where
@@ -218,8 +297,17 @@ impl Construction {
     /// A band's width from a direct measurement, moved to the edges asked for.
     pub fn width_direct(&self, band: Band, edge: Edge) -> Option<Linear> {
         let direct = self.widths[band].as_ref()?;
-        let width = Linear::input(direct.input, 1.0);
-        let shift = direct.edge.apex_offset() - edge.apex_offset();
+        self.width_between(band, direct.edge, edge, direct.width.clone())
+    }
+
+    pub(super) fn width_between(
+        &self,
+        band: Band,
+        from: Edge,
+        edge: Edge,
+        width: Linear,
+    ) -> Option<Linear> {
+        let shift = from.apex_offset() - edge.apex_offset();
         if shift == 0.0 {
             return Some(width);
         }
@@ -234,22 +322,38 @@ impl Construction {
         let (Some(inner), outer) = (band.inner_wire(), band.outer_wire()) else {
             return;
         };
-        let Some(DirectWidth { input, edge }) = self.widths[band] else {
+        let Some(direct) = &self.widths[band] else {
             return;
         };
-        let width = Linear::input(input, 1.0);
-        let place = |radius: Linear, edge| RingPlace { radius, edge };
-        match (&self.rings[inner], &self.rings[outer]) {
-            (None, Some(_)) => {
-                let radius = self.edge_radius(outer, edge);
-                self.rings[inner] =
-                    radius.map(|radius| place(radius.plus(-1.0, &width), edge.facing()));
+        // The known ring, the edge of it that the width begins at, the other
+        // ring and its edge, and which way it lies.
+        let (known, from, other, edge, way) = match (&self.rings[inner], &self.rings[outer]) {
+            (None, Some(_)) => (outer, direct.edge, inner, direct.edge.facing(), -1.0),
+            (Some(_), None) => (inner, direct.edge.facing(), outer, direct.edge, 1.0),
+            _ => return,
+        };
+        let Some(radius) = self.edge_radius(known, from) else {
+            return;
+        };
+        let around = direct.around.iter().map(|own| {
+            // Where only the width was taken at a place, the known ring counts
+            // as round.
+            let here = self.edge_radius_at(known, from, own.at);
+            let here = here.unwrap_or_else(|| radius.clone());
+            Around {
+                at: own.at,
+                length: here.plus(way, &own.length),
             }
-            (Some(_), None) => {
-                let radius = self.edge_radius(inner, edge.facing());
-                self.rings[outer] = radius.map(|radius| place(radius.plus(1.0, &width), edge));
-            }
-            _ => {}
-        }
+        });
+        let place = RingPlace {
+            around: around.collect(),
+            across: false,
+            offset: self.rings[known]
+                .as_ref()
+                .and_then(|place| place.offset.clone()),
+            radius: radius.plus(way, &direct.width),
+            edge,
+        };
+        self.rings[other] = Some(place);
     }
 }

@@ -1,13 +1,15 @@
 //! From what stands in a file to a value and the causes of its error.
 
-use super::Basis;
+use super::bearing::read_bearing;
 use super::error_part::{Cause, CommonError, ErrorPart, GaugeGround, Sharing};
-use super::evaluated::{Beside, Evaluated};
+use super::evaluated::{Beside, Evaluated, EvaluatedPlace};
 use super::file::{LengthEntry, WireEntry};
 use super::length_text::{LengthText, WireText};
 use super::lengths::{Lengths, located};
 use super::read_instruments::find;
+use super::shape_file::PlacedReading;
 use super::usual::{Range, Ranges};
+use super::{Basis, Bearing};
 use crate::document::{Fault, Located, PlainOr, Problem, Span};
 use crate::units::{
     Errors, Instrument, Length, NotationFault, Series, Uncertainty, WireSize, parse_wire,
@@ -40,20 +42,14 @@ impl Lengths<'_> {
         beside: Beside<'_>,
         range: Range,
     ) -> Option<Evaluated> {
-        let instrument = self.instrument(beside);
         match &entry.value {
             PlainOr::Plain(text) => {
                 let value = self.within(&located(text, entry.span), range);
-                let (errors, basis) = self.stated(beside, instrument);
-                Some(Evaluated {
-                    value: self.corrected(value?, instrument),
-                    errors,
-                    basis,
-                    instrument,
-                })
+                let evaluated = self.plain_value(value.unwrap_or_default(), beside);
+                value.map(|_| evaluated)
             }
             PlainOr::Group(group) => match (&group.readings, &group.taken) {
-                (Some(readings), None) => self.readings(readings, beside, range),
+                (Some(readings), None) => self.readings_or_places(readings, beside, range),
                 (None, Some(_)) => self.taken_at(entry.span),
                 // What is wrong with either has been said.
                 _ if self.problems.has_within(entry.span) => None,
@@ -67,6 +63,140 @@ impl Lengths<'_> {
                     ));
                     None
                 }
+            },
+        }
+    }
+
+    /// A single value with the uncertainty that it has.
+    pub(super) fn plain_value(&mut self, value: Length, beside: Beside<'_>) -> Evaluated {
+        let instrument = self.instrument(beside);
+        let (errors, basis) = self.stated(beside, instrument);
+        Evaluated {
+            value: self.corrected(value, instrument),
+            errors,
+            basis,
+            instrument,
+            places: Vec::new(),
+        }
+    }
+
+    /// Readings of one length, or of one length at several places.
+    fn readings_or_places(
+        &mut self,
+        readings: &[Located<PlainOr<LengthText, PlacedReading>>],
+        beside: Beside<'_>,
+        range: Range,
+    ) -> Option<Evaluated> {
+        let mut plain = Vec::new();
+        let mut placed = Vec::new();
+        for reading in readings {
+            match &reading.value {
+                PlainOr::Plain(text) => plain.push(located(text, reading.span)),
+                PlainOr::Group(group) => placed.push((group, reading.span)),
+            }
+        }
+        match (plain.first(), placed.first()) {
+            (Some(without), Some(_)) => {
+                self.problems.add(Problem::new(
+                    Fault::Contradiction,
+                    without.span,
+                    "this reading does not say where it was taken, and others of its length do",
+                    "write `{ at: 20, value: … }` for each reading, or for none",
+                ));
+                None
+            }
+            (None, Some(_)) => self.readings_at_places(&placed, beside, range),
+            _ => self.readings(&plain, beside, range),
+        }
+    }
+
+    /// Readings at several places: the same place read again is repeatability,
+    /// which all places share; another place is form.
+    fn readings_at_places(
+        &mut self,
+        readings: &[(&PlacedReading, Span)],
+        beside: Beside<'_>,
+        range: Range,
+    ) -> Option<Evaluated> {
+        let instrument = self.instrument(beside);
+        let type_b = self.beside_readings(beside, instrument);
+        let mut places: Vec<(Bearing, Vec<(f64, Span)>)> = Vec::new();
+        let mut whole = true;
+        for (reading, _) in readings {
+            let value = reading
+                .value
+                .as_ref()
+                .and_then(|text| self.within(text, range));
+            let at = reading.at.as_ref();
+            let at = at.and_then(|text| read_bearing(text, self.problems));
+            let (Some(value), Some(at)) = (value, at) else {
+                whole = false;
+                continue;
+            };
+            let span = reading
+                .value
+                .as_ref()
+                .map(|text| text.span)
+                .unwrap_or_default();
+            let own = (value.as_mm(), span);
+            match places.iter_mut().find(|(known, _)| known.is(at)) {
+                Some((_, values)) => values.push(own),
+                None => places.push((at, vec![own])),
+            }
+        }
+        if !whole {
+            return None;
+        }
+        let series: Option<Vec<Series>> = places
+            .iter()
+            .map(|(_, values)| Series::new(values.iter().map(|own| own.0).collect()).ok())
+            .collect();
+        let series = series?;
+        let repeatability = pooled(&series);
+        let mean = series.iter().map(Series::mean).sum::<f64>() / series.len().max(1) as f64;
+        let at_places = places
+            .into_iter()
+            .zip(series)
+            .map(|((at, values), series)| {
+                let n = series.readings().len() as f64;
+                let scatter = repeatability.map(|s| {
+                    Uncertainty::with_degrees(s.standard() / libm::sqrt(n), s.degrees_of_freedom())
+                });
+                let scatter = scatter.map(|u| ErrorPart::own(Cause::Scatter, u));
+                let span = values.first().map(|own| own.1).unwrap_or_default();
+                EvaluatedPlace {
+                    at,
+                    span,
+                    evaluated: Evaluated {
+                        value: self.corrected(Length::mm(series.mean()), instrument),
+                        errors: scatter.into_iter().chain(type_b.clone()).collect(),
+                        basis: Basis::Readings {
+                            series,
+                            places: values.iter().map(|own| own.1).collect(),
+                        },
+                        instrument,
+                        places: Vec::new(),
+                    },
+                }
+            });
+        let places: Vec<EvaluatedPlace> = at_places.collect();
+        Some(Evaluated {
+            value: self.corrected(Length::mm(mean), instrument),
+            errors: type_b,
+            basis: Basis::Unstated,
+            instrument,
+            places,
+        })
+    }
+
+    /// The type B part beside readings.
+    fn beside_readings(&mut self, beside: Beside<'_>, instrument: Option<usize>) -> Vec<ErrorPart> {
+        let stated = |u: Uncertainty| vec![ErrorPart::own(Cause::Stated, u)];
+        match beside.uncertainty {
+            Some(entry) => self.uncertainty(entry).map(stated).unwrap_or_default(),
+            None => match self.type_b(instrument) {
+                known if !known.is_empty() => known,
+                _ => self.file_wide.map(stated).unwrap_or_default(),
             },
         }
     }
@@ -145,14 +275,7 @@ impl Lengths<'_> {
             .iter()
             .map(|text| self.within(text, range))
             .collect();
-        let stated = |u: Uncertainty| vec![ErrorPart::own(Cause::Stated, u)];
-        let type_b = match beside.uncertainty {
-            Some(entry) => self.uncertainty(entry).map(stated).unwrap_or_default(),
-            None => match self.type_b(instrument) {
-                known if !known.is_empty() => known,
-                _ => self.file_wide.map(stated).unwrap_or_default(),
-            },
-        };
+        let type_b = self.beside_readings(beside, instrument);
         let lengths: Option<Vec<f64>> = lengths
             .into_iter()
             .map(|length| length.map(Length::as_mm))
@@ -170,6 +293,7 @@ impl Lengths<'_> {
                 places: readings.iter().map(|text| text.span).collect(),
             },
             instrument,
+            places: Vec::new(),
         })
     }
 
@@ -257,7 +381,20 @@ impl Lengths<'_> {
             errors,
             basis,
             instrument,
+            places: Vec::new(),
         };
         Some((evaluated, size, text.span))
     }
+}
+
+/// The standard deviation of a single reading, from every place that was read
+/// more than once; `None` if none was, or all were equal.
+fn pooled(series: &[Series]) -> Option<Uncertainty> {
+    let (mut squares, mut degrees) = (0.0, 0.0);
+    for series in series {
+        let free = series.readings().len() as f64 - 1.0;
+        squares += free * series.deviation().map_or(0.0, |s| s * s);
+        degrees += free;
+    }
+    (squares > 0.0).then(|| Uncertainty::with_degrees(libm::sqrt(squares / degrees), degrees))
 }

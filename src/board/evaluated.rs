@@ -1,9 +1,9 @@
 //! A length as it was evaluated, and what stood beside it.
 
-use super::Basis;
 use super::error_part::ErrorPart;
 use super::file::UncertaintyEntry;
-use crate::document::Located;
+use super::{Basis, Bearing};
+use crate::document::{Located, Span};
 use crate::units::Length;
 
 /// What an entry says beside its value.
@@ -19,4 +19,13 @@ pub(crate) struct Evaluated {
     pub(crate) errors: Vec<ErrorPart>,
     pub(crate) basis: Basis,
     pub(crate) instrument: Option<usize>,
+    /// The same at each place where it was taken, if the file says.
+    pub(crate) places: Vec<EvaluatedPlace>,
+}
+
+/// A length at one place around the board.
+pub(crate) struct EvaluatedPlace {
+    pub(crate) at: Bearing,
+    pub(crate) evaluated: Evaluated,
+    pub(crate) span: Span,
 }

@@ -8,6 +8,7 @@ use serde_with::skip_serializing_none;
 use super::InstrumentFile;
 use super::length_text::{LengthText, WireText};
 use super::readings_file::{ReadingsEntry, TakenEntry};
+use super::shape_file::{SectorsFile, StaplesFile};
 use super::{Edge, Mounting, Profile, RingWire};
 use crate::document::{Located, Named, PlainOr};
 use crate::units::LengthUnit;
@@ -68,6 +69,10 @@ pub struct BoardFile {
     pub widths: Option<WidthsFile>,
     /// The diameter of the whole board, over the number ring's bed.
     pub overall: Option<OverallEntry>,
+    /// The sector wires one by one, where they do not divide the board evenly.
+    pub sectors: Option<SectorsFile>,
+    /// The staples that hold the ring wires.
+    pub staples: Option<StaplesFile>,
 }
 
 /// Which board this is, so that nobody can take it for another.
@@ -207,6 +212,12 @@ pub struct RadiusEntry {
     /// The side of the wire that the measurement touched.
     #[schemars(required)]
     pub edge: Option<Located<Edge>>,
+    /// Where the ring's centre lies: to the right of the middle of the board,
+    /// and above it (`[0.6, -0.3]`). Left out, the ring is taken to be centred.
+    #[schemars(length(equal = 2))]
+    pub offset: Option<Located<Vec<LengthText>>>,
+    /// The uncertainty of both parts of the offset, in place of the file's.
+    pub offset_uncertainty: Option<UncertaintyEntry>,
     /// The uncertainty of this length, in place of the file's. Beside readings
     /// it is their type B part, in place of the instrument's.
     pub uncertainty: Option<UncertaintyEntry>,

@@ -53,6 +53,14 @@ impl Linear {
         self
     }
 
+    /// The same with its terms in the order of the inputs, so that equal forms
+    /// have equal values, bit for bit.
+    #[must_use]
+    pub(crate) fn in_order(mut self) -> Self {
+        self.0.sort_by_key(|&(id, _)| id);
+        self
+    }
+
     /// The inputs and their factors.
     pub fn terms(&self) -> &[(InputId, f64)] {
         &self.0

@@ -8,11 +8,13 @@
 
 mod adjustment;
 mod apart;
+mod bearing;
 mod builder;
 mod construction;
 mod error_part;
 mod evaluate;
 mod evaluated;
+mod everywhere;
 mod file;
 mod instrument_file;
 mod length_text;
@@ -24,14 +26,20 @@ mod parts;
 mod read;
 mod read_construction;
 mod read_instruments;
+mod read_shape;
 mod read_taken;
 mod readings_file;
+mod shape;
+mod shape_file;
+mod spread;
 mod taken;
 pub(crate) mod usual;
 
 pub use adjustment::{Adjustment, Condition, Residual};
 pub use apart::ReadingApart;
+pub use bearing::{Bearing, BearingText};
 pub use builder::{BoardBuilder, BuildError, BuildFault};
+pub(crate) use construction::between;
 pub use construction::{Basis, Construction, DirectWidth, Input, Quantity, RingPlace};
 pub(crate) use error_part::Assumption;
 pub use error_part::{Cause, CommonError, Distribution, ErrorPart, GaugeGround, Sharing};
@@ -50,4 +58,7 @@ pub use parts::{Band, Edge, Mounting, PerBand, PerRing, Profile, RingWire, SECTO
 pub use read::{Board, Inspection, shape};
 pub(crate) use read_construction::{ConstructionFile, read_construction};
 pub use readings_file::{ReadingsEntry, TakenEntry};
+pub use shape::{Around, Axis, SectorPlaces, StaplePlace};
+pub use shape_file::{PlacedReading, SectorsFile, StaplesEntry, StaplesFile};
+pub use spread::WideSpread;
 pub use taken::{Taken, Taking};

@@ -10,7 +10,8 @@ use super::file::BoardFile;
 use super::lengths::Lengths;
 use super::read_construction::{ConstructionFile, read_construction};
 use super::read_instruments::Instruments;
-use super::{Construction, Input, Metal, Mounting, Taken};
+use super::spread::wide_spreads;
+use super::{Construction, Input, Metal, Mounting, Taken, WideSpread};
 use crate::document::{
     Document, Fault, InvalidFile, Located, Problem, Problems, Shape, Source, day, parse,
 };
@@ -44,6 +45,8 @@ pub struct Board {
     pub construction: Construction,
     /// Readings that stand apart from the others of their length.
     pub apart: Vec<ReadingApart>,
+    /// Lengths whose readings differ by more than repeatability explains.
+    pub spreads: Vec<WideSpread>,
 }
 
 /// Who measured a board, and when.
@@ -111,7 +114,9 @@ impl Board {
             .as_ref()
             .and_then(|inspection| inspection.by.as_deref());
         let apart = readings_apart(&construction, &instruments, by);
+        let spreads = wide_spreads(&construction, &instruments, &apart);
         Ok(Self {
+            spreads,
             document: Arc::new(document),
             apart,
             id: identity.id.map(|id| id.value).unwrap_or_default(),
@@ -203,6 +208,8 @@ fn read_board_construction(
             };
             Some((diameter, beside))
         }),
+        sectors: file.sectors.as_ref(),
+        staples: file.staples.as_ref(),
     };
     let construction = read_construction(&parts, &mut lengths);
     mounting.map(|_| construction.adjusted())

@@ -6,10 +6,12 @@ use super::file::{
 };
 use super::lengths::Lengths;
 use super::order::check_order;
+use super::read_shape::{read_offset, read_sectors, read_staples};
+use super::shape_file::{SectorsFile, StaplesFile};
 use super::usual::Ranges;
 use super::{
-    Band, Construction, DirectWidth, ErrorPart, Input, InputId, Linear, Mounting, PerBand, PerRing,
-    Profile, Quantity, RingPlace, RingWire,
+    Around, Band, Construction, DirectWidth, Edge, ErrorPart, Input, InputId, Linear, Mounting,
+    PerBand, PerRing, Profile, Quantity, RingPlace, RingWire,
 };
 use crate::document::{Fault, Problem, Span};
 use crate::units::Uncertainty;
@@ -23,6 +25,8 @@ pub(crate) struct ConstructionFile<'a> {
     pub(crate) rings: Option<&'a RingsFile>,
     pub(crate) widths: Option<&'a WidthsFile>,
     pub(crate) overall: Option<(&'a LengthEntry, Beside<'a>)>,
+    pub(crate) sectors: Option<&'a SectorsFile>,
+    pub(crate) staples: Option<&'a StaplesFile>,
 }
 
 /// Reads wires, rings, widths and size, and derives every apex.
@@ -37,8 +41,11 @@ pub(crate) fn read_construction(
         rings: PerRing::default(),
         ring_wires: PerRing::default(),
         sector_wires: None,
+        sectors: None,
+        staples: Vec::new(),
         widths: PerBand::default(),
         overall: None,
+        overall_around: Vec::new(),
         adjustment: None,
     };
     lengths.read_taken(file);
@@ -66,23 +73,65 @@ pub(crate) fn read_construction(
     if let Some((diameter, beside)) = file.overall {
         let evaluated = lengths.evaluate(diameter, beside, Ranges::OVERALL);
         construction.overall = evaluated.map(|evaluated| {
-            let input = plain_input(Quantity::Overall, evaluated, diameter.span);
-            Linear::input(add(&mut construction, input), 1.0)
+            let quantity = Quantity::Overall;
+            let (mean, around) =
+                add_measured(&mut construction, quantity, None, evaluated, diameter.span);
+            construction.overall_around = around;
+            mean
         });
+    }
+    if let Some(sectors) = file.sectors {
+        let places = read_sectors(sectors, &mut construction, lengths);
+        construction.sectors = Some(Box::new(places));
+    }
+    if let Some(staples) = file.staples {
+        construction.staples = read_staples(staples, lengths);
     }
     check_order(&construction, lengths.problems);
     construction
 }
 
-fn add(construction: &mut Construction, input: Input) -> InputId {
+pub(super) fn add(construction: &mut Construction, input: Input) -> InputId {
     construction.inputs.push(input);
     InputId::new(construction.inputs.len() - 1)
 }
 
-fn plain_input(quantity: Quantity, evaluated: Evaluated, span: Span) -> Input {
+/// Adds a length, or the lengths at each place where it was taken: their mean,
+/// and each of them.
+fn add_measured(
+    construction: &mut Construction,
+    quantity: Quantity,
+    edge: Option<Edge>,
+    mut evaluated: Evaluated,
+    span: Span,
+) -> (Linear, Vec<Around>) {
+    let places = std::mem::take(&mut evaluated.places);
+    let mut put = |evaluated, at, span| {
+        let mut input = plain_input(quantity, evaluated, span);
+        (input.edge, input.at) = (edge, at);
+        Linear::input(add(construction, input), 1.0)
+    };
+    if places.is_empty() {
+        return (put(evaluated, None, span), Vec::new());
+    }
+    let share = 1.0 / places.len() as f64;
+    let mut around = Vec::with_capacity(places.len());
+    for place in places {
+        let length = put(place.evaluated, Some(place.at), place.span);
+        around.push(Around {
+            at: place.at,
+            length,
+        });
+    }
+    let add = |mean: Linear, own: &Around| mean.plus(share, &own.length);
+    (around.iter().fold(Linear::default(), add), around)
+}
+
+pub(super) fn plain_input(quantity: Quantity, evaluated: Evaluated, span: Span) -> Input {
     Input {
         quantity,
         value: evaluated.value,
+        at: None,
         edge: None,
         wire: None,
         uncertainty: together(&evaluated.errors),
@@ -168,12 +217,26 @@ fn read_ring(
     let half = if is_diameter { 0.5 } else { 1.0 };
     let range = Ranges::RADIUS.scaled(1.0 / half);
     let evaluated = lengths.evaluate(text, beside, range);
+    let offset = entry.offset.as_ref().and_then(|offset| {
+        let stated = entry.offset_uncertainty.as_ref();
+        read_offset(ring, offset, stated, construction, lengths)
+    });
     let (evaluated, edge) = (evaluated?, entry.edge?.value);
-    let mut input = plain_input(Quantity::Ring(ring, is_diameter), evaluated, text.span);
-    input.edge = Some(edge);
+    let quantity = Quantity::Ring(ring, is_diameter);
+    let (length, around) = add_measured(construction, quantity, Some(edge), evaluated, text.span);
+    let halved = |form: &Linear| Linear::default().plus(half, form);
     Some(RingPlace {
-        radius: Linear::input(add(construction, input), half),
+        radius: halved(&length),
         edge,
+        around: around
+            .into_iter()
+            .map(|own| Around {
+                at: own.at,
+                length: halved(&own.length),
+            })
+            .collect(),
+        across: is_diameter,
+        offset,
     })
 }
 
@@ -190,10 +253,11 @@ fn read_width(
     };
     let evaluated = lengths.evaluate(text, beside, Ranges::WIDTH);
     let (evaluated, edge) = (evaluated?, entry.edge?.value);
-    let mut input = plain_input(Quantity::Width(band), evaluated, text.span);
-    input.edge = Some(edge);
+    let quantity = Quantity::Width(band);
+    let (width, around) = add_measured(construction, quantity, Some(edge), evaluated, text.span);
     Some(DirectWidth {
-        input: add(construction, input),
+        width,
         edge,
+        around,
     })
 }

@@ -183,6 +183,7 @@ impl Lengths<'_> {
             errors,
             basis,
             instrument: first.filter(|_| same),
+            places: Vec::new(),
         })
     }
 

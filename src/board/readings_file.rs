@@ -5,7 +5,8 @@ use serde::{Deserialize, Serialize, Serializer};
 use serde_with::skip_serializing_none;
 
 use super::length_text::LengthText;
-use crate::document::Located;
+use super::shape_file::PlacedReading;
+use crate::document::{Located, PlainOr};
 
 /// Repeated readings of one length, in place of its value: either one person's
 /// `readings`, or what several people have `taken`.
@@ -15,9 +16,11 @@ use crate::document::Located;
 pub struct ReadingsEntry {
     /// The readings, one or more, in the order in which they were taken. The
     /// value is their mean; the scatter of the mean (type A) is added to the
-    /// instrument's uncertainty (type B).
+    /// instrument's uncertainty (type B). Each may say where around the board it
+    /// was taken: `{ at: 20, value: 7.98 }`. Then only what was read twice at
+    /// one place is scatter; what differs from place to place is form.
     #[schemars(length(min = 1))]
-    pub readings: Option<Vec<Located<LengthText>>>,
+    pub readings: Option<Vec<Located<PlainOr<LengthText, PlacedReading>>>>,
     /// What each person read, in place of `readings`. Value and uncertainty
     /// follow from all that was `taken` in this file.
     #[schemars(length(min = 1))]

@@ -29,7 +29,11 @@ impl Ranges {
             }
             Quantity::Width(_) => Self::WIDTH,
             Quantity::Overall => Self::OVERALL,
-            Quantity::RingWires | Quantity::RingWire(_) | Quantity::SectorWires => Self::WIRE,
+            Quantity::RingWires
+            | Quantity::RingWire(_)
+            | Quantity::SectorWires
+            | Quantity::SectorWire(_) => Self::WIRE,
+            Quantity::Offset(..) | Quantity::SectorOffset(_) => Self::OFFSET,
         }
     }
 
@@ -37,6 +41,9 @@ impl Ranges {
     pub(crate) const WIDTH: Range = Range::new("band width", 1.0, 40.0);
     pub(crate) const WIRE: Range = Range::new("wire width", 0.05, 4.0);
     pub(crate) const OVERALL: Range = Range::new("overall diameter", 200.0, 800.0);
+    pub(crate) const OFFSET: Range = Range::new("offset", -10.0, 10.0);
+    pub(crate) const STAPLE_WIDTH: Range = Range::new("width of a staple", 0.2, 10.0);
+    pub(crate) const STAPLE_LENGTH: Range = Range::new("length of a staple", 0.5, 30.0);
     pub(crate) const UNCERTAINTY: Range = Range::new("uncertainty", 0.0, 5.0);
 }
 
@@ -237,6 +244,11 @@ fn range(quantity: Quantity) -> (f64, f64) {
         // of a wide one.
         Quantity::Width(_) => (6.0, 13.0),
         Quantity::Overall => around(OVERALL),
-        Quantity::RingWires | Quantity::RingWire(_) | Quantity::SectorWires => WIRES,
+        Quantity::RingWires
+        | Quantity::RingWire(_)
+        | Quantity::SectorWires
+        | Quantity::SectorWire(_) => WIRES,
+        // House rule: further off, and it shows from the line.
+        Quantity::Offset(..) | Quantity::SectorOffset(_) => (-3.0, 3.0),
     }
 }

@@ -6,7 +6,7 @@ use super::nominal::{DerivedBound, NominalBand};
 use super::propagate::FreeArea;
 use super::{Missing, Verdict};
 use crate::board::{Band, Construction, Contribution, InputId, Linear};
-use crate::geometry::Spider;
+use crate::geometry::{Bed, Spider};
 use crate::table::{BandLimit, Decision};
 use crate::units::{Area, Percent, Uncertainty};
 
@@ -130,6 +130,30 @@ impl Margin {
 }
 
 impl ComparedBand<'_> {
+    /// How far one bed's free area deviates from the nominal bed's; `None` of
+    /// another band's bed.
+    pub fn bed_deviation(&self, bed: Bed) -> Option<Percent> {
+        if !self.free.is_uneven() {
+            return Some(self.deviation);
+        }
+        let own = self.free.area.beds.get(bed.sector())?;
+        let nominal = self.nominal / self.free.area.beds.len() as f64;
+        Percent::of(own.free / nominal - 1.0).ok()
+    }
+
+    /// The beds that deviate furthest to either side, the one with the least area
+    /// first; `None` where all beds are the same.
+    pub fn extreme_beds(&self, band: Band) -> Option<[(Bed, Percent); 2]> {
+        if !self.free.is_uneven() || band.beds() < 2 {
+            return None;
+        }
+        let beds = Bed::of_band(band).filter_map(|bed| Some((bed, self.bed_deviation(bed)?)));
+        let by_size = |a: &(Bed, Percent), b: &(Bed, Percent)| a.1.value().total_cmp(&b.1.value());
+        let beds: Vec<_> = beds.collect();
+        let least = beds.iter().copied().min_by(by_size)?;
+        Some([least, beds.iter().copied().max_by(by_size)?])
+    }
+
     /// The margin to the nearer bound, where bounds move.
     pub fn nearer_margin(&self) -> Option<&Margin> {
         let (margins, bounds) = (self.margins.as_deref()?, self.bounds?);

@@ -38,6 +38,9 @@ impl Assessment<'_> {
     /// another.
     pub fn probability(&self) -> Option<f64> {
         let mut checks = Vec::new();
+        // Errors of bearings reach nothing else; those of single beds count as if
+        // they did not.
+        let mut independent = 1.0;
         let mut looked_up = 0;
         for finding in &self.limits {
             match &finding.outcome {
@@ -47,6 +50,18 @@ impl Assessment<'_> {
                     }
                     let mm = |limit: Option<Length>| limit.map(Length::as_mm);
                     let limits = (mm(length.interval.lower), mm(length.interval.upper));
+                    if length.at.is_some() {
+                        for place in &length.places {
+                            checks.push(Interval::of(
+                                place.form.clone(),
+                                place.value.as_mm(),
+                                place.uncertainty?,
+                                limits,
+                                place.decided.probability?,
+                            ));
+                        }
+                        continue;
+                    }
                     checks.push(Interval::of(
                         length.form.clone(),
                         length.value.as_mm(),
@@ -60,6 +75,10 @@ impl Assessment<'_> {
                     if *verdict != Verdict::Conforms {
                         return Some(0.0);
                     }
+                }
+                Outcome::Bed(found) => {
+                    looked_up += 1;
+                    independent *= found.of_all?;
                 }
                 Outcome::NotChecked(_) => {}
             }
@@ -83,11 +102,14 @@ impl Assessment<'_> {
             ));
         }
         if checks.is_empty() {
-            return (looked_up > 0).then_some(1.0);
+            return (looked_up > 0).then_some(independent);
         }
-        Some(joint(checks, |a, b| {
-            a.covariance(b, &self.construction.inputs, Assumption::Common)
-        }))
+        Some(
+            independent
+                * joint(checks, |a, b| {
+                    a.covariance(b, &self.construction.inputs, Assumption::Common)
+                }),
+        )
     }
 }
 

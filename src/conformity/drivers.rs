@@ -82,9 +82,7 @@ fn with_nominal(
                 *facing = facing.map(|radius| radius + shift);
             }
             None => {
-                if let Some(sectors) = &mut other.sectors {
-                    sectors.width = sectors.width + shift;
-                }
+                other.sectors = other.sectors.map(|sectors| sectors.widened(shift));
             }
         }
     }
@@ -105,6 +103,8 @@ fn counterpart(nominal: &Construction, input: &Input, ring: Option<RingWire>) ->
         Quantity::RingWires => nominal.ring_wires[ring?].clone(),
         Quantity::SectorWires => nominal.sector_wires.clone(),
         Quantity::Width(band) => nominal.width_from_radii(band, edge),
-        Quantity::Overall => None,
+        Quantity::SectorWire(_) => nominal.sector_wires.clone(),
+        // The nominal board's rings are centred and its wires straight.
+        Quantity::Overall | Quantity::Offset(..) | Quantity::SectorOffset(_) => None,
     }
 }

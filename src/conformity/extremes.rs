@@ -295,6 +295,7 @@ impl Feasible {
         Some(Spider {
             rings,
             sectors: Some(SectorShape::even(Length::mm(wire(board, None)?.at(at)))),
+            staples: Vec::new(),
         })
     }
 }

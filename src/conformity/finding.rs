@@ -2,8 +2,11 @@
 
 use std::borrow::Cow;
 
-use super::{BandFinding, BandOutcome, Decided, Missing, Simulation, Suspicion, Verdict, WirePart};
-use crate::board::{Board, Construction, Contribution, InputId, Linear, Mounting};
+use super::{
+    BandFinding, BandOutcome, BedFinding, Decided, Missing, Simulation, Suspicion, Verdict,
+    WirePart,
+};
+use crate::board::{Bearing, Board, Construction, Contribution, InputId, Linear, Mounting};
 use crate::table::{Interval, Limit, Table};
 use crate::units::{Length, Uncertainty};
 
@@ -99,6 +102,8 @@ pub enum Outcome {
         /// Whether that is allowed.
         verdict: Verdict,
     },
+    /// Every sector or bed was judged; the one that decides.
+    Bed(Box<BedFinding>),
     /// The file lacks measurements; what would be needed.
     NotChecked(Vec<Missing>),
 }
@@ -126,6 +131,27 @@ pub struct LengthFinding {
     pub inputs: Vec<InputId>,
     /// Other measurements in the file that say otherwise.
     pub contradiction: Option<Contradiction>,
+    /// Where the worst place is, of a limit that speaks of every place.
+    pub at: Option<Bearing>,
+    /// Every place where it was taken, each judged by itself; they decide only
+    /// where the limit speaks of every place.
+    pub places: Vec<PlaceFinding>,
+}
+
+/// A length at one place.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct PlaceFinding {
+    /// Where.
+    pub at: Bearing,
+    /// The length there.
+    pub value: Length,
+    /// The same in terms of measured lengths.
+    pub form: Linear,
+    /// Its standard uncertainty in mm, if the file states one.
+    pub uncertainty: Option<Uncertainty>,
+    /// The verdict on this place.
+    pub decided: Decided,
 }
 
 /// Recorded lengths that differ by more than their uncertainties from what
@@ -151,6 +177,7 @@ impl Outcome {
         match self {
             Self::Length(finding) => Some(finding.decided.verdict),
             Self::Mounting { verdict, .. } => Some(*verdict),
+            Self::Bed(finding) => Some(finding.decided.verdict),
             Self::NotChecked(_) => None,
         }
     }

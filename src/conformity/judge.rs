@@ -3,22 +3,26 @@
 use super::bands::{bounds, compare};
 use std::borrow::Cow;
 
+use super::around::{FEWEST, every_place, offset, places_for, roundness};
+use super::beds::{angles, decides, deviations, rank};
 use super::decide::decide_on;
 use super::finding::{
-    AgainstNominal, Assessment, Contradiction, LengthFinding, LimitFinding, Outcome,
+    AgainstNominal, Assessment, Contradiction, LengthFinding, LimitFinding, Outcome, PlaceFinding,
 };
-use super::measure::{Part, WirePart, measure};
+use super::measure::{WirePart, measure};
 use super::nominal::PreparedNominal;
 use super::propagate::FreeArea;
 use super::suspect::suspect;
-use super::{BandFinding, BandOutcome, Missing, Verdict};
+use super::{BandFinding, BandOutcome, BedFinding, Missing, Verdict};
 use crate::board::{
-    Adjustment, Band, Basis, Board, Condition, Construction, Edge, GaugeGround, InputId, Linear,
-    Mounting,
+    Adjustment, Around, Band, Basis, Bearing, Board, Condition, Construction, Edge, GaugeGround,
+    InputId, Linear, Mounting,
 };
 use crate::geometry::Spider;
-use crate::table::{Decision, DecisionScope, Demand, GaugeUncertainty, Interval, Limit, Table};
-use crate::units::Length;
+use crate::table::{
+    Decision, DecisionScope, Demand, Extent, GaugeUncertainty, Interval, Limit, Measurand, Table,
+};
+use crate::units::{Length, Percent};
 
 /// Judges boards against one table.
 ///
@@ -160,7 +164,21 @@ impl<'t> Judge<'t> {
             part,
             outcome,
         };
+        let rule = self.table.decision;
+        let bed = |found: Result<BedFinding, Vec<Missing>>| {
+            let outcome = match found {
+                Ok(found) => Outcome::Bed(Box::new(found)),
+                Err(missing) => Outcome::NotChecked(missing),
+            };
+            vec![finding(None, outcome)]
+        };
         let interval = match &limit.demand {
+            Demand::Turned { lower, upper } => {
+                return bed(angles(board, (*lower, *upper), rule).map_err(|lacks| vec![lacks]));
+            }
+            Demand::Beds { band, lower, upper } => {
+                return bed(self.beds(board, *band, (*lower, *upper)));
+            }
             Demand::OneOf(allowed) => {
                 let verdict = if allowed.contains(&board.mounting) {
                     Verdict::Conforms
@@ -172,20 +190,50 @@ impl<'t> Judge<'t> {
             }
             Demand::Within(interval) => *interval,
         };
-        let measured = measure(board, limit.measurand, limit.edge.unwrap_or(Edge::Apex));
-        let mut findings: Vec<_> = measured
-            .parts
+        let (lengths, missing) = lengths(limit, interval, board, rule);
+        let mut findings: Vec<_> = lengths
             .into_iter()
-            .map(|part| {
-                let mut length = length(&part.form, interval, board, self.table.decision);
-                doubt.cast(&mut length, limit, &part, self.table.decision);
-                finding(part.wires, Outcome::Length(Box::new(length)))
+            .map(|(wires, mut length)| {
+                doubt.cast(&mut length, limit, wires, rule);
+                finding(wires, Outcome::Length(Box::new(length)))
             })
             .collect();
-        if !measured.missing.is_empty() {
-            findings.push(finding(None, Outcome::NotChecked(measured.missing)));
+        if !missing.is_empty() {
+            findings.push(finding(None, Outcome::NotChecked(missing)));
         }
         findings
+    }
+
+    /// The beds of one band or of all against the nominal board's.
+    fn beds(
+        &self,
+        construction: &Construction,
+        only: Option<Band>,
+        limits: (Percent, Percent),
+    ) -> Result<BedFinding, Vec<Missing>> {
+        let mounting = construction.mounting;
+        let nominal = self.prepared(mounting);
+        let nominal = nominal.ok_or_else(|| vec![Missing::NominalBoard(mounting)])?;
+        let spider = Spider::of(construction);
+        let (mut found, mut missing) = (Vec::new(), Vec::new());
+        let bands = Band::ALL.into_iter();
+        for band in bands.filter(|band| only.is_none_or(|only| only == *band)) {
+            let own = nominal.bands[band].as_ref().map(|own| own.area);
+            match (own, FreeArea::of(construction, &spider, band)) {
+                (Some(area), Some(free)) => {
+                    let rule = self.table.decision;
+                    found.extend(deviations(construction, &free, (band, area), limits, rule));
+                }
+                (None, _) => missing.push(Missing::NominalBand(band)),
+                (_, None) => missing.extend(Missing::for_area(construction, band)),
+            }
+        }
+        let fails = |one: &BedFinding| one.decided.verdict == Verdict::DoesNotConform;
+        // A bed that fails decides, whatever else is not known.
+        if !missing.is_empty() && !found.iter().any(fails) {
+            return Err(missing);
+        }
+        decides(found).ok_or(missing)
     }
 
     fn prepared(&self, mounting: Mounting) -> Option<&PreparedNominal<'t>> {
@@ -289,7 +337,94 @@ fn length(
         decided: decide_on(value, uncertainty, limits, rule),
         inputs: inputs_of(form),
         contradiction: None,
+        at: None,
+        places: Vec::new(),
     }
+}
+
+/// The lengths that a limit asks for, each of its parts judged, and what is
+/// missing.
+fn lengths(
+    limit: &Limit,
+    interval: Interval,
+    board: &Construction,
+    rule: Decision,
+) -> (Vec<(Option<WirePart>, LengthFinding)>, Vec<Missing>) {
+    let edge = limit.edge.unwrap_or(Edge::Apex);
+    if limit.of == Extent::EveryPlace
+        && let Some(around) = every_place(board, limit.measurand, edge)
+    {
+        let needs = places_for(limit.measurand).map(Missing::Places);
+        let enough = around.len() >= FEWEST;
+        let found = at_every_place(around, interval, board, rule);
+        // Few places can show that a board fails, not that it conforms.
+        let decided =
+            |found: &LengthFinding| enough || found.decided.verdict == Verdict::DoesNotConform;
+        return match found.filter(decided) {
+            Some(found) => (vec![(None, found)], Vec::new()),
+            None => (Vec::new(), needs.into_iter().collect()),
+        };
+    }
+    let measured = match limit.measurand {
+        Measurand::RingRoundness => roundness(board, limit.ring),
+        Measurand::RingOffset => offset(board, limit.ring),
+        measurand => measure(board, measurand, edge),
+    };
+    // What a limit on the mean has at each place is shown beside it.
+    let around = every_place(board, limit.measurand, edge).unwrap_or_default();
+    let places = at_every_place(around, interval, board, rule).map(|found| found.places);
+    let places = places.unwrap_or_default();
+    let parts = measured.parts.into_iter();
+    let judged = parts.map(|part| {
+        let found = length(&part.form, interval, board, rule);
+        let places = places.clone();
+        (part.wires, LengthFinding { places, ..found })
+    });
+    (judged.collect(), measured.missing)
+}
+
+/// Every place judged by itself, and the worst in front.
+fn at_every_place(
+    around: Vec<Around>,
+    interval: Interval,
+    board: &Construction,
+    rule: Decision,
+) -> Option<LengthFinding> {
+    let judged: Vec<(Bearing, LengthFinding)> = around
+        .into_iter()
+        .map(|own| (own.at, length(&own.length, interval, board, rule)))
+        .collect();
+    let places = judged.iter().map(|(at, found)| PlaceFinding {
+        at: *at,
+        value: found.value,
+        form: found.form.clone(),
+        uncertainty: found.uncertainty,
+        decided: found.decided,
+    });
+    let places = places.collect();
+    // Beyond a limit counts before near to it.
+    let room = |found: &LengthFinding| {
+        let to = |limit: Option<Length>| limit.map(|limit| (found.value - limit).as_mm().abs());
+        let nearest = [to(interval.lower), to(interval.upper)]
+            .into_iter()
+            .flatten();
+        let nearest = nearest.fold(f64::INFINITY, f64::min);
+        if found.excess == Length::ZERO {
+            nearest
+        } else {
+            -nearest
+        }
+    };
+    let worse = |a: &LengthFinding, b: &LengthFinding| {
+        let verdicts = rank(a.decided.verdict).cmp(&rank(b.decided.verdict));
+        verdicts.then(room(a).total_cmp(&room(b)))
+    };
+    let worst = judged.into_iter().min_by(|(_, a), (_, b)| worse(a, b));
+    worst.map(|(at, found)| LengthFinding {
+        at: Some(at),
+        places,
+        ..found
+    })
 }
 
 /// What a board would be without one of the lengths that contradict one another.
@@ -317,18 +452,22 @@ impl<'b> Doubt<'b> {
 
     /// Which of the lengths is wrong cannot be told from the file: where the
     /// verdict depends on that, there is none.
-    fn cast(&self, length: &mut LengthFinding, limit: &Limit, part: &Part, rule: Decision) {
+    fn cast(
+        &self,
+        length: &mut LengthFinding,
+        limit: &Limit,
+        part: Option<WirePart>,
+        rule: Decision,
+    ) {
         let Some(adjustment) = self.adjustment else {
             return;
         };
-        let edge = limit.edge.unwrap_or(Edge::Apex);
         let mut farthest = Length::ZERO;
         for (id, other) in &self.others {
-            let parts = measure(other, limit.measurand, edge).parts;
-            let Some(same) = parts.into_iter().find(|same| same.wires == part.wires) else {
+            let (lengths, _) = lengths(limit, length.interval, other, rule);
+            let Some((_, found)) = lengths.into_iter().find(|(same, _)| *same == part) else {
                 continue;
             };
-            let found = self::length(&same.form, length.interval, other, rule);
             if found.decided.verdict != length.decided.verdict {
                 length.decided.verdict = Verdict::Inconclusive;
             }

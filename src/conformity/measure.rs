@@ -1,6 +1,7 @@
 //! What a limit asks for, computed from whatever the board file recorded.
 
 use super::Missing;
+use super::around::{offset, roundness};
 use crate::board::{Band, Construction, Edge, Linear, Quantity, RingWire};
 use crate::table::Measurand;
 
@@ -33,6 +34,8 @@ pub enum WirePart {
     Ring(RingWire),
     /// The ring wires that share one entry in the file.
     RingWires,
+    /// The sector wire with this index.
+    SectorWire(u8),
 }
 
 impl WirePart {
@@ -41,13 +44,13 @@ impl WirePart {
         match self {
             Self::Ring(ring) => ring.name(),
             Self::RingWires => "ring wires",
+            Self::SectorWire(_) => "sector wire",
         }
     }
 }
 
 /// Computes a measurand at the edge that a limit refers to. `edge` is ignored
-/// by measurands that have none; [`Measurand::Mounting`] has no length and
-/// yields no parts.
+/// by measurands that have none; what is no length yields no parts.
 pub fn measure(construction: &Construction, measurand: Measurand, edge: Edge) -> Measured {
     let radius = |ring: RingWire, factor: f64| {
         let form = construction.edge_radius(ring, edge);
@@ -68,12 +71,11 @@ pub fn measure(construction: &Construction, measurand: Measurand, edge: Edge) ->
             Some(form) => one(form.clone()),
             None => lacking([Missing::Measured(Quantity::Overall)]),
         },
-        Measurand::SectorWiresGauge => match &construction.sector_wires {
-            Some(form) => one(form.clone()),
-            None => lacking([Missing::Measured(Quantity::SectorWires)]),
-        },
+        Measurand::SectorWiresGauge => sector_wires(construction),
         Measurand::RingWiresGauge => ring_wires(construction),
-        Measurand::Mounting => Measured::default(),
+        Measurand::RingRoundness => roundness(construction, None),
+        Measurand::RingOffset => offset(construction, None),
+        Measurand::SectorAngle | Measurand::BedArea | Measurand::Mounting => Measured::default(),
     }
 }
 
@@ -111,6 +113,24 @@ fn width(construction: &Construction, band: Band, edge: Edge) -> Measured {
 
 const fn thickness(ring: RingWire) -> Missing {
     Missing::Measured(Quantity::RingWire(ring))
+}
+
+/// The wires that share one entry, and each that has its own.
+fn sector_wires(construction: &Construction) -> Measured {
+    let Some(form) = &construction.sector_wires else {
+        return lacking([Missing::Measured(Quantity::SectorWires)]);
+    };
+    let mut measured = one(form.clone());
+    let single = construction.sectors.as_deref().map(|places| &places.widths);
+    for (wire, form) in single.into_iter().flatten().enumerate() {
+        if let (Some(form), Ok(wire)) = (form, u8::try_from(wire)) {
+            measured.parts.push(Part {
+                wires: Some(WirePart::SectorWire(wire)),
+                form: form.clone(),
+            });
+        }
+    }
+    measured
 }
 
 /// The wires that share one entry count as one part.

@@ -21,6 +21,13 @@ pub enum Missing {
         /// The profile of the nominal board for that mounting.
         nominal: Profile,
     },
+    /// Readings of a length that say where they were taken, at four places or
+    /// more.
+    Places(Quantity),
+    /// The offset of a ring's centre, or its radius at four places.
+    Offset(RingWire),
+    /// The bearings of the sector wires.
+    Bearings,
     /// This band of the table's nominal board: its wires leave no free area.
     NominalBand(Band),
 }

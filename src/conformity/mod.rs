@@ -5,7 +5,9 @@
 //! areas with the nominal board's, and [`Judge`] puts it together. Everything
 //! here is data; the report writers print it.
 
+mod around;
 mod bands;
+mod beds;
 mod board_probability;
 mod budget;
 mod decide;
@@ -23,17 +25,19 @@ mod nominal;
 mod plausible;
 mod programme;
 mod propagate;
+mod slopes;
 mod suspect;
 mod vertex;
 
 pub use bands::{BandFinding, BandOutcome, Bounds, BoundsOrigin, ComparedBand, Margin, Margins};
+pub use beds::{Amount, BedFinding};
 pub use budget::{BudgetLine, budget};
 pub use decide::{Decidable, DecideError, Decided, Verdict, decide, deciding_uncertainty};
 pub use drivers::Driver;
 pub use feasible::unmeetable;
 pub use finding::{
     Accepted, AgainstNominal, Assessment, Contradiction, LengthFinding, LimitFinding, Outcome,
-    Tally,
+    PlaceFinding, Tally,
 };
 pub use judge::Judge;
 pub use measure::{Measured, Part, WirePart, measure};

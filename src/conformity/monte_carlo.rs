@@ -4,10 +4,9 @@
 use super::error_source::{ErrorSource, sources};
 use super::propagate::FreeArea;
 use super::{Assessment, BandOutcome, Outcome};
-use crate::board::{Construction, Edge, InputId, Linear, PerBand, PerRing, RingWire};
-use crate::geometry::{Point, RingShape, SectorShape, Spider, band_area};
+use crate::board::{InputId, Linear, PerBand};
+use crate::geometry::{Forms, Spider, band_area};
 use crate::random::Random;
-use crate::units::Length;
 
 /// What the draws of one quantity came to.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -160,41 +159,4 @@ fn summarise(draws: &mut [f64], settles: bool) -> Option<Drawn> {
         standard_uncertainty: settles.then(|| libm::sqrt(squares / (n - 1.0))),
         interval: (low, high),
     })
-}
-
-/// The edges of every ring wire, in terms of measured lengths.
-struct Forms {
-    rings: PerRing<[Option<Linear>; 3]>,
-    sectors: Option<Linear>,
-}
-
-impl Forms {
-    fn of(construction: &Construction) -> Self {
-        let edges = [Edge::Inside, Edge::Apex, Edge::Outside];
-        Self {
-            rings: PerRing::from_fn(|ring: RingWire| {
-                edges.map(|edge| construction.edge_radius(ring, edge))
-            }),
-            sectors: construction.sector_wires.clone(),
-        }
-    }
-
-    fn spider(&self, values: &[f64]) -> Spider {
-        let at = |form: &Option<Linear>| {
-            let form = form.as_ref()?;
-            Some(Length::mm(form.at(values)))
-        };
-        Spider {
-            rings: PerRing::from_fn(|ring: RingWire| {
-                let [inside, apex, outside] = &self.rings[ring];
-                RingShape {
-                    centre: Point::ORIGIN,
-                    inside: at(inside),
-                    apex: at(apex),
-                    outside: at(outside),
-                }
-            }),
-            sectors: at(&self.sectors).map(SectorShape::even),
-        }
-    }
 }

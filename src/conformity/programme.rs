@@ -30,12 +30,18 @@ impl Model {
                 Some(RingPlace {
                     radius: variable(),
                     edge: Edge::Apex,
+                    around: Vec::new(),
+                    across: false,
+                    offset: None,
                 })
             }),
             ring_wires: PerRing::from_fn(|_| Some(variable())),
             sector_wires: Some(variable()),
+            sectors: None,
+            staples: Vec::new(),
             widths: PerBand::default(),
             overall: Some(variable()),
+            overall_around: Vec::new(),
             adjustment: None,
         };
         Self {

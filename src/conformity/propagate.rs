@@ -1,7 +1,8 @@
 //! Areas with their sensitivity to every measured length.
 
+use super::slopes::bed_slopes;
 use crate::board::{Band, Construction, Edge, InputId, Linear, RingWire};
-use crate::geometry::{BandArea, EdgeRates, Spider, band_area};
+use crate::geometry::{BandArea, Bed, EdgeRates, Spider, band_area};
 use crate::units::{Length, Percent, Uncertainty};
 
 /// A band's free area and its slope in every measured length.
@@ -12,6 +13,8 @@ pub struct FreeArea {
     pub area: BandArea,
     /// The edges that bound the free area.
     pub(super) edges: Vec<BandEdge>,
+    /// The slopes of each bed's area, where the beds are not all the same.
+    beds: Option<Vec<Linear>>,
     /// The apexes that bound the area with its metal, if known.
     apexes: Option<Vec<BandEdge>>,
 }
@@ -37,16 +40,46 @@ impl FreeArea {
         let apex = (Edge::Apex, Edge::Apex);
         let rates = area.apex_rates.as_ref();
         let apexes = rates.and_then(|rates| self::edges(construction, band, apex, rates));
+        let beds = if spider.is_regular(Bed::new(band, 0)) {
+            None
+        } else {
+            bed_slopes(construction, band)
+        };
         Some(Self {
             area,
             edges,
+            beds,
             apexes,
         })
     }
 
     /// The slope of the free area in each measured length, in mm² per mm.
     pub fn slopes(&self) -> Linear {
-        slopes(&self.edges)
+        match &self.beds {
+            None => slopes(&self.edges),
+            Some(beds) => {
+                let all = beds.iter();
+                let all = all.fold(Linear::default(), |sum, own| sum.plus(1.0, own));
+                all.without_noise(1e-7)
+            }
+        }
+    }
+
+    /// The slope of one bed's free area in each measured length, in mm² per mm,
+    /// by the bed's index clockwise from the top.
+    pub fn bed_slopes(&self, bed: usize) -> Linear {
+        match &self.beds {
+            None => {
+                let share = 1.0 / self.area.beds.len().max(1) as f64;
+                Linear::default().plus(share, &self.slopes())
+            }
+            Some(beds) => beds.get(bed).cloned().unwrap_or_default(),
+        }
+    }
+
+    /// Whether the beds are not all the same.
+    pub const fn is_uneven(&self) -> bool {
+        self.beds.is_some()
     }
 
     /// The standard uncertainty of the free area, in mm², to first order

@@ -176,7 +176,7 @@ mod tests {
             if band.has_sectors() {
                 // A ray leaves a strip where its distance from the centreline
                 // is half the width.
-                let half = sectors.width.as_mm() / 2.0;
+                let half = sectors.widths[0].as_mm() / 2.0;
                 near = near.max(half / libm::sin(bearing - left));
                 near = near.max(half / libm::sin(right - bearing));
             }
@@ -272,9 +272,7 @@ mod tests {
                 );
             }
             let width = slope(&|spider, delta| {
-                if let Some(sectors) = &mut spider.sectors {
-                    sectors.width = sectors.width + Length::mm(delta);
-                }
+                spider.sectors = spider.sectors.map(|s| s.widened(Length::mm(delta)));
             });
             assert!(
                 (width - rates.sector_width.as_mm()).abs() < 1e-4,

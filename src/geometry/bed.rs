@@ -46,9 +46,14 @@ impl Bed {
         self.sector as usize
     }
 
+    /// The number of its sector; of the bulls, that of the top.
+    pub fn number(self) -> u8 {
+        SECTOR_ORDER.get(self.sector()).copied().unwrap_or_default()
+    }
+
     /// What a dart in it scores.
     pub fn score(self) -> u8 {
-        let number = SECTOR_ORDER.get(self.sector()).copied().unwrap_or_default();
+        let number = self.number();
         match self.band {
             Band::InnerBull => 50,
             Band::OuterBull => 25,
@@ -61,10 +66,9 @@ impl Bed {
 
 impl fmt::Display for Bed {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let number = SECTOR_ORDER.get(self.sector()).copied().unwrap_or_default();
         match self.band {
             Band::InnerBull | Band::OuterBull => write!(f, "{}", self.band),
-            band => write!(f, "{band} {number}"),
+            band => write!(f, "{band} {}", self.number()),
         }
     }
 }

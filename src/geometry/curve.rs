@@ -179,9 +179,34 @@ impl Arc {
         let angle = self.start.as_radians() + share * self.sweep.as_radians();
         self.centre + Point::new(libm::cos(angle), libm::sin(angle)) * self.radius.as_mm()
     }
+
+    /// The same arc from its end to its start.
+    pub(super) fn reversed(self) -> Self {
+        Self {
+            start: self.start + self.sweep,
+            sweep: -self.sweep,
+            ..self
+        }
+    }
+
+    /// After which share of the sweep the arc passes the bearing of a point as
+    /// seen from its centre; beyond 0 to 1 where it does not. Of an arc of less
+    /// than half a turn.
+    pub(super) fn share(&self, point: Point) -> f64 {
+        let (a, b) = (self.at(0.0) - self.centre, point - self.centre);
+        libm::atan2(a.cross(b), a.dot(b)) / self.sweep.as_radians()
+    }
 }
 
 impl Curve {
+    /// The same piece from its end to its start.
+    pub(super) fn reversed(self) -> Self {
+        match self {
+            Self::Arc(arc) => Self::Arc(arc.reversed()),
+            Self::Segment(Segment { from, to }) => Self::Segment(Segment { from: to, to: from }),
+        }
+    }
+
     /// Where it starts.
     pub fn start(&self) -> Point {
         match self {

@@ -14,6 +14,8 @@ pub enum Side {
     SectorClockwise(usize),
     /// The anticlockwise edge of the sector wire with this index.
     SectorAnticlockwise(usize),
+    /// A staple over this ring wire.
+    Staple(RingWire),
 }
 
 /// A piece of boundary, and the wire's edge that it runs along.
@@ -60,12 +62,16 @@ impl Region {
             .sum()
     }
 
-    /// How fast the area grows when every sector wire gets wider: minus half the length of the straight edges, since each side of
-    /// a wire moves by half its width.
+    /// How fast the area grows when every sector wire gets wider: minus half the
+    /// length of its straight edges, since each side of a wire moves by half its
+    /// width.
     pub fn rate_of_sector_width(&self) -> Length {
-        let straight = self
-            .pieces()
-            .filter(|piece| matches!(piece.curve, Curve::Segment(_)));
+        let straight = self.pieces().filter(|piece| {
+            matches!(
+                piece.side,
+                Side::SectorClockwise(_) | Side::SectorAnticlockwise(_)
+            )
+        });
         straight.map(|piece| piece.curve.length()).sum::<Length>() * -0.5
     }
 

@@ -1,12 +1,13 @@
 //! The wires in millimetres, and the regions that they leave free.
 
-use super::{Arc, Bed, Boundary, Curve, Point, Region, Segment, Side, Turn};
-use crate::board::{Construction, Edge, PerRing, RingWire};
+use super::rim::{Ray, Rim, between};
+use super::{Bed, Boundary, Forms, Outline, Point, Region, Side, Staple, Turn};
+use crate::board::{Band, Construction, Edge, PerRing, RingWire};
 use crate::units::{Angle, Length};
 
 /// A ring wire. An edge that cannot be derived from what was recorded is
 /// `None`.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct RingShape {
     /// Centre of the ring.
     pub centre: Point,
@@ -16,6 +17,9 @@ pub struct RingShape {
     pub apex: Option<Length>,
     /// Radius of the far edge.
     pub outside: Option<Length>,
+    /// The shape of a ring that is not round; its radii are then those of the
+    /// circle that it differs from.
+    pub outline: Option<Outline>,
 }
 
 impl RingShape {
@@ -26,6 +30,7 @@ impl RingShape {
             inside: Some(apex - width / 2.0),
             apex: Some(apex),
             outside: Some(apex + width / 2.0),
+            outline: None,
         }
     }
 
@@ -39,15 +44,16 @@ impl RingShape {
     }
 }
 
-/// The twenty sector wires: straight strips whose centrelines start at the
-/// origin.
+/// The twenty sector wires: straight strips. Wire `k` is the anticlockwise
+/// border of sector `k`, so the first lies to the left of the top.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SectorShape {
-    /// Bearings of the centrelines, clockwise; wire `k` is the anticlockwise
-    /// border of sector `k`, so the first lies to the left of the top.
+    /// Bearings of the centrelines, clockwise.
     pub bearings: [Angle; 20],
-    /// Width of the strips.
-    pub width: Length,
+    /// How far each centreline passes to the clockwise side of the origin.
+    pub offsets: [Length; 20],
+    /// Width of each strip.
+    pub widths: [Length; 20],
 }
 
 impl SectorShape {
@@ -56,8 +62,39 @@ impl SectorShape {
         let bearing = |wire: usize| Angle::degrees(18.0 * wire as f64 - 9.0);
         Self {
             bearings: std::array::from_fn(bearing),
-            width,
+            offsets: [Length::ZERO; 20],
+            widths: [width; 20],
         }
+    }
+
+    /// The same with every strip wider by so much.
+    #[must_use]
+    pub fn widened(mut self, by: Length) -> Self {
+        for width in &mut self.widths {
+            *width = *width + by;
+        }
+        self
+    }
+
+    /// Whether they divide a round ring into twenty equal beds.
+    fn is_even(&self) -> bool {
+        let [width, ..] = self.widths;
+        *self == Self::even(width)
+    }
+
+    /// The two sides of a sector, `widened` the strips' width times so much:
+    /// one for the free bed, zero for that out to the apexes.
+    fn sides(&self, sector: usize, widened: f64) -> Option<(Ray, Ray)> {
+        let (left, right) = (sector % 20, (sector + 1) % 20);
+        let ray = |wire: usize, way: f64, side| {
+            let half = self.widths.get(wire)?.as_mm() / 2.0 * widened;
+            let offset = self.offsets.get(wire)?.as_mm() + way * half;
+            Some(Ray::beside(*self.bearings.get(wire)?, offset, side))
+        };
+        Some((
+            ray(left, 1.0, Side::SectorClockwise(left))?,
+            ray(right, -1.0, Side::SectorAnticlockwise(right))?,
+        ))
     }
 }
 
@@ -68,193 +105,141 @@ pub struct Spider {
     pub rings: PerRing<RingShape>,
     /// The sector wires, if their width is known.
     pub sectors: Option<SectorShape>,
-}
-
-/// A circle that a region may be bounded by.
-#[derive(Clone, Copy)]
-struct Rim {
-    centre: Point,
-    radius: Length,
-    side: Side,
-}
-
-/// The edge of a sector wire, as a ray.
-#[derive(Clone, Copy)]
-struct Ray {
-    origin: Point,
-    direction: Point,
-    side: Side,
-}
-
-impl Ray {
-    /// The edge of a sector wire at a signed distance to the clockwise side of
-    /// its centreline.
-    fn beside(bearing: Angle, offset: f64, side: Side) -> Self {
-        let (sin, cos) = libm::sincos(bearing.as_radians());
-        Self {
-            origin: Point::new(cos, -sin) * offset,
-            direction: Point::new(sin, cos),
-            side,
-        }
-    }
-
-    /// Where the ray leaves a circle; `None` if it misses it.
-    fn exit(&self, rim: Rim) -> Option<Point> {
-        let from = self.origin - rim.centre;
-        let along = from.dot(self.direction);
-        let across = from.cross(self.direction);
-        let radius = rim.radius.as_mm();
-        let square = radius * radius - across * across;
-        if square < 0.0 {
-            return None;
-        }
-        Some(self.origin + self.direction * (libm::sqrt(square) - along))
-    }
-
-    /// Where two rays' lines meet; `None` if they are parallel.
-    fn meet(&self, other: &Self) -> Option<Point> {
-        let sine = self.direction.cross(other.direction);
-        if sine.abs() < 1e-12 {
-            return None;
-        }
-        let along = (other.origin - self.origin).cross(other.direction) / sine;
-        Some(self.origin + self.direction * along)
-    }
+    /// The staples that are recorded.
+    pub staples: Vec<Staple>,
 }
 
 impl Spider {
-    /// The spider of a construction, as far as it was recorded: concentric
-    /// rings and even sectors.
+    /// The spider of a construction, as far as it was recorded.
     pub fn of(construction: &Construction) -> Self {
-        let radius = |ring, edge| {
-            let form = construction.edge_radius(ring, edge)?;
-            Some(construction.value(&form))
-        };
-        let rings = PerRing::from_fn(|ring| RingShape {
-            centre: Point::ORIGIN,
-            inside: radius(ring, Edge::Inside),
-            apex: radius(ring, Edge::Apex),
-            outside: radius(ring, Edge::Outside),
-        });
-        let width = construction.sector_wires.as_ref();
-        Self {
-            rings,
-            sectors: width.map(|width| SectorShape::even(construction.value(width))),
-        }
+        let inputs = construction.inputs.iter();
+        let values: Vec<f64> = inputs.map(|input| input.value.as_mm()).collect();
+        Forms::of(construction).spider(&values)
     }
 
     /// Whether all twenty beds of a band are the same but for a rotation.
     pub fn is_regular(&self, bed: Bed) -> bool {
-        let centred = |wire: RingWire| self.rings[wire].centre == Point::ORIGIN;
         let band = bed.band();
-        centred(band.outer_wire())
-            && band.inner_wire().is_none_or(centred)
-            && self
-                .sectors
-                .is_none_or(|s| s.bearings == SectorShape::even(Length::ZERO).bearings)
+        let rings = || {
+            [Some(band.outer_wire()), band.inner_wire()]
+                .into_iter()
+                .flatten()
+        };
+        let is_round = |wire: RingWire| {
+            let ring = &self.rings[wire];
+            ring.centre == Point::ORIGIN && ring.outline.is_none()
+        };
+        rings().all(is_round)
+            && self.sectors.is_none_or(|sectors| sectors.is_even())
+            && !self
+                .staples
+                .iter()
+                .any(|staple| rings().any(|wire| wire == staple.ring))
     }
 
     /// The part of a bed that is not metal: between the facing edges of its
-    /// ring wires, beside its sector wires. `None` if a wire that bounds it is
-    /// not known.
+    /// ring wires, beside its sector wires and staples. `None` if a wire that
+    /// bounds it is not known.
     pub fn free_region(&self, bed: Bed) -> Option<Region> {
-        let width = self.sectors.map(|sectors| sectors.width);
-        self.region(bed, Edge::Inside, Edge::Outside, width)
+        let (outer, inner) = self.rims(bed.band(), Edge::Inside, Edge::Outside)?;
+        let mut region = self.region(bed, inner, outer, 1.0)?;
+        if !region.loops.is_empty() {
+            region.loops.extend(self.holes(bed, inner, outer));
+        }
+        Some(region)
     }
 
     /// The bed out to the apexes of the wires around it.
     pub fn apex_region(&self, bed: Bed) -> Option<Region> {
-        self.region(bed, Edge::Apex, Edge::Apex, Some(Length::ZERO))
+        let (outer, inner) = self.rims(bed.band(), Edge::Apex, Edge::Apex)?;
+        self.region(bed, inner, outer, 0.0)
+    }
+
+    /// How far the edge of a ring wire lies from the origin at a bearing.
+    pub fn reach(&self, wire: RingWire, edge: Edge, bearing: Angle) -> Option<Length> {
+        let rim = self.rim(wire, edge)?;
+        let ray = Ray::beside(bearing, 0.0, rim.side);
+        Some(ray.exit(&rim)?.point.distance())
+    }
+
+    /// The outline of one edge of a ring wire, anticlockwise.
+    pub fn ring_edge(&self, wire: RingWire, edge: Edge) -> Option<Region> {
+        let loops = vec![self.rim(wire, edge)?.whole(Turn::Anticlockwise)];
+        Some(Region { loops })
+    }
+
+    fn rim(&self, wire: RingWire, edge: Edge) -> Option<Rim<'_>> {
+        let ring = &self.rings[wire];
+        Some(Rim {
+            centre: ring.centre,
+            radius: ring.radius(edge)?,
+            side: Side::Ring(wire, edge),
+            outline: ring.outline.as_ref(),
+        })
+    }
+
+    /// The rims of a band, at these edges of its outer and its inner wire.
+    fn rims(&self, band: Band, outer: Edge, inner: Edge) -> Option<(Rim<'_>, Option<Rim<'_>>)> {
+        let outer = self.rim(band.outer_wire(), outer)?;
+        let inner = match band.inner_wire() {
+            Some(wire) => Some(self.rim(wire, inner)?),
+            None => None,
+        };
+        Some((outer, inner))
     }
 
     fn region(
         &self,
         bed: Bed,
-        outer_edge: Edge,
-        inner_edge: Edge,
-        sector_width: Option<Length>,
+        inner: Option<Rim<'_>>,
+        outer: Rim<'_>,
+        widened: f64,
     ) -> Option<Region> {
-        let rim = |wire: RingWire, edge: Edge| {
-            let ring = &self.rings[wire];
-            Some(Rim {
-                centre: ring.centre,
-                radius: ring.radius(edge)?,
-                side: Side::Ring(wire, edge),
-            })
-        };
-        let band = bed.band();
-        let outer = rim(band.outer_wire(), outer_edge)?;
-        let inner = match band.inner_wire() {
-            Some(wire) => Some(rim(wire, inner_edge)?),
-            None => None,
-        };
-        match (inner, band.has_sectors()) {
-            (Some(inner), true) => {
-                let bearings = &self.sectors.as_ref()?.bearings;
-                let half = sector_width?.as_mm() / 2.0;
-                let (left, right) = (bed.sector(), (bed.sector() + 1) % 20);
-                let left_side = Side::SectorClockwise(left);
-                let left = Ray::beside(*bearings.get(left)?, half, left_side);
-                let right_side = Side::SectorAnticlockwise(right);
-                let right = Ray::beside(*bearings.get(right)?, -half, right_side);
-                sector_bed(left, right, inner, outer)
+        let loops = match inner {
+            Some(inner) if bed.band().has_sectors() => {
+                let (left, right) = self.sectors.as_ref()?.sides(bed.sector(), widened)?;
+                let chain = between(&left, &right, &inner, &outer)?;
+                if chain.is_empty() {
+                    Vec::new()
+                } else {
+                    vec![chain]
+                }
             }
-            (inner, _) => Some(disc_or_annulus(inner, outer)),
-        }
+            inner => {
+                let mut loops = vec![outer.whole(Turn::Anticlockwise)];
+                loops.extend(inner.map(|inner| inner.whole(Turn::Clockwise)));
+                loops
+            }
+        };
+        Some(Region { loops })
     }
-}
 
-fn disc_or_annulus(inner: Option<Rim>, outer: Rim) -> Region {
-    let circle = |rim: Rim, way| {
-        vec![Boundary {
-            curve: Curve::Arc(Arc::full(rim.centre, rim.radius, way)),
-            side: rim.side,
-        }]
-    };
-    let mut loops = vec![circle(outer, Turn::Anticlockwise)];
-    loops.extend(inner.map(|rim| circle(rim, Turn::Clockwise)));
-    Region { loops }
-}
-
-/// The region between two rays and two circles, anticlockwise: out along the
-/// right ray, along the outer circle, in along the left ray, and back along
-/// the inner circle. Where thick wires meet before the inner circle is left
-/// behind, their meeting point takes its place.
-fn sector_bed(left: Ray, right: Ray, inner: Rim, outer: Rim) -> Option<Region> {
-    let meeting = left.meet(&right);
-    let beyond = |rim: Rim| {
-        meeting.is_some_and(|point| {
-            (point - rim.centre).norm() > rim.radius.as_mm() && point.dot(left.direction) > 0.0
-        })
-    };
-    if beyond(outer) {
-        return Some(Region::default());
+    /// What staples take out of a bed, beyond the wires that they hold.
+    fn holes(&self, bed: Bed, inner: Option<Rim<'_>>, outer: Rim<'_>) -> Vec<Vec<Boundary>> {
+        let band = bed.band();
+        let sides = if band.has_sectors() {
+            self.sectors
+                .as_ref()
+                .and_then(|sectors| sectors.sides(bed.sector(), 1.0))
+        } else {
+            None
+        };
+        let hole = |staple: &Staple| {
+            let ring = &self.rings[staple.ring];
+            let wire = ring.outside? - ring.inside?;
+            let beyond = (staple.length - wire) / 2.0;
+            if beyond <= Length::ZERO {
+                return None;
+            }
+            if staple.ring == band.outer_wire() {
+                staple.hole(&outer.moved(-beyond), &outer, sides)
+            } else if Some(staple.ring) == band.inner_wire() {
+                let inner = inner?;
+                staple.hole(&inner, &inner.moved(beyond), sides)
+            } else {
+                None
+            }
+        };
+        self.staples.iter().filter_map(hole).collect()
     }
-    let (far_right, far_left) = (right.exit(outer)?, left.exit(outer)?);
-    let straight = |from, to, side| Boundary {
-        curve: Curve::Segment(Segment { from, to }),
-        side,
-    };
-    let arc = |rim: Rim, from, to, way| Boundary {
-        curve: Curve::Arc(Arc::between(rim.centre, rim.radius, from, to, way)),
-        side: rim.side,
-    };
-    let rim_arc = arc(outer, far_right, far_left, Turn::Anticlockwise);
-    let chain = match meeting {
-        Some(tip) if beyond(inner) => vec![
-            straight(tip, far_right, right.side),
-            rim_arc,
-            straight(far_left, tip, left.side),
-        ],
-        _ => {
-            let (near_right, near_left) = (right.exit(inner)?, left.exit(inner)?);
-            vec![
-                straight(near_right, far_right, right.side),
-                rim_arc,
-                straight(far_left, near_left, left.side),
-                arc(inner, near_left, near_right, Turn::Clockwise),
-            ]
-        }
-    };
-    Some(Region { loops: vec![chain] })
 }

@@ -164,7 +164,7 @@ mod tests {
         let turn = libm::atan2(place.x, place.y).to_degrees() + 9.0;
         let sector = libm::floor(turn / 18.0).rem_euclid(20.0);
         let within = (turn - 18.0 * libm::floor(turn / 18.0)).to_radians();
-        let half = spider.sectors.expect("sectors").width.as_mm() / 2.0;
+        let half = spider.sectors.expect("sectors").widths[0].as_mm() / 2.0;
         let to_wire = radius * libm::sin(within).min(libm::sin(18.0_f64.to_radians() - within));
         for band in Band::ALL {
             let outer = spider.rings[band.outer_wire()]

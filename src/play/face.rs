@@ -4,8 +4,8 @@ use super::layer::Layer;
 use super::probability::{Plane, Sums};
 use super::{Hits, Metal, PlayError, Throw, Worth, probability};
 use crate::board::{Edge, RingWire};
-use crate::geometry::{Arc, Bed, Boundary, Curve, Point, Region, Side, Spider, Turn};
-use crate::units::{Area, Length};
+use crate::geometry::{Bed, Point, Region, Spider};
+use crate::units::{Angle, Area};
 
 /// A board's face: the boundaries of its beds, free of metal and out to the
 /// apexes of its wires, found once for many throws.
@@ -50,20 +50,17 @@ impl Face {
                 regions.collect::<Result<Vec<_>, _>>()?.into_iter(),
             ))
         };
-        let ring = spider.rings[RingWire::DoubleOuter];
-        let disc = |edge, radius: Option<Length>| {
-            let radius = radius.ok_or(PlayError::UnknownRing(RingWire::DoubleOuter))?;
-            let curve = Curve::Arc(Arc::full(ring.centre, radius, Turn::Anticlockwise));
-            let side = Side::Ring(RingWire::DoubleOuter, edge);
-            Ok(Region {
-                loops: vec![vec![Boundary { curve, side }]],
-            })
+        let disc = |edge| {
+            let wire = RingWire::DoubleOuter;
+            spider
+                .ring_edge(wire, edge)
+                .ok_or(PlayError::UnknownRing(wire))
         };
         Ok(Self {
             free: layer(&|bed| spider.free_region(bed))?,
             apex: layer(&|bed| spider.apex_region(bed))?,
-            rim: disc(Edge::Outside, ring.outside)?,
-            apex_rim: disc(Edge::Apex, ring.apex)?,
+            rim: disc(Edge::Outside)?,
+            apex_rim: disc(Edge::Apex)?,
             spider: spider.clone(),
         })
     }
@@ -133,11 +130,12 @@ impl Face {
     /// wires, half-way between its sector wires; of a bull, its centre.
     pub fn middle(&self, bed: Bed) -> Point {
         let band = bed.band();
-        let outer = self.spider.rings[band.outer_wire()];
-        let (Some(sectors), Some(inner)) = (&self.spider.sectors, band.inner_wire()) else {
+        let outer = &self.spider.rings[band.outer_wire()];
+        let (Some(sectors), Some(inner), true) =
+            (&self.spider.sectors, band.inner_wire(), band.has_sectors())
+        else {
             return outer.centre;
         };
-        let inner = self.spider.rings[inner];
         let turn = |wire: usize| {
             sectors
                 .bearings
@@ -147,18 +145,10 @@ impl Face {
         let (left, right) = (turn(bed.sector()), turn(bed.sector() + 1));
         let full = std::f64::consts::TAU;
         let bearing = left + 0.5 * libm::fmod(right - left + full, full);
-        if !band.has_sectors() {
-            return outer.centre;
-        }
+        let reach = |wire, edge| self.spider.reach(wire, edge, Angle::radians(bearing));
+        let near = reach(inner, Edge::Outside).unwrap_or_default();
+        let far = reach(band.outer_wire(), Edge::Inside).unwrap_or_default();
         let (sin, cos) = libm::sincos(bearing);
-        let direction = Point::new(sin, cos);
-        let along = |centre: Point, radius: Option<Length>| {
-            let radius = radius.unwrap_or_default().as_mm();
-            let across = centre.cross(direction);
-            centre.dot(direction) + libm::sqrt((radius * radius - across * across).max(0.0))
-        };
-        let near = along(inner.centre, inner.outside);
-        let far = along(outer.centre, outer.inside);
-        direction * (0.5 * (near + far))
+        Point::new(sin, cos) * (0.5 * (near + far).as_mm())
     }
 }

@@ -48,6 +48,7 @@ impl fmt::Display for Item {
             Quantity::SectorWires => f.write_str("sector wires"),
             Quantity::Width(band) => write!(f, "{} width", band.key()),
             Quantity::Overall => f.write_str("overall diameter"),
+            other => write!(f, "{other}"),
         }
     }
 }
@@ -151,7 +152,11 @@ const fn quantity_for(measurand: Measurand) -> Option<Quantity> {
         Measurand::OverallDiameter => Quantity::Overall,
         Measurand::RingWiresGauge => Quantity::RingWires,
         Measurand::SectorWiresGauge => Quantity::SectorWires,
-        Measurand::Mounting => return None,
+        Measurand::RingRoundness
+        | Measurand::RingOffset
+        | Measurand::SectorAngle
+        | Measurand::BedArea
+        | Measurand::Mounting => return None,
     })
 }
 
@@ -224,6 +229,7 @@ pub(super) const fn place_in_round(quantity: Quantity) -> u8 {
         Quantity::Overall => 8,
         Quantity::RingWires | Quantity::RingWire(_) => 9,
         Quantity::SectorWires => 10,
+        Quantity::Offset(..) | Quantity::SectorOffset(_) | Quantity::SectorWire(_) => 11,
     }
 }
 
@@ -249,8 +255,11 @@ fn how(quantity: Quantity, edge: Option<Edge>) -> String {
         Quantity::RingWires | Quantity::RingWire(_) => {
             "thickness of a ring wire, or its gauge with its system".to_owned()
         }
-        Quantity::SectorWires => {
+        Quantity::SectorWires | Quantity::SectorWire(_) => {
             "thickness of a sector wire, or its gauge with its system".to_owned()
+        }
+        Quantity::Offset(..) | Quantity::SectorOffset(_) => {
+            "from the middle of the board".to_owned()
         }
     }
 }

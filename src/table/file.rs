@@ -4,9 +4,10 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use super::{DecisionScope, Measurand, Provenance};
+use super::{DecisionScope, Extent, Measurand, Provenance};
 use crate::board::{
-    Edge, LengthText, Mounting, Profile, RingsFile, WidthsFile, WireText, WiresFile, number_or_text,
+    Band, Edge, LengthText, Mounting, Profile, RingWire, RingsFile, WidthsFile, WireText,
+    WiresFile, number_or_text,
 };
 use crate::document::{Located, Named, PlainOr};
 use crate::units::LengthUnit;
@@ -149,6 +150,15 @@ pub struct LimitEntry {
     /// The edge of the wire that the limit refers to. Of a width, `inside` is
     /// between the two wires, `apex` from apex to apex, `outside` over both.
     pub edge: Option<Located<Edge>>,
+    /// Whether the limit speaks of the `mean` or of `every place` where the
+    /// length was taken. Left out, of the mean: a house rule, where the rule
+    /// book does not say.
+    pub of: Option<Located<Extent>>,
+    /// The ring wire that a limit on `ring.roundness` or `ring.offset` is for;
+    /// left out, every ring wire.
+    pub ring: Option<Located<RingWire>>,
+    /// The band whose beds a limit on `bed.area` is for; left out, all.
+    pub band: Option<Located<Band>>,
     /// Which boards the limit is for; left out, all.
     pub when: Option<WhenEntry>,
     /// The value that `tolerance` is counted from.

@@ -1,9 +1,12 @@
 //! One limit, as it stands in a table.
 
+use schemars::JsonSchema;
+use serde::Deserialize;
+
 use super::{Citation, Measurand};
-use crate::board::{Edge, Mounting, Profile};
+use crate::board::{Band, Edge, Mounting, Profile, RingWire};
 use crate::document::Passage;
-use crate::units::{Length, Percent};
+use crate::units::{Angle, Length, Percent};
 
 /// The values that conform. At least one end is there.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -23,6 +26,42 @@ pub enum Demand {
     Within(Interval),
     /// One of these mountings.
     OneOf(Vec<Mounting>),
+    /// An angle between these two.
+    Turned {
+        /// The least angle that conforms.
+        lower: Option<Angle>,
+        /// The greatest angle that conforms.
+        upper: Option<Angle>,
+    },
+    /// A deviation of every bed's free area from the nominal board's.
+    Beds {
+        /// The band whose beds are meant; `None` for all.
+        band: Option<Band>,
+        /// The most negative deviation that conforms.
+        lower: Percent,
+        /// The most positive deviation that conforms.
+        upper: Percent,
+    },
+}
+
+words! {
+    /// What a limit on a length speaks of, where the length differs from place to
+    /// place.
+    #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Deserialize, JsonSchema)]
+    #[non_exhaustive]
+    pub enum Extent {
+        /// The mean of the places.
+        #[default]
+        #[serde(rename = "mean")]
+        Mean = "mean",
+        /// Every place where it was taken: the worst decides.
+        #[serde(rename = "every place")]
+        EveryPlace = "every place",
+    }
+
+    /// The words in files.
+    fn key;
+    impl Display = key;
 }
 
 /// Which boards a limit is for. What is `None` does not matter.
@@ -53,6 +92,10 @@ pub struct Limit {
     pub measurand: Measurand,
     /// The edge of the wire that it refers to, where edges matter.
     pub edge: Option<Edge>,
+    /// Whether it speaks of the mean or of every place.
+    pub of: Extent,
+    /// The one ring that it is for, of measurands that every ring has.
+    pub ring: Option<RingWire>,
     /// Which boards it is for.
     pub when: When,
     /// What it demands.

@@ -44,18 +44,24 @@ impl Reader<'_> {
                 return None;
             }
         };
-        let demand = if measurand == Measurand::Mounting {
-            self.allowed(name, entry, span)?
-        } else {
-            Demand::Within(self.interval(name, measurand, entry, file, span)?)
+        let of = self.extent(measurand, entry);
+        let ring = self.only_for(measurand, entry);
+        let demand = match measurand {
+            Measurand::Mounting => self.allowed(name, entry, span)?,
+            Measurand::SectorAngle => self.turned(name, entry, span)?,
+            Measurand::BedArea => self.beds(name, entry, span)?,
+            _ => Demand::Within(self.interval(name, measurand, entry, file, span)?),
         };
         let nominal = entry.nominal.as_ref();
+        let nominal = nominal.filter(|_| matches!(demand, Demand::Within(_)));
         let nominal = nominal.and_then(|text| self.bound(measurand, text, file));
         let when = entry.when.as_ref();
         Some(Limit {
             name: name.to_owned(),
             measurand,
             edge,
+            of,
+            ring,
             when: When {
                 mounting: when.and_then(|when| when.mounting),
                 profile: when.and_then(|when| when.profile),
@@ -193,7 +199,9 @@ impl Reader<'_> {
         span: Span,
     ) -> Option<Interval> {
         for bound in [interval.lower, interval.upper].into_iter().flatten() {
-            if bound <= Length::ZERO || bound > MOST_OF_A_BOARD {
+            let none_at_best = measurand.is_of_a_ring();
+            let too_small = bound < Length::ZERO || (bound == Length::ZERO && !none_at_best);
+            if too_small || bound > MOST_OF_A_BOARD {
                 self.problem(
                     Fault::OutOfRange,
                     span,

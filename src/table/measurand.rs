@@ -39,6 +39,20 @@ words! {
         /// Thickness of the sector wires.
         #[serde(rename = "sector_wires.gauge")]
         SectorWiresGauge = "sector_wires.gauge" / "sector wire thickness",
+        /// How far a ring is out of round: its greatest less its least radius about
+        /// its own centre.
+        #[serde(rename = "ring.roundness")]
+        RingRoundness = "ring.roundness" / "out-of-roundness",
+        /// How far a ring's centre lies off that of the inner bull.
+        #[serde(rename = "ring.offset")]
+        RingOffset = "ring.offset" / "offset from the bull",
+        /// The width of every sector, in degrees between its wires.
+        #[serde(rename = "sector.angle")]
+        SectorAngle = "sector.angle" / "sector angle",
+        /// The free area of every bed against the nominal board's: takes a
+        /// percentage as its tolerance.
+        #[serde(rename = "bed.area")]
+        BedArea = "bed.area" / "bed area",
         /// How the spider is held: takes `allowed` in place of a tolerance.
         #[serde(rename = "mounting")]
         Mounting = "mounting" / "mounting",
@@ -54,10 +68,27 @@ words! {
 impl Measurand {
     /// Whether a limit on it must say which edge of the wire it refers to.
     pub const fn needs_edge(self) -> bool {
-        !matches!(
+        matches!(
             self,
-            Self::OverallDiameter | Self::RingWiresGauge | Self::SectorWiresGauge | Self::Mounting
+            Self::InnerBullDiameter
+                | Self::OuterBullDiameter
+                | Self::TrebleWidth
+                | Self::TrebleOuterRadius
+                | Self::DoubleWidth
+                | Self::DoubleOuterRadius
+                | Self::DoubleOuterDiameter
         )
+    }
+
+    /// Whether it is a length that differs from place to place, so that a limit
+    /// may speak of every place.
+    pub const fn has_places(self) -> bool {
+        self.needs_edge() || matches!(self, Self::OverallDiameter | Self::SectorWiresGauge)
+    }
+
+    /// Whether a limit may name the one ring that it is for.
+    pub const fn is_of_a_ring(self) -> bool {
+        matches!(self, Self::RingRoundness | Self::RingOffset)
     }
 
     /// Whether its limits may be given as gauges.

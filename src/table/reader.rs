@@ -322,6 +322,8 @@ impl Reader<'_> {
             rings: entry.value.rings.as_ref(),
             widths: entry.value.widths.as_ref(),
             overall: None,
+            sectors: None,
+            staples: None,
         };
         let construction = read_construction(&parts, &mut self.lengths(file));
         let span = self

@@ -30,7 +30,7 @@ fn check(board: &Board, _: &Subject, flagged: &mut Vec<Flagged>) {
         step.zip(expanded)
             .is_some_and(|(step, expanded)| step < 0.999 * SECOND_DIGIT * expanded)
     });
-    let finer = finer.map(|input| (input.span, input.quantity.to_string()));
+    let finer = finer.map(|input| (input.span, input.name()));
     flagged.extend(once(finer.collect(), |span, count| {
         let text = board.document.source.slice(span);
         let more = and_so_more(count);

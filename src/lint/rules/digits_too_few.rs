@@ -22,7 +22,7 @@ pub(super) const RULE: Rule = Rule {
 fn check(board: &Board, _: &Subject, flagged: &mut Vec<Flagged>) {
     let coarse =
         fine_lengths(board).filter(|input| step(board, input).is_some_and(|step| step > TOLERANCE));
-    let coarse = coarse.map(|input| (input.span, input.quantity.to_string()));
+    let coarse = coarse.map(|input| (input.span, input.name()));
     flagged.extend(once(coarse.collect(), |span, count| {
         let text = board.document.source.slice(span);
         let more = and_so_more(count);

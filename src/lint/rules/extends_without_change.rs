@@ -83,6 +83,8 @@ fn same_limit(a: &Limit, b: &Limit) -> bool {
     a.name == b.name
         && a.measurand == b.measurand
         && a.edge == b.edge
+        && a.of == b.of
+        && a.ring == b.ring
         && a.when == b.when
         && a.demand == b.demand
 }

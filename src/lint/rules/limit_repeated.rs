@@ -37,6 +37,8 @@ fn check(table: &Table, subject: &Subject, flagged: &mut Vec<Flagged>) {
         let same = earlier.filter(|other| {
             other.measurand == limit.measurand
                 && other.edge == limit.edge
+                && other.of == limit.of
+                && (other.ring.is_none() || limit.ring.is_none() || other.ring == limit.ring)
                 && both_apply(limit, other)
         });
         for other in same {

@@ -26,7 +26,7 @@ fn check(board: &Board, _: &Subject, flagged: &mut Vec<Flagged>) {
     let bare = inputs.filter(|input| {
         input.uncertainty.is_none() && input.wire.is_none_or(|wire| wire.gauge.is_none())
     });
-    let bare = bare.map(|input| (input.span, input.quantity.to_string()));
+    let bare = bare.map(|input| (input.span, input.name()));
     flagged.extend(once(bare.collect(), |span, count| {
         let text = board.document.source.slice(span);
         let more = such(count);

@@ -22,6 +22,7 @@ mod people_disagree;
 mod profile_unlike_mounting;
 mod published_without_clause;
 mod reading_apart;
+mod readings_spread;
 mod unit_implausible;
 mod unit_mixed;
 mod values_copied;
@@ -55,6 +56,7 @@ const ALL: &[&Rule] = &[
     &values_copied::RULE,
     &reading_apart::RULE,
     &people_disagree::RULE,
+    &readings_spread::RULE,
     &id_unlike_name::RULE,
     &id_repeated::RULE,
     &limit_repeated::RULE,

@@ -27,8 +27,9 @@ fn check(board: &Board, _: &Subject, flagged: &mut Vec<Flagged>) {
         return;
     }
     for condition in &adjustment.conditions {
-        let direct = construction.widths[condition.band];
-        let input = direct.and_then(|direct| construction.input(direct.input));
+        let direct = construction.widths[condition.band].as_ref();
+        let first = direct.and_then(|direct| direct.width.terms().first());
+        let input = first.and_then(|&(id, _)| construction.input(id));
         let beyond = condition.misfit.abs() > condition.allowed;
         let Some(input) = input.filter(|_| beyond) else {
             continue;

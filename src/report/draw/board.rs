@@ -86,7 +86,7 @@ impl Layout<'_> {
         let of_band = |band: Band| assessment.bands.iter().find(|found| found.band == band);
         face::beds(&mut out, spider, names, |bed: Bed| {
             match &of_band(bed.band())?.outcome {
-                BandOutcome::Compared(band) => hatch::pattern(band.deviation.value()),
+                BandOutcome::Compared(band) => hatch::pattern(band.bed_deviation(bed)?.value()),
                 _ => None,
             }
         });

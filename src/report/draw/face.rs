@@ -30,42 +30,72 @@ pub(in crate::report) fn half(spider: &Spider) -> f64 {
 /// sector wires begin and end.
 pub(in crate::report) fn metal(out: &mut String, spider: &Spider, (from, to): (f64, f64)) {
     let mut outlines = String::new();
-    for (_, ring) in spider.rings.iter() {
-        if let (Some(inside), Some(outside)) = (ring.inside, ring.outside) {
-            let (inside, outside) = (inside.as_mm(), outside.as_mm());
-            outlines.push_str(&circle(ring.centre, outside));
-            outlines.push_str(&circle(ring.centre, inside.max(0.0)));
+    for (wire, ring) in spider.rings.iter() {
+        match (ring.inside, ring.outside, &ring.outline) {
+            (Some(inside), Some(outside), None) => {
+                let (inside, outside) = (inside.as_mm(), outside.as_mm());
+                outlines.push_str(&circle(ring.centre, outside));
+                outlines.push_str(&circle(ring.centre, inside.max(0.0)));
+            }
+            (Some(_), Some(_), Some(_)) => {
+                let edges = [Edge::Outside, Edge::Inside].into_iter();
+                let edges = edges.filter_map(|edge| spider.ring_edge(wire, edge));
+                outlines.extend(edges.map(|edge| path(&edge)));
+            }
+            _ => {}
         }
     }
     let _ = write!(
         out,
         "<path d=\"{outlines}\" fill-rule=\"evenodd\" style=\"fill:var(--wire)\"/>"
     );
+    staples(out, spider);
     let Some(sectors) = &spider.sectors else {
         return;
     };
     let mut strips = String::new();
-    for bearing in &sectors.bearings {
-        let half = sectors.width.as_mm() / 2.0;
-        let vertices = [(from, -half), (to, -half), (to, half), (from, half)];
+    let wires = sectors.offsets.iter().zip(&sectors.widths);
+    for (bearing, (offset, width)) in sectors.bearings.iter().zip(wires) {
+        let (offset, half) = (offset.as_mm(), width.as_mm() / 2.0);
+        let (left, right) = (offset - half, offset + half);
+        let vertices = [(from, left), (to, left), (to, right), (from, right)];
         let places = vertices.map(|(along, across)| place(*bearing, along, across));
         let _ = write!(strips, "M{}Z", places.join("L"));
     }
     let _ = write!(out, "<path d=\"{strips}\" style=\"fill:var(--wire)\"/>");
 }
 
+/// The staples, where they lie across their wires.
+fn staples(out: &mut String, spider: &Spider) {
+    let mut outlines = String::new();
+    for staple in &spider.staples {
+        let Some(apex) = spider.reach(staple.ring, Edge::Apex, staple.bearing) else {
+            continue;
+        };
+        let (apex, half) = (apex.as_mm(), staple.length.as_mm() / 2.0);
+        let side = staple.width.as_mm() / 2.0;
+        let (near, far) = (apex - half, apex + half);
+        let vertices = [(near, -side), (far, -side), (far, side), (near, side)];
+        let places = vertices.map(|(along, across)| place(staple.bearing, along, across));
+        let _ = write!(outlines, "M{}Z", places.join("L"));
+    }
+    if !outlines.is_empty() {
+        let _ = write!(out, "<path d=\"{outlines}\" style=\"fill:var(--wire)\"/>");
+    }
+}
+
 /// Where the sector wires of a spider run from and to, if nothing says
 /// otherwise.
 pub(in crate::report) fn sector_wires(spider: &Spider) -> (f64, f64) {
     (
-        known(spider.rings[RingWire::OuterBull]).unwrap_or_default(),
-        known(spider.rings[RingWire::DoubleOuter]).unwrap_or(DOUBLE_OUTER),
+        known(&spider.rings[RingWire::OuterBull]).unwrap_or_default(),
+        known(&spider.rings[RingWire::DoubleOuter]).unwrap_or(DOUBLE_OUTER),
     )
 }
 
 /// Some radius of a ring wire in mm, its apex before its edges, if any was
 /// recorded.
-pub(super) fn known(ring: RingShape) -> Option<f64> {
+pub(super) fn known(ring: &RingShape) -> Option<f64> {
     let radius = ring.apex.or(ring.outside).or(ring.inside);
     radius.map(Length::as_mm)
 }
@@ -117,6 +147,6 @@ pub(in crate::report) fn numbers(out: &mut String, rim: f64) {
 
 /// An edge of a ring wire as drawn, if it is known.
 pub(super) fn edge(spider: &Spider, wire: RingWire, edge: Edge) -> Option<(Point, f64)> {
-    let ring = spider.rings[wire];
+    let ring = &spider.rings[wire];
     Some((ring.centre, ring.radius(edge)?.as_mm()))
 }

@@ -18,8 +18,8 @@ pub(super) struct Places<'a> {
 impl<'a> Places<'a> {
     pub(super) fn new(spider: &'a Spider, nominal: Option<&Spider>) -> Self {
         let radii = PerRing::from_fn(|wire| {
-            let own = face::known(spider.rings[wire]);
-            let nominal = || face::known(nominal?.rings[wire]);
+            let own = face::known(&spider.rings[wire]);
+            let nominal = || face::known(&nominal?.rings[wire]);
             own.or_else(nominal).unwrap_or_else(|| usual::apex(wire))
         });
         Self { spider, radii }

@@ -22,7 +22,7 @@ pub(in crate::report) fn section(assessment: &Assessment<'_>) -> Option<Figure> 
     let known = |band: Band| {
         let wires = [band.inner_wire(), Some(band.outer_wire())];
         let mut wires = wires.into_iter().flatten();
-        wires.any(|wire| face::known(spider.rings[wire]).is_some())
+        wires.any(|wire| face::known(&spider.rings[wire]).is_some())
     };
     if !known(Band::Treble) && !known(Band::Double) {
         return None;
@@ -96,7 +96,7 @@ impl Panel<'_> {
     fn draw(&self, out: &mut String, top: f64) -> f64 {
         let nominal = self.nominal.map(|(spider, _)| spider);
         let spiders = || [Some(self.spider), nominal].into_iter().flatten();
-        let shapes = || spiders().flat_map(|s| self.wires().map(|wire| s.rings[wire]));
+        let shapes = || spiders().flat_map(|s| self.wires().map(|wire| &s.rings[wire]));
         let mut radii: Vec<f64> = shapes().flat_map(radii).collect();
         radii.extend(self.rows.iter().filter_map(Row::reach).flatten());
         let scale = Scale::around(&radii);
@@ -107,7 +107,7 @@ impl Panel<'_> {
             (self.inner, Scale::LEFT, "start"),
             (self.band.outer_wire(), Scale::RIGHT, "end"),
         ] {
-            let words = format!("{wire}: {}", found(self.spider.rings[wire]));
+            let words = format!("{wire}: {}", found(&self.spider.rings[wire]));
             text(out, x, y + 12.0, 12.0, anchor, "", &words);
         }
         y += 22.0;
@@ -122,10 +122,10 @@ impl Panel<'_> {
         };
         let own = self
             .wires()
-            .map(|w| cut(self.spider.rings[w], self.profile));
+            .map(|w| cut(self.spider.rings[w].clone(), self.profile));
         let nominal = self.nominal.iter();
         let nominal: Vec<Cut> = nominal
-            .flat_map(|(s, profile)| self.wires().map(|w| cut(s.rings[w], *profile)))
+            .flat_map(|(s, profile)| self.wires().map(|w| cut(s.rings[w].clone(), *profile)))
             .collect();
         let all = || own.iter().chain(&nominal);
         let above = all().map(Cut::above).fold(0.0, f64::max) * scale.factor;
@@ -162,7 +162,7 @@ impl Panel<'_> {
     /// The panel for who cannot see it.
     fn sentence(&self) -> String {
         let wires = self.wires();
-        let wires = wires.map(|wire| format!("{wire}, {}", found(self.spider.rings[wire])));
+        let wires = wires.map(|wire| format!("{wire}, {}", found(&self.spider.rings[wire])));
         let rows: Vec<String> = self.rows.iter().map(Row::sentence).collect();
         let rows = if rows.is_empty() {
             "the table sets no limit on it".to_owned()
@@ -174,7 +174,7 @@ impl Panel<'_> {
 }
 
 /// What is known of a wire, in words.
-fn found(shape: RingShape) -> String {
+fn found(shape: &RingShape) -> String {
     match (shape.inside, shape.apex, shape.outside) {
         (Some(inside), Some(apex), Some(outside)) => {
             format!("apex at {apex:.2}, {:.3} thick", outside - inside)
@@ -191,7 +191,7 @@ fn found(shape: RingShape) -> String {
     }
 }
 
-fn radii(shape: RingShape) -> Vec<f64> {
+fn radii(shape: &RingShape) -> Vec<f64> {
     let all = [shape.inside, shape.apex, shape.outside];
     all.into_iter().flatten().map(Length::as_mm).collect()
 }

@@ -101,7 +101,7 @@ fn row(assessment: &Assessment<'_>, band: Band, found: &LimitFinding<'_>) -> Row
             ],
             bar: None,
         },
-        Outcome::Mounting { .. } => Row {
+        Outcome::Mounting { .. } | Outcome::Bed(_) => Row {
             lines: vec![subject],
             bar: None,
         },

@@ -51,7 +51,7 @@ impl Cut {
     pub(super) fn draw(&self, out: &mut String, scale: &Scale, face: f64, nominal: bool) {
         let top = face - self.above() * scale.factor;
         let bottom = face + self.below() * scale.factor;
-        let outline = match (self.edges(), known(self.shape)) {
+        let outline = match (self.edges(), known(&self.shape)) {
             (Some((inside, outside)), _) => {
                 let (left, right) = (scale.x(inside), scale.x(outside));
                 match self.profile {

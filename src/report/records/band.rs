@@ -11,6 +11,7 @@ use super::limit::{InputRecord, MissingRecord, UncertaintyRecord};
 use super::words::{BandWordRecord, CheckRecord};
 use crate::board::Board;
 use crate::conformity::{BandFinding, BandOutcome, BoundsOrigin, Margin, Margins};
+use crate::geometry::Bed;
 use crate::report::says::judged;
 use crate::units::{Area, Percent};
 
@@ -26,6 +27,10 @@ pub(super) struct BandRecord {
     metal_share_standard_uncertainty: Option<f64>,
     /// Free area of one bed, the mean where beds differ.
     mean_bed_area: Option<f64>,
+    /// The free area of each bed, clockwise from the top, where beds differ.
+    bed_areas: Option<Vec<f64>>,
+    /// How far each deviates from the nominal bed, in percent.
+    bed_deviations: Option<Vec<f64>>,
     nominal_free_area: Option<f64>,
     deviation: Option<f64>,
     deviation_uncertainty: Option<UncertaintyRecord>,
@@ -97,6 +102,15 @@ impl BandRecord {
             metal_share: free.and_then(|free| free.area.metal_share().map(Percent::value)),
             metal_share_standard_uncertainty: metal_u.map(Percent::value),
             mean_bed_area: free.map(|free| free.area.mean_bed().as_mm2()),
+            bed_areas: free.filter(|free| free.is_uneven()).map(|free| {
+                let beds = free.area.beds.iter();
+                beds.map(|bed| bed.free.as_mm2()).collect()
+            }),
+            bed_deviations: compared.filter(|band| band.free.is_uneven()).map(|band| {
+                let beds = Bed::of_band(finding.band);
+                let deviation = |bed| band.bed_deviation(bed).map(Percent::value);
+                beds.filter_map(deviation).collect()
+            }),
             nominal_free_area: compared.map(|compared| compared.nominal.as_mm2()),
             deviation: compared.map(|compared| compared.deviation.value()),
             deviation_uncertainty: compared.and_then(|compared| {

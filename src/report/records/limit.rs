@@ -9,11 +9,11 @@ use super::diagnostic::DiagnosticRecord;
 use super::diagnostic::PlaceRecord;
 use super::people::TakingRecord;
 use super::words::{
-    BandWordRecord, CheckRecord, EdgeRecord, MeasurandRecord, MountingRecord, ProfileRecord,
-    ProvenanceRecord,
+    BandWordRecord, CheckRecord, EdgeRecord, ExtentRecord, MeasurandRecord, MountingRecord,
+    ProfileRecord, ProvenanceRecord,
 };
-use crate::board::{Basis, Board, Contribution, InputId};
-use crate::conformity::{LimitFinding, Missing, Outcome};
+use crate::board::{Axis, Basis, Board, Contribution, InputId, Quantity};
+use crate::conformity::{Amount, LimitFinding, Missing, Outcome, PlaceFinding};
 use crate::report::says::{judged, reasons};
 use crate::table::{Citation, Demand};
 use crate::units::{Length, Uncertainty};
@@ -28,7 +28,13 @@ pub(super) struct LimitRecord {
     part: Option<String>,
     edge: Option<EdgeRecord>,
     verdict: CheckRecord,
-    /// The measured length.
+    /// Whether the limit speaks of the mean or of every place.
+    of: ExtentRecord,
+    /// Where around the board the value was taken, or the bed that it is of: the
+    /// worst of those that the limit speaks of.
+    at: Option<String>,
+    /// The measured length; of a sector its angle in degrees, of a bed its
+    /// deviation in percent.
     value: Option<f64>,
     /// The mounting, where the limit is on that.
     mounting: Option<MountingRecord>,
@@ -43,6 +49,10 @@ pub(super) struct LimitRecord {
     probability_of_conformity: Option<f64>,
     /// The same length from other measurements, where it contradicts.
     contradicted_by: Option<ContradictionRecord>,
+    /// Every place that the limit speaks of.
+    places: Option<Vec<AroundRecord>>,
+    /// How many sectors or beds do not conform.
+    failing: Option<usize>,
     /// What the check lacks.
     missing: Vec<MissingRecord>,
     measured_at: Vec<InputRecord>,
@@ -50,6 +60,30 @@ pub(super) struct LimitRecord {
     source: SourceRecord,
     /// What is to be said of it, unless it conforms.
     finding: Option<DiagnosticRecord>,
+}
+
+/// A length at one place around the board.
+#[skip_serializing_none]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct AroundRecord {
+    /// A sector's number, or degrees clockwise from the top.
+    at: String,
+    value: f64,
+    standard_uncertainty: Option<f64>,
+    probability_of_conformity: Option<f64>,
+    verdict: CheckRecord,
+}
+
+impl AroundRecord {
+    fn of(place: &PlaceFinding) -> Self {
+        Self {
+            at: place.at.to_string(),
+            value: place.value.as_mm(),
+            standard_uncertainty: place.uncertainty.map(Uncertainty::standard),
+            probability_of_conformity: place.decided.probability,
+            verdict: Some(place.decided.verdict).into(),
+        }
+    }
 }
 
 records! {
@@ -81,7 +115,8 @@ pub(super) struct MissingRecord {
 }
 
 /// `measurement`: a length that the file does not give. `alternative`: one that
-/// would do instead of those before it. `nominal-board`: the table has none for
+/// would do instead of those before it. `places`: readings that say where they
+/// were taken. `nominal-board`: the table has none for
 /// the mounting. `nominal-profile`: it has another profile. `nominal-band`: its
 /// wires leave the band no free area.
 #[derive(Clone, Copy, Debug, Serialize, JsonSchema)]
@@ -89,6 +124,7 @@ pub(super) struct MissingRecord {
 enum MissingKindRecord {
     Measurement,
     Alternative,
+    Places,
     NominalBoard,
     NominalProfile,
     NominalBand,
@@ -124,6 +160,8 @@ struct ContradictionRecord {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub(super) struct InputRecord {
     quantity: String,
+    /// Where around the board it was taken, if the file says.
+    at: Option<String>,
     value: f64,
     edge: Option<EdgeRecord>,
     standard_uncertainty: Option<f64>,
@@ -139,13 +177,15 @@ impl LimitRecord {
         let limit = finding.limit;
         let (lower, upper) = match &limit.demand {
             Demand::Within(interval) => (interval.lower, interval.upper),
-            Demand::OneOf(_) => (None, None),
+            Demand::OneOf(_) | Demand::Turned { .. } | Demand::Beds { .. } => (None, None),
         };
         let mut record = Self {
             limit: limit.name.clone(),
             measurand: limit.measurand.into(),
             part: finding.part.map(|part| part.name().to_owned()),
             edge: limit.edge.map(Into::into),
+            of: limit.of.into(),
+            at: None,
             verdict: finding.outcome.verdict().into(),
             value: None,
             mounting: None,
@@ -156,6 +196,8 @@ impl LimitRecord {
             beyond: None,
             probability_of_conformity: None,
             contradicted_by: None,
+            places: None,
+            failing: None,
             missing: Vec::new(),
             measured_at: Vec::new(),
             limit_at: PlaceRecord::in_document(&limit.place.document, limit.place.span),
@@ -168,6 +210,9 @@ impl LimitRecord {
                 record.value = Some(length.value.as_mm());
                 record.uncertainty =
                     u.map(|u| UncertaintyRecord::of(u, &length.contributions, board));
+                record.at = length.at.map(|at| at.to_string());
+                record.places = (!length.places.is_empty())
+                    .then(|| length.places.iter().map(AroundRecord::of).collect());
                 record.beyond = Some(length.excess.as_mm());
                 record.probability_of_conformity = length.decided.probability;
                 record.measured_at = inputs(&length.inputs, board);
@@ -177,6 +222,18 @@ impl LimitRecord {
                     allowed_difference: other.allowed.as_mm(),
                     measured_at: inputs(&other.inputs, board),
                 });
+            }
+            Outcome::Bed(found) => {
+                record.at = Some(found.bed.to_string());
+                record.value = Some(found.value.number());
+                record.lower = found.lower.map(Amount::number);
+                record.upper = found.upper.map(Amount::number);
+                record.failing = Some(found.failing);
+                record.uncertainty = found
+                    .uncertainty
+                    .map(|u| UncertaintyRecord::of(u, &[], board));
+                record.probability_of_conformity = found.decided.probability;
+                record.measured_at = inputs(&found.inputs, board);
             }
             Outcome::Mounting { found, .. } => record.mounting = Some((*found).into()),
             Outcome::NotChecked(missing) => record.missing = MissingRecord::all(missing),
@@ -207,6 +264,14 @@ impl From<Missing> for MissingRecord {
                 record.kind = MissingKindRecord::Alternative;
                 record.quantity = Some(quantity.to_string());
             }
+            Missing::Places(quantity) => {
+                record.kind = MissingKindRecord::Places;
+                record.quantity = Some(quantity.to_string());
+            }
+            Missing::Offset(ring) => {
+                record.quantity = Some(Quantity::Offset(ring, Axis::Across).to_string());
+            }
+            Missing::Bearings => record.quantity = Some("sector bearings".to_owned()),
             Missing::NominalBoard(mounting) => {
                 record.kind = MissingKindRecord::NominalBoard;
                 record.mounting = Some(mounting.into());
@@ -237,6 +302,7 @@ impl InputRecord {
         let input = board.construction.input(id)?;
         Some(Self {
             quantity: input.quantity.to_string(),
+            at: input.at.map(|at| at.to_string()),
             value: input.value.as_mm(),
             edge: input.edge.map(Into::into),
             standard_uncertainty: input.uncertainty.map(Uncertainty::standard),

@@ -9,7 +9,7 @@ use crate::comparison::{MetalFrom, ThrowsKind};
 use crate::conformity::Verdict;
 use crate::document::{FileKind, Level};
 use crate::play::AimRule;
-use crate::table::{Measurand, Provenance};
+use crate::table::{Extent, Measurand, Provenance};
 
 /// Words that stand for the variants of one of the engine's enums.
 macro_rules! words {
@@ -97,7 +97,16 @@ words! {
         #[serde(rename = "overall.diameter")] OverallDiameter,
         #[serde(rename = "ring_wires.gauge")] RingWiresGauge,
         #[serde(rename = "sector_wires.gauge")] SectorWiresGauge,
+        #[serde(rename = "ring.roundness")] RingRoundness,
+        #[serde(rename = "ring.offset")] RingOffset,
+        #[serde(rename = "sector.angle")] SectorAngle,
+        #[serde(rename = "bed.area")] BedArea,
         #[serde(rename = "mounting")] Mounting
+    }
+
+    ExtentRecord of Extent {
+        #[serde(rename = "mean")] Mean,
+        #[serde(rename = "every place")] EveryPlace
     }
 }
 

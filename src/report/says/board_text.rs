@@ -79,7 +79,7 @@ impl Writer<'_, '_> {
         }
         writeln!(self.out)?;
         self.fact(Style::Faint, &facts)?;
-        for words in people::beside_the_verdict(board) {
+        for words in people::beside_the_verdict(assessment) {
             self.fact(Style::Caution, &words)?;
         }
         Ok(())
@@ -193,6 +193,18 @@ impl Writer<'_, '_> {
             Outcome::Mounting { found, verdict } => {
                 self.headline(Some(*verdict), &format!("{subject}: {found}"))?;
             }
+            Outcome::Bed(found) => {
+                let words = format!(
+                    "{subject}: {}; limits {}",
+                    phrases::bed_value(found),
+                    phrases::bed_interval(found.lower, found.upper)
+                );
+                self.headline(Some(found.decided.verdict), &words)?;
+                if let Some(words) = phrases::failing(found) {
+                    self.row("beds", "", &words)?;
+                }
+                self.inputs("measured", &found.inputs)?;
+            }
             // Listed together, below.
             Outcome::NotChecked(_) => return Ok(()),
         }
@@ -221,6 +233,9 @@ impl Writer<'_, '_> {
         self.headline(Some(verdict), &head)?;
         self.grounds(&Grounds::of_length(length))?;
         self.inputs("measured", &length.inputs)?;
+        if let Some(words) = phrases::places_judged(length, places) {
+            self.row("places", "", &words)?;
+        }
         if let Some(contradiction) = &length.contradiction {
             let words = phrases::contradiction(self.board, contradiction);
             self.row("but", "", &words)?;
@@ -240,7 +255,7 @@ impl Writer<'_, '_> {
             let shown = match band.verdict {
                 Some(verdict) => verdict != Verdict::Conforms,
                 None => shares.any(|share| share >= WORTH_NAMING),
-            };
+            } || phrases::extreme_beds(finding.band, band).is_some();
             if self.everything || shown {
                 self.compared(finding, band)?;
             }
@@ -253,6 +268,9 @@ impl Writer<'_, '_> {
         match band.verdict {
             Some(verdict) => self.headline(Some(verdict), &head)?,
             None => self.title(&head)?,
+        }
+        if let Some(words) = phrases::extreme_beds(finding.band, band) {
+            self.row("beds", "", &words)?;
         }
         if let Some(other) = band.contradicted_by {
             let other = phrases::signed(other);

@@ -26,6 +26,12 @@ pub(in crate::report) fn limit(finding: &LimitFinding<'_>, board: &Board) -> Opt
             let place = input_place(board, length.inputs.last().copied());
             (format!("{value}, limits {interval}"), remedy, place)
         }
+        Outcome::Bed(found) => {
+            let interval = phrases::bed_interval(found.lower, found.upper);
+            let words = format!("{}, limits {interval}", phrases::bed_value(found));
+            let place = input_place(board, found.inputs.last().copied());
+            (words, "measure again, or take the board out of use", place)
+        }
         Outcome::Mounting { found, .. } => {
             let node = board.document.root.get("mounting");
             let span = node.map(|node| node.span).unwrap_or_default();

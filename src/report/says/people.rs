@@ -2,19 +2,23 @@
 //! reading stands apart.
 
 use super::phrases::{self, count, two_digits};
-use crate::board::{Basis as Ground, Board, Edge, Input, Quantity, ReadingApart, Taken, Taking};
+use crate::board::{
+    Basis as Ground, Board, Edge, Input, Quantity, ReadingApart, Taken, Taking, WideSpread,
+};
+use crate::conformity::Assessment;
 use crate::document::{Diagnostic, Level, Place};
 use crate::measurement::{Basis, JudgedBy, Repeatability, RowAgreement, StandsApart};
 
 /// What has to be said beside the verdict on a board, a sentence each: that it
 /// rests on readings that stand apart, or that people disagree on.
-pub(in crate::report) fn beside_the_verdict(board: &Board) -> Vec<String> {
-    let all = findings(board).into_iter();
+pub(in crate::report) fn beside_the_verdict(assessment: &Assessment<'_>) -> Vec<String> {
+    let all = findings(assessment.board).into_iter();
     let sentence = |found: Diagnostic| match found.remedy {
         Some(remedy) => format!("{}; {remedy}", found.message),
         None => found.message,
     };
-    all.map(sentence).collect()
+    let beyond = phrases::places_beyond(assessment);
+    all.map(sentence).chain(beyond).collect()
 }
 
 /// The same as findings, under the codes by which `lint` knows them.
@@ -38,7 +42,31 @@ pub(in crate::report) fn findings(board: &Board) -> Vec<Diagnostic> {
             "measure it again together",
         )
     });
-    apart.chain(disputes).collect()
+    let spreads = board.spreads.iter().filter_map(|spread| {
+        let input = board.construction.input(spread.input)?;
+        let message = wide_spread(input, spread);
+        Some(note("readings-spread", spread.span, message, REMEASURE))
+    });
+    apart.chain(spreads).chain(disputes).collect()
+}
+
+/// What to do about readings that differ too much.
+const REMEASURE: &str = "say where each was taken (`{ at: 20, value: … }`), or measure again";
+
+/// Readings that differ by more than repeatability explains.
+pub(in crate::report) fn wide_spread(input: &Input, spread: &WideSpread) -> String {
+    let why = if spread.from_others {
+        "the other lengths"
+    } else {
+        "instrument and touch"
+    };
+    format!(
+        "the readings of the {} differ by more than repeatability explains: they scatter by {:.3}, \
+         {why} by {:.3}",
+        input.name(),
+        spread.deviation,
+        spread.explained
+    )
 }
 
 /// A reading that stands apart, in one line.
@@ -47,7 +75,7 @@ fn reading_apart(input: &Input, apart: &ReadingApart) -> String {
     let by = by.map_or_else(String::new, |by| format!(" by {by}"));
     format!(
         "a reading stands apart: {} {:.3} mm{by}, {}",
-        input.quantity,
+        input.name(),
         apart.found.value,
         how_far(&apart.found)
     )
@@ -92,7 +120,7 @@ fn dispute(input: &Input, taken: &Taken) -> String {
     let widened = widened(taken).map_or_else(String::new, |words| format!("; {words}"));
     format!(
         "people disagree on the {}: {}{probability}{widened}",
-        input.quantity,
+        input.name(),
         people.join(", ")
     )
 }
@@ -194,7 +222,7 @@ pub(in crate::report) fn input(input: &Input) -> String {
         Some(edge) => format!(", taken to the {edge} edge"),
         None => String::new(),
     };
-    format!("{} {value}{}{edge}", input.quantity, readings(&input.basis))
+    format!("{} {value}{}{edge}", input.name(), readings(&input.basis))
 }
 
 /// What is to be known of readings behind a mean.

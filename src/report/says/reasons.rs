@@ -33,6 +33,14 @@ pub(in crate::report) fn lacks(missing: Missing) -> String {
     match missing {
         Missing::Measured(quantity) => format!("the {}", self::quantity(quantity)),
         Missing::Instead(quantity) => format!("or the {} itself", self::quantity(quantity)),
+        Missing::Places(quantity) => format!(
+            "the {} at four places or more (`readings: [{{ at: 20, value: … }}, …]`)",
+            self::quantity(quantity)
+        ),
+        Missing::Offset(ring) => {
+            format!("the `offset` of the {ring}, or its radius at four places or more")
+        }
+        Missing::Bearings => "the `bearings` of the `sectors`".to_owned(),
         Missing::NominalBoard(mounting) => format!("a nominal board for {mounting} in the table"),
         Missing::NominalProfile {
             mounting,
@@ -56,6 +64,8 @@ fn quantity(quantity: Quantity) -> String {
         Quantity::SectorWires => "thickness of the sector wires".to_owned(),
         Quantity::Width(band) => format!("{band} width"),
         Quantity::Overall => "overall diameter".to_owned(),
+        Quantity::Offset(ring, _) => format!("offset of the {ring}"),
+        Quantity::SectorOffset(_) | Quantity::SectorWire(_) => quantity.to_string(),
     }
 }
 
@@ -120,7 +130,7 @@ impl<Q: Decidable> Grounds<'_, Q> {
         let lacking = self.inputs.iter().filter_map(|&id| {
             let input = board.construction.input(id)?;
             let lacks = input.uncertainty.is_none();
-            lacks.then(|| input.quantity.to_string())
+            lacks.then(|| input.name())
         });
         let lacking: Vec<_> = lacking.collect();
         format!(

@@ -40,7 +40,7 @@ pub(super) fn part(
     let sections = [
         Block::section(
             "Readings to look at again",
-            Block::points(people::beside_the_verdict(board)),
+            Block::points(people::beside_the_verdict(assessment)),
         ),
         Block::section(
             "The inspection",
@@ -58,10 +58,13 @@ pub(super) fn part(
         ),
         Block::section(
             "Bands",
-            [
-                Block::Grid(tables::bands(assessment, &mut sources)),
-                Block::Points(sources.lines()),
-            ],
+            [Some(Block::Grid(tables::bands(assessment, &mut sources)))]
+                .into_iter()
+                .chain([
+                    uneven_beds(assessment),
+                    Some(Block::Points(sources.lines())),
+                ])
+                .flatten(),
         ),
         Block::section(
             "What drives each deviation",
@@ -324,4 +327,17 @@ pub(super) fn authorisation(event: &Event) -> Vec<Block> {
 pub(super) fn cautions() -> Vec<String> {
     let all = statements::STATEMENTS.iter().chain(&statements::CAUTIONS);
     all.map(|&words| words.to_owned()).collect()
+}
+
+/// The beds that lose and gain most, a band each, where beds differ.
+fn uneven_beds(assessment: &Assessment<'_>) -> Option<Block> {
+    let lines = assessment.bands.iter().filter_map(|finding| {
+        let BandOutcome::Compared(band) = &finding.outcome else {
+            return None;
+        };
+        phrases::extreme_beds(finding.band, band)
+    });
+    let lines: Vec<String> = lines.collect();
+    let words = format!("Beds that deviate most: {}.", lines.join(". "));
+    (!lines.is_empty()).then_some(Block::Text(words))
 }

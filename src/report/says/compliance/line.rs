@@ -72,7 +72,7 @@ impl BoardLine {
                 .map(|number| format!("{number}/{}{suffix}", board.id)),
             verdict: assessment.verdict,
             tally: assessment.tally(),
-            beside: people::beside_the_verdict(board),
+            beside: people::beside_the_verdict(assessment),
             anchor: anchor(index),
             worst: worst(assessment),
             doubtful: doubtful(assessment),

@@ -5,8 +5,8 @@ use crate::report::style::Mark;
 use super::super::{people, phrases, reasons};
 use crate::board::{Basis, Board, GaugeGround};
 use crate::conformity::{
-    Assessment, BandFinding, BandOutcome, BoundsOrigin, ComparedBand, LengthFinding, LimitFinding,
-    Outcome,
+    Amount, Assessment, BandFinding, BandOutcome, BedFinding, BoundsOrigin, ComparedBand,
+    LengthFinding, LimitFinding, Outcome,
 };
 use crate::report::page::{Cell, Column, ColumnKind, Grid, Row};
 use crate::table::{Citation, Demand};
@@ -44,6 +44,7 @@ pub(super) fn limits<'a>(assessment: &'a Assessment<'_>, sources: &mut Sources<'
         let figures = match &finding.outcome {
             Outcome::Length(length) => length_cells(finding, length),
             Outcome::Mounting { found, .. } => bare(found.to_string(), finding),
+            Outcome::Bed(found) => bed_cells(finding, found),
             Outcome::NotChecked(_) => bare(NONE.to_owned(), finding),
         };
         let mut cells = vec![text(phrases::subject(finding))];
@@ -78,11 +79,37 @@ fn demanded(finding: &LimitFinding<'_>) -> String {
         Demand::Within(interval) => {
             phrases::bare_interval(*interval, phrases::decimals(limit.measurand))
         }
+        Demand::Turned { lower, upper } => {
+            phrases::bed_interval(lower.map(Amount::Angle), upper.map(Amount::Angle))
+        }
+        Demand::Beds { lower, upper, .. } => phrases::bed_interval(
+            Some(Amount::Deviation(*lower)),
+            Some(Amount::Deviation(*upper)),
+        ),
         Demand::OneOf(allowed) => {
             let words: Vec<_> = allowed.iter().map(ToString::to_string).collect();
             words.join(" or ")
         }
     }
+}
+
+/// A sector's angle or a bed's deviation, with their units.
+fn bed_cells(finding: &LimitFinding<'_>, found: &BedFinding) -> [String; 6] {
+    let none = || NONE.to_owned();
+    let expanded = found.uncertainty.map(|u| u.expanded().expanded);
+    let places = expanded.map_or(1, phrases::two_digits);
+    let unit = found.value.unit();
+    [
+        match found.value {
+            Amount::Angle(_) => format!("{:.places$}{unit}", found.value.number()),
+            Amount::Deviation(_) => format!("{:+.places$}{unit}", found.value.number()),
+        },
+        expanded.map_or_else(none, |u| format!("{u:.places$}")),
+        demanded(finding),
+        none(),
+        none(),
+        probability(found.decided.probability),
+    ]
 }
 
 /// What was found and what is demanded, without figures.
@@ -233,7 +260,7 @@ pub(super) fn drivers(assessment: &Assessment<'_>) -> Option<Grid> {
                 format!("{}/{}", finding.band.key(), input.quantity),
                 vec![
                     text(finding.band.name()),
-                    text(input.quantity.to_string()),
+                    text(input.name()),
                     text(format!("{:.decimals$}", input.value.as_mm())),
                     text(format!("{nominal:.decimals$}")),
                     text(percent(driver.share)),
@@ -265,9 +292,9 @@ pub(super) fn measured(board: &Board) -> Grid {
         let decimals = phrases::input_decimals(input);
         let position = board.document.source.position(input.span.start);
         Row::keyed(
-            input.quantity.to_string(),
+            input.name(),
             vec![
-                text(input.quantity.to_string()),
+                text(input.name()),
                 text(match input.wire.and_then(|wire| wire.gauge) {
                     Some(gauge) => format!("{gauge}"),
                     None => NONE.to_owned(),

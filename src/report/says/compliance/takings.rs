@@ -23,7 +23,7 @@ pub(super) fn takings(board: &Board) -> Option<Grid> {
             rows.push(Row::keyed(
                 format!("{}, {}", input.quantity, index + 1),
                 vec![
-                    text(input.quantity.to_string()),
+                    text(input.name()),
                     text(format!(
                         "{}{}, {instrument}",
                         taking.by,
