@@ -123,6 +123,6 @@ pub(crate) fn read_bearing(
 fn sector(number: f64) -> Option<Bearing> {
     let index = SECTOR_ORDER
         .iter()
-        .position(|&own| f64::from(own) == number)?;
+        .position(|&own| (f64::from(own) - number).abs() < 1e-9)?;
     Some(Bearing::Sector(index))
 }

@@ -23,7 +23,7 @@ pub(super) fn check_order(construction: &Construction, problems: &mut Problems) 
             Box::new(
                 (0..360)
                     .step_by(STEP)
-                    .map(|degrees| Angle::degrees(degrees as f64)),
+                    .map(|degrees| Angle::degrees(f64::from(degrees))),
             )
         };
         let crossing = bearings.find_map(|bearing| {

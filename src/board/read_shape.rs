@@ -159,7 +159,11 @@ fn read_bearings(bearings: &Located<Vec<f64>>, lengths: &mut Lengths<'_>) -> Opt
         wrong_count(lengths, bearings.span, &what, "one bearing for each");
         return None;
     }
-    if let Some(wrong) = bearings.value.iter().find(|b| !(b.abs() <= 720.0)) {
+    if let Some(wrong) = bearings
+        .value
+        .iter()
+        .find(|b| b.is_nan() || b.abs() > 720.0)
+    {
         lengths.problems.add(Problem::new(
             Fault::OutOfRange,
             bearings.span,

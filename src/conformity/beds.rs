@@ -175,7 +175,7 @@ fn bearing_part(construction: &Construction, free: &FreeArea, band: Band) -> Opt
     let sweep = free.area.free.as_mm2() / std::f64::consts::TAU;
     let radians = u.standard().to_radians();
     band.has_sectors()
-        .then(|| std::f64::consts::SQRT_2 * sweep * radians)
+        .then_some(std::f64::consts::SQRT_2 * sweep * radians)
 }
 
 /// The bed that decides among those of several bands.

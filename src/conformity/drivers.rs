@@ -101,9 +101,8 @@ fn counterpart(nominal: &Construction, input: &Input, ring: Option<RingWire>) ->
         }
         Quantity::RingWire(ring) => nominal.ring_wires[ring].clone(),
         Quantity::RingWires => nominal.ring_wires[ring?].clone(),
-        Quantity::SectorWires => nominal.sector_wires.clone(),
+        Quantity::SectorWires | Quantity::SectorWire(_) => nominal.sector_wires.clone(),
         Quantity::Width(band) => nominal.width_from_radii(band, edge),
-        Quantity::SectorWire(_) => nominal.sector_wires.clone(),
         // The nominal board's rings are centred and its wires straight.
         Quantity::Overall | Quantity::Offset(..) | Quantity::SectorOffset(_) => None,
     }

@@ -31,7 +31,7 @@ fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
         Content::Board(board) => {
             for apart in &board.apart {
                 let input = board.construction.input(apart.input);
-                let of = input.map_or_else(String::new, |input| input.name());
+                let of = input.map_or_else(String::new, crate::board::Input::name);
                 flagged.push(note(apart.span, &of, &apart.found));
             }
         }

@@ -26,7 +26,7 @@ pub(super) const RULE: Rule = Rule {
 fn check(board: &Board, _: &Subject, flagged: &mut Vec<Flagged>) {
     for spread in &board.spreads {
         let input = board.construction.input(spread.input);
-        let of = input.map_or_else(String::new, |input| input.name());
+        let of = input.map_or_else(String::new, crate::board::Input::name);
         let why = if spread.from_others {
             "the other lengths scatter by"
         } else {

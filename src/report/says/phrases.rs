@@ -370,7 +370,7 @@ pub(in crate::report) fn board_probability(assessment: &Assessment<'_>) -> Optio
 /// Lengths that contradict one another, and what that does to one of them.
 pub(in crate::report) fn contradiction(board: &Board, found: &Contradiction) -> String {
     let without = board.construction.input(found.without);
-    let without = without.map_or_else(String::new, |input| input.name());
+    let without = without.map_or_else(String::new, crate::board::Input::name);
     format!(
         "the recorded lengths miss one another by {:.2}, and may by {:.2}: without the {without} \
          it would be {:.2}; measure again",
