@@ -89,7 +89,7 @@ fn json_is_one_document_even_with_refused_files() {
     ]);
     assert_eq!(output.status.code(), Some(2));
     let json: serde_json::Value = serde_json::from_slice(&output.stdout).expect("one document");
-    assert_eq!(json["boards"].as_array().map(Vec::len), Some(13));
+    assert_eq!(json["boards"].as_array().map(Vec::len), Some(14));
     assert_eq!(
         json["invalid_files"][0]["problems"][0]["code"],
         "unknown-key"

@@ -8,7 +8,7 @@ use std::fs;
 
 use common::scan::{RINGS, SCALE, TURNED, simulated, wire};
 use common::{ringrule, root, table, transcript};
-use ringrule::board::{Board, RingWire};
+use ringrule::board::{Board, LengthText, RingWire};
 use ringrule::conformity::{Judge, Verdict};
 use ringrule::document::{CsvFormat, Fault, InvalidFile, Source};
 use ringrule::readings::{Digitised, Feature, Origin, PointTable, ScaleBasis, digitise, to_yaml};
@@ -109,7 +109,7 @@ fn the_board_file_keeps_radii_edges_and_uncertainties() {
         let input = inputs
             .find(|input| input.quantity == ringrule::board::Quantity::Ring(ring, false))
             .expect("in the file");
-        assert!((input.value - circle.fit.radius).as_mm().abs() < 1e-6);
+        assert!((input.value - circle.fit.radius).as_mm().abs() <= 0.0005);
         assert_eq!(input.edge, circle.edge);
         let (own, of) = (
             input.uncertainty.expect("stated"),
@@ -121,6 +121,45 @@ fn the_board_file_keeps_radii_edges_and_uncertainties() {
     let table = table("wdf.yaml");
     let judge = Judge::new(&table);
     assert_eq!(judge.judge(&board).verdict, Verdict::Conforms);
+}
+
+#[test]
+fn the_board_file_has_offsets_and_sector_wires() {
+    let found = digitised(&simulated(15));
+    let rings = found.file.rings.as_ref().expect("rings");
+    let treble = rings.treble_outer.as_ref().expect("digitised");
+    let offset = &treble.offset.as_ref().expect("seen from the wires").value;
+    let circle = &found.circles[3];
+    assert_eq!(circle.feature, Feature::Ring(RingWire::TrebleOuter));
+    let centre = circle.fit.centre;
+    // To the second digit of U, which is some hundredths.
+    for (written, found) in offset.iter().zip([centre.x(), centre.y()]) {
+        let LengthText::Number(written) = written else {
+            panic!("a number");
+        };
+        assert!((written - found.as_mm()).abs() <= 0.0005 + 1e-12);
+        assert!((written * 1e3 - libm::round(written * 1e3)).abs() < 1e-9);
+    }
+    assert!(treble.offset_uncertainty.is_some());
+    // Clockwise from the wire between 20 and 1: 3/19 is the eleventh, 16/8 the
+    // fourteenth.
+    let sectors = found.file.sectors.as_ref().expect("all twenty");
+    let bearings = &sectors.bearings.as_ref().expect("stated").value;
+    assert_eq!(bearings.len(), 20);
+    assert!((bearings[0] - 9.0).abs() < 0.1 && (bearings[19] - 351.0).abs() < 0.1);
+    assert!((bearings[13] - 243.8).abs() < 0.1, "{bearings:?}");
+    let offsets = &sectors.offsets.as_ref().expect("stated").value;
+    let LengthText::Number(beside) = offsets[10] else {
+        panic!("a number");
+    };
+    assert!((beside - 0.5).abs() < 0.1, "{offsets:?}");
+    // Nineteen wires are too few for a file, which has all or none.
+    let text = simulated(15);
+    let without = text.lines().filter(|line| !line.starts_with("sector 8/11"));
+    let without: Vec<&str> = without.collect();
+    let found = digitised(&without.join("\n"));
+    assert_eq!(found.wires.len(), 19);
+    assert!(found.file.sectors.is_none());
 }
 
 /// Twelve points round each of two rings, in mm, y upwards.
@@ -327,4 +366,16 @@ fn wrong_input_ends_with_code_2_at_its_cell() {
     let other = ringrule(&["digitise", "specs/demo/sheets/fl-11-ashdown.csv"]);
     assert_eq!(other.status.code(), Some(2));
     insta::assert_snapshot!(transcript(&other));
+}
+
+#[test]
+fn the_demo_board_is_what_its_points_make() {
+    let points = fs::read_to_string(root().join("specs/demo/points/fl-15.csv")).expect("there");
+    let board = fs::read_to_string(root().join("specs/demo/15-digitised.yaml")).expect("there");
+    let made = to_yaml(&digitised(&points).file, "").expect("YAML");
+    let keys = |text: &str| {
+        let start = text.find("format:").expect("a format");
+        text[start..].to_owned()
+    };
+    assert_eq!(keys(&board), keys(&made));
 }

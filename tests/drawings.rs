@@ -29,7 +29,7 @@ fn demo() -> Vec<(PathBuf, Board)> {
         })
         .collect();
     boards.sort_by(|a, b| a.0.cmp(&b.0));
-    assert_eq!(boards.len(), 13);
+    assert_eq!(boards.len(), 14);
     boards
 }
 

@@ -219,7 +219,7 @@ fn each_board_has_a_report_of_its_own() {
     let output = report(&["specs/demo", "--each", &html, "--each", &pdf]);
     assert_eq!(output.status.code(), Some(0), "{}", transcript(&output));
     let count = std::fs::read_dir(folder.path()).expect("there").count();
-    assert_eq!(count, 26);
+    assert_eq!(count, 28);
     let one = std::fs::read_to_string(folder.path().join("FL-03.html")).expect("written");
     assert_eq!(one, printed("html", &[NARROW]));
 }

@@ -235,7 +235,7 @@ fn a_sector_too_wide_and_a_bed_too_small_are_named() {
         })
         .collect();
     assert_eq!(found.len(), 2);
-    assert_eq!(found[0].failing, 2, "the 20 and the 1");
+    assert_eq!(found[0].failing(), 2, "the 20 and the 1");
     assert!([20, 1].contains(&found[0].bed.number()));
     assert!(
         (found[0].uncertainty.expect("stated").standard() - 0.1 * libm::sqrt(2.0)).abs() < 1e-12

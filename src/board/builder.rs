@@ -1,12 +1,13 @@
 //! A board put together in Rust, with the checks that a file has.
 
+mod shape;
+
 use std::fmt;
 
 use super::{
-    Axis, Band, Board, BoardFile, BoardFormat, Edge, Identity, InspectionFile, InstrumentFile,
+    Band, Board, BoardFile, BoardFormat, Edge, Identity, InspectionFile, InstrumentFile,
     LengthEntry, LengthText, Mounting, OverallEntry, Profile, Quantity, ReadingsEntry, RingWire,
-    SectorsFile, StatedUncertainty, StatedWire, TakenEntry, UncertaintyEntry, WidthEntry,
-    WireEntry, WireText,
+    StatedUncertainty, StatedWire, TakenEntry, UncertaintyEntry, WidthEntry, WireEntry, WireText,
 };
 use crate::document::{Diagnostic, InvalidFile, Located, PlainOr, Source};
 use crate::units::{Instrument, Length, LengthUnit, Uncertainty, WireSize};
@@ -191,27 +192,6 @@ impl BoardBuilder {
     #[must_use]
     pub fn overall(self, diameter: Length) -> Self {
         self.length(Quantity::Overall, diameter, None, None)
-    }
-
-    /// Where the centre of a ring lies, whose radius or diameter is set too: to
-    /// the right of the middle of the board and above it.
-    #[must_use]
-    pub fn offset(mut self, ring: RingWire, right: Length, up: Length) -> Self {
-        for (axis, value) in [(Axis::Across, right), (Axis::Up, up)] {
-            self.is_finite(Quantity::Offset(ring, axis), value, None);
-        }
-        let by = [right, up].map(LengthText::length).to_vec();
-        let rings = self.file.rings.get_or_insert_default();
-        let ring = rings.entry(ring).get_or_insert_default();
-        ring.offset = Some(Located::unplaced(by));
-        self
-    }
-
-    /// The sector wires one by one.
-    #[must_use]
-    pub fn sectors(mut self, sectors: SectorsFile) -> Self {
-        self.file.sectors = Some(sectors);
-        self
     }
 
     /// Any length, with its uncertainty in mm if that is known. Wires need no

@@ -8,7 +8,7 @@ use serde_with::skip_serializing_none;
 use super::InstrumentFile;
 use super::length_text::{LengthText, WireText};
 use super::readings_file::{ReadingsEntry, TakenEntry};
-use super::shape_file::{SectorsFile, StaplesFile};
+use super::shape_file::{SectorsFile, StaplesEntry, StaplesFile};
 use super::{Edge, Mounting, Profile, RingWire};
 use crate::document::{Located, Named, PlainOr};
 use crate::units::LengthUnit;
@@ -276,7 +276,7 @@ pub struct OverallEntry {
     pub from: Option<String>,
 }
 
-/// Both have one optional entry for each ring wire.
+/// All have one optional entry for each ring wire.
 macro_rules! by_ring {
     ($file:ident, $entry:ident) => {
         impl $file {
@@ -291,7 +291,12 @@ macro_rules! by_ring {
                     RingWire::DoubleOuter => self.double_outer.as_ref(),
                 }
             }
+        }
+    };
+    (written $file:ident, $entry:ident) => {
+        by_ring!($file, $entry);
 
+        impl $file {
             /// The place for one wire's entry.
             pub(super) const fn entry(&mut self, ring: RingWire) -> &mut Option<$entry> {
                 match ring {
@@ -307,5 +312,6 @@ macro_rules! by_ring {
     };
 }
 
-by_ring!(RingsFile, RadiusEntry);
-by_ring!(WiresFile, WireEntry);
+by_ring!(written RingsFile, RadiusEntry);
+by_ring!(written WiresFile, WireEntry);
+by_ring!(StaplesFile, StaplesEntry);

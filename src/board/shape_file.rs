@@ -5,7 +5,6 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 
-use super::RingWire;
 use super::bearing::BearingText;
 use super::file::{UncertaintyEntry, WireEntry};
 use super::length_text::LengthText;
@@ -79,18 +78,4 @@ pub struct StaplesEntry {
     /// The width along the wire and the length across it.
     #[schemars(required, length(equal = 2))]
     pub size: Option<Located<Vec<LengthText>>>,
-}
-
-impl StaplesFile {
-    /// One wire's entry.
-    pub(super) const fn get(&self, ring: RingWire) -> Option<&StaplesEntry> {
-        match ring {
-            RingWire::InnerBull => self.inner_bull.as_ref(),
-            RingWire::OuterBull => self.outer_bull.as_ref(),
-            RingWire::TrebleInner => self.treble_inner.as_ref(),
-            RingWire::TrebleOuter => self.treble_outer.as_ref(),
-            RingWire::DoubleInner => self.double_inner.as_ref(),
-            RingWire::DoubleOuter => self.double_outer.as_ref(),
-        }
-    }
 }

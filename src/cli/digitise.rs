@@ -71,11 +71,7 @@ impl DigitiseCommand {
         let mut text = String::new();
         // Writing into a string cannot fail.
         let _ = write_digitised(&mut text, &digitised);
-        if self.output.output.is_some() {
-            context.report(&text);
-        } else {
-            context.aside(&text);
-        }
+        context.beside(&self.output, &text);
         context.write(results, |form, _, _| match form {
             Form::Board => board_file(&digitised, &self.points),
             Form::Svg => Ok(draw_residuals(&digitised).into_bytes()),

@@ -59,11 +59,7 @@ impl PoolCommand {
         let mut text = String::new();
         // Writing into a string cannot fail.
         let _ = write_pooled(&mut text, &pooled);
-        if self.output.output.is_some() {
-            context.report(&text);
-        } else {
-            context.aside(&text);
-        }
+        context.beside(&self.output, &text);
         if self.disagreement == Disagreement::Refuse && pooled.disputed().next().is_some() {
             context.note(
                 "nothing was written, because people disagree: measure again, or accept the \

@@ -53,13 +53,32 @@ pub struct BedFinding {
     pub upper: Option<Amount>,
     /// The verdict, and the probability that this one conforms.
     pub decided: Decided,
+    /// Its slope in each measured length: none of an angle.
+    pub slopes: Linear,
+    /// All sectors or beds that were judged, this one among them; empty in each
+    /// of these.
+    pub all: Vec<Self>,
+}
+
+impl BedFinding {
     /// How many sectors or beds do not conform.
-    pub failing: usize,
-    /// The probability that all of them conform, their errors counted as
-    /// independent.
-    pub of_all: Option<f64>,
+    pub fn failing(&self) -> usize {
+        let fails = |one: &&Self| one.decided.verdict == Verdict::DoesNotConform;
+        self.all.iter().filter(fails).count()
+    }
+
     /// The measured lengths that it was computed from.
-    pub inputs: Vec<InputId>,
+    pub fn inputs(&self) -> Vec<InputId> {
+        self.slopes.terms().iter().map(|&(id, _)| id).collect()
+    }
+
+    /// Where lengths contradict one another, and without one of them the verdict
+    /// would be another, there is none.
+    pub(super) fn doubt(&mut self, other: &Self) {
+        if self.decided.verdict != other.decided.verdict {
+            self.decided.verdict = Verdict::Inconclusive;
+        }
+    }
 }
 
 /// How bad a verdict is, the worst first.
@@ -71,14 +90,8 @@ pub(super) const fn rank(verdict: Verdict) -> u8 {
     }
 }
 
-/// Of several findings the one that decides, how many fail, and the probability
-/// that all conform.
-fn worst(found: Vec<BedFinding>) -> Option<BedFinding> {
-    let failing = found
-        .iter()
-        .filter(|one| one.decided.verdict == Verdict::DoesNotConform)
-        .count();
-    let of_all: Option<f64> = found.iter().map(|one| one.decided.probability).product();
+/// Of several findings the one that decides.
+pub(super) fn worst(found: Vec<BedFinding>) -> Option<BedFinding> {
     // How much of the way to the nearer limit is used up.
     let used = |one: &BedFinding| {
         let value = one.value.number();
@@ -90,13 +103,15 @@ fn worst(found: Vec<BedFinding>) -> Option<BedFinding> {
         };
         (value - middle).abs()
     };
-    let decides = |a: &BedFinding, b: &BedFinding| {
+    let decides = |a: &&BedFinding, b: &&BedFinding| {
         let verdicts = rank(a.decided.verdict).cmp(&rank(b.decided.verdict));
         verdicts.then(used(b).total_cmp(&used(a)))
     };
-    let mut worst = found.into_iter().min_by(decides)?;
-    (worst.failing, worst.of_all) = (failing, of_all);
-    Some(worst)
+    let worst = found.iter().min_by(decides)?.clone();
+    Some(BedFinding {
+        all: found,
+        ..worst
+    })
 }
 
 /// The angles of all sectors. Errors of two wires are independent.
@@ -117,18 +132,16 @@ pub(super) fn angles(
         .map(|(sector, (left, right))| {
             let width = (*right - *left).as_degrees();
             let width = width - 360.0 * libm::floor(width / 360.0);
-            let value = Percent::new(width).unwrap_or_default();
-            let limit = |angle: Option<Angle>| Percent::new(angle?.as_degrees()).ok();
+            let width = Angle::degrees(width);
             BedFinding {
                 bed: Bed::new(Band::Treble, sector),
-                value: Amount::Angle(Angle::degrees(width)),
+                value: Amount::Angle(width),
                 uncertainty: both,
                 lower: lower.map(Amount::Angle),
                 upper: upper.map(Amount::Angle),
-                decided: decide_on(value, both, (limit(lower), limit(upper)), rule),
-                failing: 0,
-                of_all: None,
-                inputs: Vec::new(),
+                decided: decide_on(width, both, (lower, upper), rule),
+                slopes: Linear::default(),
+                all: Vec::new(),
             }
         });
     worst(found.collect()).ok_or(Missing::Bearings)
@@ -160,9 +173,8 @@ pub(super) fn deviations(
             lower: Some(Amount::Deviation(lower)),
             upper: Some(Amount::Deviation(upper)),
             decided: decide_on(deviation, uncertainty, (Some(lower), Some(upper)), rule),
-            failing: 0,
-            of_all: None,
-            inputs: slopes.terms().iter().map(|&(id, _)| id).collect(),
+            slopes,
+            all: Vec::new(),
         })
     });
     found.collect()
@@ -176,9 +188,4 @@ fn bearing_part(construction: &Construction, free: &FreeArea, band: Band) -> Opt
     let radians = u.standard().to_radians();
     band.has_sectors()
         .then_some(std::f64::consts::SQRT_2 * sweep * radians)
-}
-
-/// The bed that decides among those of several bands.
-pub(super) fn decides(found: Vec<BedFinding>) -> Option<BedFinding> {
-    worst(found)
 }

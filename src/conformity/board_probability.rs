@@ -7,7 +7,7 @@
 
 use statrs::distribution::{ContinuousCDF, Normal};
 
-use super::{Assessment, BandOutcome, BoundsOrigin, Outcome, Verdict};
+use super::{Amount, Assessment, BandOutcome, BoundsOrigin, Decided, Outcome, Verdict};
 use crate::board::{Assumption, Linear};
 use crate::units::{Length, Percent, Uncertainty};
 
@@ -31,16 +31,14 @@ impl Assessment<'_> {
     /// The probability that the board meets every limit on a length and every
     /// limit on an area that the table itself sets, as far as they were checked:
     /// what each check says by itself, taken together with the correlations.
-    /// Limits on areas that are derived from the others add nothing.
+    /// Limits on areas that are derived from the others add nothing. What beds and
+    /// sectors share through the bearings of their wires counts as independent.
     ///
     /// `None` where nothing was checked, or a check has no probability because
     /// the file gives no ground for an uncertainty, or lengths contradict one
     /// another.
     pub fn probability(&self) -> Option<f64> {
         let mut checks = Vec::new();
-        // Errors of bearings reach nothing else; those of single beds count as if
-        // they did not.
-        let mut independent = 1.0;
         let mut looked_up = 0;
         for finding in &self.limits {
             match &finding.outcome {
@@ -50,25 +48,23 @@ impl Assessment<'_> {
                     }
                     let mm = |limit: Option<Length>| limit.map(Length::as_mm);
                     let limits = (mm(length.interval.lower), mm(length.interval.upper));
+                    let mut check = |form: &Linear, value: Length, u, decided: Decided| {
+                        let p = decided.probability?;
+                        checks.push(Interval::of(form.clone(), value.as_mm(), u?, limits, p));
+                        Some(())
+                    };
                     if length.at.is_some() {
                         for place in &length.places {
-                            checks.push(Interval::of(
-                                place.form.clone(),
-                                place.value.as_mm(),
-                                place.uncertainty?,
-                                limits,
-                                place.decided.probability?,
-                            ));
+                            check(&place.form, place.value, place.uncertainty, place.decided)?;
                         }
-                        continue;
+                    } else {
+                        check(
+                            &length.form,
+                            length.value,
+                            length.uncertainty,
+                            length.decided,
+                        )?;
                     }
-                    checks.push(Interval::of(
-                        length.form.clone(),
-                        length.value.as_mm(),
-                        length.uncertainty?,
-                        limits,
-                        length.decided.probability?,
-                    ));
                 }
                 Outcome::Mounting { verdict, .. } => {
                     looked_up += 1;
@@ -77,8 +73,16 @@ impl Assessment<'_> {
                     }
                 }
                 Outcome::Bed(found) => {
-                    looked_up += 1;
-                    independent *= found.of_all?;
+                    for bed in &found.all {
+                        let number = |amount: Option<Amount>| amount.map(Amount::number);
+                        checks.push(Interval::of(
+                            bed.slopes.clone(),
+                            bed.value.number(),
+                            bed.uncertainty?,
+                            (number(bed.lower), number(bed.upper)),
+                            bed.decided.probability?,
+                        ));
+                    }
                 }
                 Outcome::NotChecked(_) => {}
             }
@@ -102,14 +106,11 @@ impl Assessment<'_> {
             ));
         }
         if checks.is_empty() {
-            return (looked_up > 0).then_some(independent);
+            return (looked_up > 0).then_some(1.0);
         }
-        Some(
-            independent
-                * joint(checks, |a, b| {
-                    a.covariance(b, &self.construction.inputs, Assumption::Common)
-                }),
-        )
+        Some(joint(checks, |a, b| {
+            a.covariance(b, &self.construction.inputs, Assumption::Common)
+        }))
     }
 }
 

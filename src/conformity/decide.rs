@@ -3,7 +3,7 @@
 use thiserror::Error;
 
 use crate::table::Decision;
-use crate::units::{Length, Percent, Uncertainty};
+use crate::units::{Angle, Length, Percent, Uncertainty};
 
 words! {
     /// What can be said of a limit, a band or a board. There are these three and no
@@ -59,6 +59,13 @@ impl Decidable for Length {
     /// In mm.
     fn number(self) -> f64 {
         self.as_mm()
+    }
+}
+
+impl Decidable for Angle {
+    /// In degrees.
+    fn number(self) -> f64 {
+        self.as_degrees()
     }
 }
 

@@ -3,26 +3,19 @@
 use super::bands::{bounds, compare};
 use std::borrow::Cow;
 
-use super::around::{FEWEST, every_place, offset, places_for, roundness};
-use super::beds::{angles, decides, deviations, rank};
-use super::decide::decide_on;
-use super::finding::{
-    AgainstNominal, Assessment, Contradiction, LengthFinding, LimitFinding, Outcome, PlaceFinding,
-};
-use super::measure::{WirePart, measure};
+use super::beds::{angles, deviations, worst};
+use super::doubt::Doubt;
+use super::finding::{AgainstNominal, Assessment, LimitFinding, Outcome};
+use super::lengths::lengths;
+use super::measure::WirePart;
 use super::nominal::PreparedNominal;
 use super::propagate::FreeArea;
 use super::suspect::suspect;
 use super::{BandFinding, BandOutcome, BedFinding, Missing, Verdict};
-use crate::board::{
-    Adjustment, Around, Band, Basis, Bearing, Board, Condition, Construction, Edge, GaugeGround,
-    InputId, Linear, Mounting,
-};
+use crate::board::{Band, Basis, Board, Construction, GaugeGround, Mounting};
 use crate::geometry::Spider;
-use crate::table::{
-    Decision, DecisionScope, Demand, Extent, GaugeUncertainty, Interval, Limit, Measurand, Table,
-};
-use crate::units::{Length, Percent};
+use crate::table::{Decision, DecisionScope, Demand, GaugeUncertainty, Limit, Table};
+use crate::units::Percent;
 
 /// Judges boards against one table.
 ///
@@ -177,7 +170,14 @@ impl<'t> Judge<'t> {
                 return bed(angles(board, (*lower, *upper), rule).map_err(|lacks| vec![lacks]));
             }
             Demand::Beds { band, lower, upper } => {
-                return bed(self.beds(board, *band, (*lower, *upper)));
+                let judged = |board: &Construction| self.beds(board, *band, (*lower, *upper));
+                let mut found = judged(board);
+                if let Ok(own) = &mut found {
+                    for other in doubt.others().filter_map(|other| judged(other).ok()) {
+                        own.doubt(&other);
+                    }
+                }
+                return bed(found);
             }
             Demand::OneOf(allowed) => {
                 let verdict = if allowed.contains(&board.mounting) {
@@ -214,6 +214,9 @@ impl<'t> Judge<'t> {
         let mounting = construction.mounting;
         let nominal = self.prepared(mounting);
         let nominal = nominal.ok_or_else(|| vec![Missing::NominalBoard(mounting)])?;
+        if let Some(missing) = other_profile(construction, nominal) {
+            return Err(vec![missing]);
+        }
         let spider = Spider::of(construction);
         let (mut found, mut missing) = (Vec::new(), Vec::new());
         let bands = Band::ALL.into_iter();
@@ -233,7 +236,7 @@ impl<'t> Judge<'t> {
         if !missing.is_empty() && !found.iter().any(fails) {
             return Err(missing);
         }
-        decides(found).ok_or(missing)
+        worst(found).ok_or(missing)
     }
 
     fn prepared(&self, mounting: Mounting) -> Option<&PreparedNominal<'t>> {
@@ -249,15 +252,10 @@ impl<'t> Judge<'t> {
         let Some(prepared) = self.prepared(construction.mounting) else {
             return each_band(|band| self.alone(construction, &spider, band));
         };
-        let nominal = &prepared.nominal.construction;
-        if nominal.profile != construction.profile {
-            let missing = Missing::NominalProfile {
-                mounting: construction.mounting,
-                board: construction.profile,
-                nominal: nominal.profile,
-            };
+        if let Some(missing) = other_profile(construction, prepared) {
             return each_band(|_| BandOutcome::NotChecked(vec![missing]));
         }
+        let nominal = &prepared.nominal.construction;
         let derived = prepared.derived(construction);
         let compared = |construction: &Construction, spider: &Spider, band: Band| {
             let given = self.table.bands[band].as_ref();
@@ -317,194 +315,13 @@ fn each_band<'a>(outcome: impl Fn(Band) -> BandOutcome<'a>) -> Vec<BandFinding<'
     Band::ALL.into_iter().map(finding).collect()
 }
 
-/// Judges one length.
-fn length(
-    form: &Linear,
-    interval: Interval,
-    board: &Construction,
-    rule: Decision,
-) -> LengthFinding {
-    let value = board.value(form);
-    let uncertainty = form.uncertainty(&board.inputs);
-    let limits = (interval.lower, interval.upper);
-    LengthFinding {
-        value,
-        form: form.clone(),
-        uncertainty,
-        contributions: form.contributions(&board.inputs),
-        interval,
-        excess: excess(value, interval),
-        decided: decide_on(value, uncertainty, limits, rule),
-        inputs: inputs_of(form),
-        contradiction: None,
-        at: None,
-        places: Vec::new(),
-    }
-}
-
-/// The lengths that a limit asks for, each of its parts judged, and what is
-/// missing.
-fn lengths(
-    limit: &Limit,
-    interval: Interval,
-    board: &Construction,
-    rule: Decision,
-) -> (Vec<(Option<WirePart>, LengthFinding)>, Vec<Missing>) {
-    let edge = limit.edge.unwrap_or(Edge::Apex);
-    if limit.of == Extent::EveryPlace
-        && let Some(around) = every_place(board, limit.measurand, edge)
-    {
-        let needs = places_for(limit.measurand).map(Missing::Places);
-        let enough = around.len() >= FEWEST;
-        let found = at_every_place(around, interval, board, rule);
-        // Few places can show that a board fails, not that it conforms.
-        let decided =
-            |found: &LengthFinding| enough || found.decided.verdict == Verdict::DoesNotConform;
-        return match found.filter(decided) {
-            Some(found) => (vec![(None, found)], Vec::new()),
-            None => (Vec::new(), needs.into_iter().collect()),
-        };
-    }
-    let measured = match limit.measurand {
-        Measurand::RingRoundness => roundness(board, limit.ring),
-        Measurand::RingOffset => offset(board, limit.ring),
-        measurand => measure(board, measurand, edge),
-    };
-    // What a limit on the mean has at each place is shown beside it.
-    let around = every_place(board, limit.measurand, edge).unwrap_or_default();
-    let places = at_every_place(around, interval, board, rule).map(|found| found.places);
-    let places = places.unwrap_or_default();
-    let parts = measured.parts.into_iter();
-    let judged = parts.map(|part| {
-        let found = length(&part.form, interval, board, rule);
-        let places = places.clone();
-        (part.wires, LengthFinding { places, ..found })
-    });
-    (judged.collect(), measured.missing)
-}
-
-/// Every place judged by itself, and the worst in front.
-fn at_every_place(
-    around: Vec<Around>,
-    interval: Interval,
-    board: &Construction,
-    rule: Decision,
-) -> Option<LengthFinding> {
-    let judged: Vec<(Bearing, LengthFinding)> = around
-        .into_iter()
-        .map(|own| (own.at, length(&own.length, interval, board, rule)))
-        .collect();
-    let places = judged.iter().map(|(at, found)| PlaceFinding {
-        at: *at,
-        value: found.value,
-        form: found.form.clone(),
-        uncertainty: found.uncertainty,
-        decided: found.decided,
-    });
-    let places = places.collect();
-    // Beyond a limit counts before near to it.
-    let room = |found: &LengthFinding| {
-        let to = |limit: Option<Length>| limit.map(|limit| (found.value - limit).as_mm().abs());
-        let nearest = [to(interval.lower), to(interval.upper)]
-            .into_iter()
-            .flatten();
-        let nearest = nearest.fold(f64::INFINITY, f64::min);
-        if found.excess == Length::ZERO {
-            nearest
-        } else {
-            -nearest
-        }
-    };
-    let worse = |a: &LengthFinding, b: &LengthFinding| {
-        let verdicts = rank(a.decided.verdict).cmp(&rank(b.decided.verdict));
-        verdicts.then(room(a).total_cmp(&room(b)))
-    };
-    let worst = judged.into_iter().min_by(|(_, a), (_, b)| worse(a, b));
-    worst.map(|(at, found)| LengthFinding {
-        at: Some(at),
-        places,
-        ..found
+/// That the nominal board has another profile, which is no board to compare
+/// with.
+fn other_profile(board: &Construction, prepared: &PreparedNominal<'_>) -> Option<Missing> {
+    let nominal = &prepared.nominal.construction;
+    (nominal.profile != board.profile).then_some(Missing::NominalProfile {
+        mounting: board.mounting,
+        board: board.profile,
+        nominal: nominal.profile,
     })
-}
-
-/// What a board would be without one of the lengths that contradict one another.
-/// Empty where none do.
-struct Doubt<'b> {
-    adjustment: Option<&'b Adjustment>,
-    others: Vec<(InputId, Construction)>,
-}
-
-impl<'b> Doubt<'b> {
-    fn of(construction: &'b Construction) -> Self {
-        let adjustment = construction.adjustment.as_deref();
-        let adjustment = adjustment.filter(|adjustment| adjustment.contradicts);
-        let suspects = adjustment.into_iter().flat_map(Adjustment::suspects);
-        let without = |id| Some((id, construction.without(id)?));
-        Self {
-            others: suspects.filter_map(without).collect(),
-            adjustment,
-        }
-    }
-
-    fn others(&self) -> impl Iterator<Item = &Construction> {
-        self.others.iter().map(|(_, other)| other)
-    }
-
-    /// Which of the lengths is wrong cannot be told from the file: where the
-    /// verdict depends on that, there is none.
-    fn cast(
-        &self,
-        length: &mut LengthFinding,
-        limit: &Limit,
-        part: Option<WirePart>,
-        rule: Decision,
-    ) {
-        let Some(adjustment) = self.adjustment else {
-            return;
-        };
-        let mut farthest = Length::ZERO;
-        for (id, other) in &self.others {
-            let (lengths, _) = lengths(limit, length.interval, other, rule);
-            let Some((_, found)) = lengths.into_iter().find(|(same, _)| *same == part) else {
-                continue;
-            };
-            if found.decided.verdict != length.decided.verdict {
-                length.decided.verdict = Verdict::Inconclusive;
-            }
-            let away = (found.value - length.value).abs();
-            let names =
-                |condition: &&Condition| condition.form.terms().iter().any(|(i, _)| i == id);
-            let condition = adjustment.conditions.iter().find(names);
-            if let Some(condition) = condition
-                && away > farthest
-            {
-                farthest = away;
-                length.contradiction = Some(Contradiction {
-                    without: *id,
-                    other: found.value,
-                    misfit: condition.misfit,
-                    allowed: condition.allowed,
-                    inputs: found.inputs,
-                });
-            }
-        }
-    }
-}
-
-fn inputs_of(form: &Linear) -> Vec<InputId> {
-    let mut inputs: Vec<_> = form.terms().iter().map(|&(id, _)| id).collect();
-    inputs.sort_unstable();
-    inputs
-}
-
-/// How far a value lies beyond its interval; zero within it and on its limits.
-fn excess(value: Length, interval: Interval) -> Length {
-    let limits = (interval.lower, interval.upper);
-    let bare = decide_on(value, None, limits, Decision::BARE);
-    match (bare.verdict, limits.0, limits.1) {
-        (Verdict::Conforms, ..) => Length::ZERO,
-        (_, Some(lower), _) if value < lower => value - lower,
-        (_, _, Some(upper)) => value - upper,
-        _ => Length::ZERO,
-    }
 }

@@ -5,24 +5,10 @@ use super::{CsvFormat, DecimalMark, Separator};
 /// How a sheet is written, if this is one: its first row that is not blank has
 /// a column `item` and one for readings. No board file begins like that.
 pub(crate) fn sheet_format(text: &str) -> Option<CsvFormat> {
-    let head = head(text)?;
-    let separators = [Separator::Comma, Separator::Semicolon, Separator::Tab];
-    let separator = separators.into_iter().find(|separator| {
-        let cells = head.split(separator.character());
-        let cells = cells.map(|cell| cell.trim().trim_matches('"').to_lowercase());
-        let (mut item, mut reading) = (false, false);
-        for cell in cells {
-            item |= cell == "item";
-            reading |= cell.starts_with("reading");
-        }
-        item && reading
-    })?;
-    let decimal = if separator != Separator::Comma && has_decimal_commas(text) {
-        DecimalMark::Comma
-    } else {
-        DecimalMark::Point
-    };
-    Some(CsvFormat { separator, decimal })
+    written(text, head(text)?, |cells| {
+        let has = |is: fn(&str) -> bool| cells.iter().any(|cell| is(cell));
+        has(|cell| cell == "item") && has(|cell| cell.starts_with("reading"))
+    })
 }
 
 /// How a coordinate table is written, if this is one: its first row that is
@@ -31,13 +17,20 @@ pub(crate) fn points_format(text: &str) -> Option<CsvFormat> {
     let text = text.trim_start_matches('\u{feff}');
     let mut lines = text.lines().map(str::trim);
     let head = lines.find(|line| !line.is_empty() && !line.starts_with('#'))?;
+    written(text, head, |cells| {
+        let has = |name: &str| cells.iter().any(|cell| cell == name);
+        has("feature") && has("x") && has("y")
+    })
+}
+
+/// How a text is written of whose columns these are the names, in lower case; by
+/// the separator that makes them what they have to be.
+fn written(text: &str, head: &str, fits: impl Fn(&[String]) -> bool) -> Option<CsvFormat> {
     let separators = [Separator::Comma, Separator::Semicolon, Separator::Tab];
     let separator = separators.into_iter().find(|separator| {
         let cells = head.split(separator.character());
         let cells = cells.map(|cell| cell.trim().trim_matches('"').to_lowercase());
-        let cells: Vec<String> = cells.collect();
-        let has = |name: &str| cells.iter().any(|cell| cell == name);
-        has("feature") && has("x") && has("y")
+        fits(&cells.collect::<Vec<_>>())
     })?;
     let decimal = if separator != Separator::Comma && has_decimal_commas(text) {
         DecimalMark::Comma

@@ -49,7 +49,11 @@ impl Columns {
                 }
                 readings.push((index, unit.ok().flatten()));
             } else if !COLUMNS.contains(&name.as_str()) {
-                faults.push(unknown(cell, &name));
+                faults.push(unknown(
+                    cell,
+                    &name,
+                    &[&COLUMNS[..], &["reading 1"]].concat(),
+                ));
             } else if columns.insert(name, index).is_some() {
                 faults.push(twice("keep one of the two"));
             }
@@ -96,7 +100,8 @@ pub(super) fn with_unit(text: Cow<'_, str>, unit: Option<LengthUnit>) -> Cow<'_,
     }
 }
 
-fn unknown(cell: &Cell, name: &str) -> Problem {
+/// A column that there is not, with the known one that its name is nearest to.
+pub(super) fn unknown(cell: &Cell, name: &str, known: &[&str]) -> Problem {
     let declare = |separator: &str| {
         format!(
             "the columns seem to be separated by another character: declare it with `--separator \
@@ -108,7 +113,7 @@ fn unknown(cell: &Cell, name: &str) -> Problem {
     } else if name.contains('\t') {
         declare("tab")
     } else {
-        nearest(name, &[&COLUMNS[..], &["reading 1"]].concat())
+        nearest(name, known)
     };
     let message = format!("there is no column `{}`", cell.text);
     Problem::new(Fault::UnknownKey, cell.span, message, remedy)

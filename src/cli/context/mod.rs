@@ -245,6 +245,16 @@ impl Context {
         self.screen.report(text);
     }
 
+    /// What is said beside the one result of a command: on standard output, unless
+    /// the result has that for itself.
+    pub(crate) fn beside(&mut self, output: &Output, text: &str) {
+        if output.output.is_some() {
+            self.report(text);
+        } else {
+            self.aside(text);
+        }
+    }
+
     /// Findings beside a result that has standard output for itself.
     pub(crate) fn aside(&mut self, text: &str) {
         self.screen.aside(text);

@@ -58,6 +58,18 @@ pub struct DigitisedCircle {
     pub outlying: Option<OutlyingPoint>,
 }
 
+impl DigitisedCircle {
+    /// The standard uncertainty of the centre's x and y, in mm, the larger of the
+    /// two, from an origin of this covariance.
+    pub fn offset_uncertainty(&self, origin: &[[Area; 2]; 2]) -> Uncertainty {
+        let [[xx, ..], [_, yy, _], _] = self.fit.covariance;
+        let [[ox, _], [_, oy]] = *origin;
+        let larger = |a: Area, b: Area| a.as_mm2().max(b.as_mm2());
+        let standard = libm::sqrt(larger(xx, yy) + larger(ox, oy));
+        Uncertainty::with_degrees(standard, self.fit.degrees_of_freedom())
+    }
+}
+
 /// A sector wire.
 #[derive(Clone, Debug)]
 #[non_exhaustive]

@@ -146,7 +146,7 @@ fn make(table: &PointTable, problems: &mut Problems) -> Option<Digitised> {
     });
     let mut wires: Vec<DigitisedWire> = wires.collect();
     wires.sort_by_key(|wire| wire.sector);
-    let builder = board_file(table, &scale, &circles);
+    let builder = board_file(table, &scale, &circles, &wires, (basis, &origin_covariance));
     let file = builder.clone().into_file();
     let board = match builder.build() {
         Ok(board) => board,

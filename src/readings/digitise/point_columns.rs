@@ -2,7 +2,8 @@
 
 use std::collections::HashMap;
 
-use crate::document::{Cell, Fault, Problem, Problems, Row, nearest};
+use crate::document::{Fault, Problem, Problems, Row};
+use crate::readings::sheet_columns::unknown;
 
 /// Columns that a table may have.
 const NAMES: [&str; 5] = ["feature", "x", "y", "edge", "note"];
@@ -27,7 +28,7 @@ impl Columns {
                 continue;
             }
             if !NAMES.contains(&name.as_str()) {
-                faults.push(unknown(cell, &name));
+                faults.push(unknown(cell, &name, &NAMES));
             } else if columns.insert(name, index).is_some() {
                 let message = format!("the column `{}` is there twice", cell.text);
                 let remedy = "keep one of the two";
@@ -63,22 +64,4 @@ impl Columns {
             _ => None,
         }
     }
-}
-
-fn unknown(cell: &Cell, name: &str) -> Problem {
-    let declare = |separator: &str| {
-        format!(
-            "the columns seem to be separated by another character: declare it with `--separator \
-             {separator}`"
-        )
-    };
-    let remedy = if name.contains(';') {
-        declare("semicolon")
-    } else if name.contains('\t') {
-        declare("tab")
-    } else {
-        nearest(name, &NAMES)
-    };
-    let message = format!("there is no column `{}`", cell.text);
-    Problem::new(Fault::UnknownKey, cell.span, message, remedy)
 }

@@ -1,9 +1,9 @@
 //! Wires as cut across, and the scale that they are drawn to.
 
 use super::face::known;
-use super::svg::{number, stroke, text};
+use super::svg::{circle, number, stroke, text};
 use crate::board::{Mounting, Profile};
-use crate::geometry::RingShape;
+use crate::geometry::{Point, RingShape};
 use std::fmt::Write;
 
 /// How high a strip is drawn, in mm. Invented: no board file records it, and
@@ -56,10 +56,10 @@ impl Cut {
                 let (left, right) = (scale.x(inside), scale.x(outside));
                 match self.profile {
                     Profile::Round => {
-                        let r = number((right - left) / 2.0);
-                        let (l, d) = (number(left), number(right - left));
-                        let y = number(f64::midpoint(top, bottom));
-                        format!("M{l} {y}a{r} {r} 0 1 0 {d} 0a{r} {r} 0 1 0 -{d} 0Z")
+                        let middle = f64::midpoint(left, right);
+                        // The y of a figure runs downwards.
+                        let centre = Point::new(middle, -f64::midpoint(top, bottom));
+                        circle(centre, (right - left) / 2.0)
                     }
                     Profile::Strip => {
                         let (l, r) = (number(left), number(right));

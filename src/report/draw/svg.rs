@@ -141,11 +141,12 @@ pub(in crate::report) fn path(region: &Region) -> String {
                     let _ = write!(out, "L{}", place(segment.to));
                 }
                 Curve::Arc(arc) => {
-                    // An arc command cannot say a whole turn: two halves can.
                     let turn = u8::from(arc.sweep < Angle::ZERO);
-                    for end in [0.5, 1.0] {
-                        let r = number(arc.radius.as_mm());
-                        let _ = write!(out, "A{r} {r} 0 0 {turn} {}", place(arc.at(end)));
+                    let r = number(arc.radius.as_mm());
+                    let parts = quarters(arc.sweep);
+                    for part in 1..=parts {
+                        let end = arc.at(f64::from(part) / f64::from(parts));
+                        let _ = write!(out, "A{r} {r} 0 0 {turn} {}", place(end));
                     }
                 }
             }
@@ -155,9 +156,43 @@ pub(in crate::report) fn path(region: &Region) -> String {
     out
 }
 
-/// A whole circle as a path, in mm with y downwards.
+/// Into how many parts an arc is drawn: none turns by more than a quarter. Of half
+/// a turn, ends that are rounded by 0.01 mm would move the middle by a millimetre.
+fn quarters(sweep: Angle) -> u8 {
+    let quarter = std::f64::consts::FRAC_PI_2;
+    match sweep.as_radians().abs() / quarter {
+        few if few <= 1.0 => 1,
+        few if few <= 2.0 => 2,
+        few if few <= 3.0 => 3,
+        _ => 4,
+    }
+}
+
+/// A whole circle as a path, in mm with y downwards. Its diameter is twice the
+/// radius as it is written: an arc whose ends are nearer to each other bulges.
 pub(in crate::report) fn circle(centre: Point, radius: f64) -> String {
+    let radius = libm::round(radius * 100.0) / 100.0;
     let (x, y) = (number(centre.x - radius), number(-centre.y));
     let (r, d) = (number(radius), number(2.0 * radius));
     format!("M{x} {y}a{r} {r} 0 1 0 {d} 0a{r} {r} 0 1 0 -{d} 0Z")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_circle_is_drawn_as_wide_as_its_radius_says() {
+        // 105.375 is rounded to 105.38, and twice that is not 210.75: with that
+        // diameter both halves would be 1 mm too high.
+        for hundredths in 0..1000 {
+            let radius = 105.0 + f64::from(hundredths) * 0.0013;
+            let path = circle(Point::ORIGIN, radius);
+            let (_, arc) = path.split_once('a').expect("an arc");
+            let mut numbers = arc.split(' ');
+            let r: f64 = numbers.next().expect("r").parse().expect("a number");
+            let d: f64 = numbers.nth(4).expect("d").parse().expect("a number");
+            assert!((d - 2.0 * r).abs() < 1e-9, "{path}");
+        }
+    }
 }

@@ -228,12 +228,12 @@ impl LimitRecord {
                 record.value = Some(found.value.number());
                 record.lower = found.lower.map(Amount::number);
                 record.upper = found.upper.map(Amount::number);
-                record.failing = Some(found.failing);
+                record.failing = Some(found.failing());
                 record.uncertainty = found
                     .uncertainty
                     .map(|u| UncertaintyRecord::of(u, &[], board));
                 record.probability_of_conformity = found.decided.probability;
-                record.measured_at = inputs(&found.inputs, board);
+                record.measured_at = inputs(&found.inputs(), board);
             }
             Outcome::Mounting { found, .. } => record.mounting = Some((*found).into()),
             Outcome::NotChecked(missing) => record.missing = MissingRecord::all(missing),

@@ -3,7 +3,7 @@
 use std::fmt::{self, Write};
 
 use super::board_rows::Writer;
-use super::{people, phrases};
+use super::{people, phrases, uneven};
 use crate::conformity::{
     Assessment, BandFinding, BandOutcome, BoundsOrigin, ComparedBand, LengthFinding, LimitFinding,
     Outcome, Suspicion, Verdict,
@@ -196,14 +196,14 @@ impl Writer<'_, '_> {
             Outcome::Bed(found) => {
                 let words = format!(
                     "{subject}: {}; limits {}",
-                    phrases::bed_value(found),
-                    phrases::bed_interval(found.lower, found.upper)
+                    uneven::bed_value(found),
+                    uneven::bed_interval(found.lower, found.upper)
                 );
                 self.headline(Some(found.decided.verdict), &words)?;
-                if let Some(words) = phrases::failing(found) {
+                if let Some(words) = uneven::failing(found) {
                     self.row("beds", "", &words)?;
                 }
-                self.inputs("measured", &found.inputs)?;
+                self.inputs("measured", &found.inputs())?;
             }
             // Listed together, below.
             Outcome::NotChecked(_) => return Ok(()),
@@ -233,7 +233,7 @@ impl Writer<'_, '_> {
         self.headline(Some(verdict), &head)?;
         self.grounds(&Grounds::of_length(length))?;
         self.inputs("measured", &length.inputs)?;
-        if let Some(words) = phrases::places_judged(length, places) {
+        if let Some(words) = uneven::places_judged(length, places) {
             self.row("places", "", &words)?;
         }
         if let Some(contradiction) = &length.contradiction {
@@ -255,7 +255,7 @@ impl Writer<'_, '_> {
             let shown = match band.verdict {
                 Some(verdict) => verdict != Verdict::Conforms,
                 None => shares.any(|share| share >= WORTH_NAMING),
-            } || phrases::extreme_beds(finding.band, band).is_some();
+            } || uneven::extreme_beds(finding.band, band).is_some();
             if self.everything || shown {
                 self.compared(finding, band)?;
             }
@@ -269,7 +269,7 @@ impl Writer<'_, '_> {
             Some(verdict) => self.headline(Some(verdict), &head)?,
             None => self.title(&head)?,
         }
-        if let Some(words) = phrases::extreme_beds(finding.band, band) {
+        if let Some(words) = uneven::extreme_beds(finding.band, band) {
             self.row("beds", "", &words)?;
         }
         if let Some(other) = band.contradicted_by {

@@ -8,7 +8,7 @@ use crate::readings::{
 };
 use crate::report::escape;
 use crate::report::style::Style;
-use crate::units::{Angle, Area, Uncertainty};
+use crate::units::{Angle, Uncertainty};
 
 /// Writes the circles and lines, how the board lay, and what to look at again.
 pub fn write_digitised(out: &mut dyn Write, digitised: &Digitised) -> fmt::Result {
@@ -64,11 +64,7 @@ fn row(out: &mut dyn Write, digitised: &Digitised, circle: &DigitisedCircle) -> 
     if is_origin {
         write!(out, "{:>8}{:>8}{:>8}", "0", "0", "")?;
     } else {
-        let [[xx, ..], [_, yy, _], _] = fit.covariance;
-        let [[ox, _], [_, oy]] = digitised.origin_covariance;
-        let larger = |a: Area, b: Area| a.as_mm2().max(b.as_mm2());
-        let standard = libm::sqrt(larger(xx, yy) + larger(ox, oy));
-        let u = Uncertainty::with_degrees(standard, fit.degrees_of_freedom());
+        let u = circle.offset_uncertainty(&digitised.origin_covariance);
         let (u, places) = expanded(u);
         write!(
             out,

@@ -1,7 +1,7 @@
 //! What a verdict says of a place in a board's file: one diagnostic for SARIF,
 //! `JUnit`, annotations and JSON.
 
-use super::{phrases, reasons};
+use super::{phrases, reasons, uneven};
 use crate::board::{Board, InputId};
 use crate::conformity::{BandFinding, BandOutcome, BoundsOrigin, LimitFinding, Outcome, Verdict};
 use crate::document::{Diagnostic, Level, Place};
@@ -27,9 +27,9 @@ pub(in crate::report) fn limit(finding: &LimitFinding<'_>, board: &Board) -> Opt
             (format!("{value}, limits {interval}"), remedy, place)
         }
         Outcome::Bed(found) => {
-            let interval = phrases::bed_interval(found.lower, found.upper);
-            let words = format!("{}, limits {interval}", phrases::bed_value(found));
-            let place = input_place(board, found.inputs.last().copied());
+            let interval = uneven::bed_interval(found.lower, found.upper);
+            let words = format!("{}, limits {interval}", uneven::bed_value(found));
+            let place = input_place(board, found.inputs().last().copied());
             (words, "measure again, or take the board out of use", place)
         }
         Outcome::Mounting { found, .. } => {

@@ -2,6 +2,7 @@
 //! reading stands apart.
 
 use super::phrases::{self, count, two_digits};
+use super::uneven;
 use crate::board::{
     Basis as Ground, Board, Edge, Input, Quantity, ReadingApart, Taken, Taking, WideSpread,
 };
@@ -17,7 +18,7 @@ pub(in crate::report) fn beside_the_verdict(assessment: &Assessment<'_>) -> Vec<
         Some(remedy) => format!("{}; {remedy}", found.message),
         None => found.message,
     };
-    let beyond = phrases::places_beyond(assessment);
+    let beyond = uneven::places_beyond(assessment);
     all.map(sentence).chain(beyond).collect()
 }
 

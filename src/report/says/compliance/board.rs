@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 
 use super::super::reasons::Grounds;
-use super::super::{budget, people, phrases, reasons};
+use super::super::{budget, people, phrases, reasons, uneven};
 use super::tables::{self, Sources};
 use super::takings::takings;
 use super::{BoardLine, Compliance, statements};
@@ -335,7 +335,7 @@ fn uneven_beds(assessment: &Assessment<'_>) -> Option<Block> {
         let BandOutcome::Compared(band) = &finding.outcome else {
             return None;
         };
-        phrases::extreme_beds(finding.band, band)
+        uneven::extreme_beds(finding.band, band)
     });
     let lines: Vec<String> = lines.collect();
     let words = format!("Beds that deviate most: {}.", lines.join(". "));

@@ -2,7 +2,7 @@
 
 use crate::report::style::Mark;
 
-use super::super::{people, phrases, reasons};
+use super::super::{people, phrases, reasons, uneven};
 use crate::board::{Basis, Board, GaugeGround};
 use crate::conformity::{
     Amount, Assessment, BandFinding, BandOutcome, BedFinding, BoundsOrigin, ComparedBand,
@@ -80,9 +80,9 @@ fn demanded(finding: &LimitFinding<'_>) -> String {
             phrases::bare_interval(*interval, phrases::decimals(limit.measurand))
         }
         Demand::Turned { lower, upper } => {
-            phrases::bed_interval(lower.map(Amount::Angle), upper.map(Amount::Angle))
+            uneven::bed_interval(lower.map(Amount::Angle), upper.map(Amount::Angle))
         }
-        Demand::Beds { lower, upper, .. } => phrases::bed_interval(
+        Demand::Beds { lower, upper, .. } => uneven::bed_interval(
             Some(Amount::Deviation(*lower)),
             Some(Amount::Deviation(*upper)),
         ),
