@@ -45,6 +45,30 @@ fn all_beds(c: &mut Criterion) {
     group.finish();
 }
 
+/// All 82 beds of an uneven board for one aim. Budget: under 100 µs.
+fn uneven_beds(c: &mut Criterion) {
+    let mut group = c.benchmark_group("all beds, uneven");
+    for (name, text) in [
+        (
+            "off centre",
+            include_str!("../specs/demo/13-off-centre-treble.yaml"),
+        ),
+        (
+            "out of round",
+            include_str!("../specs/demo/14-uneven-treble.yaml"),
+        ),
+        ("digitised", include_str!("../specs/demo/15-digitised.yaml")),
+    ] {
+        let board = Board::read(Source::new(name, text)).expect("a sound board");
+        let face = Face::of(&Spider::of(&board.construction)).expect("every wire is known");
+        let throw = Throw::at(Point::mm(0.0, 101.4), spread(10.0));
+        group.bench_function(name, |b| {
+            b.iter(|| face.hits(black_box(&throw), Metal::Lost));
+        });
+    }
+    group.finish();
+}
+
 /// Budget: under 50 ms.
 fn best_aim(c: &mut Criterion) {
     let (face, worth) = (face(), Worth::score());
@@ -102,5 +126,13 @@ fn whole_comparison(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, all_beds, best_aim, map, averages, whole_comparison);
+criterion_group!(
+    benches,
+    all_beds,
+    uneven_beds,
+    best_aim,
+    map,
+    averages,
+    whole_comparison
+);
 criterion_main!(benches);

@@ -8,164 +8,14 @@ mod common;
 use std::f64::consts::TAU;
 
 use common::board;
+use common::independent::{Independent, round, uneven, uniform};
 use ringrule::board::{Band, Edge, RingWire};
 use ringrule::geometry::{
     Bed, Curve, Outline, Point, Region, RingShape, SectorShape, Spider, Staple, band_area,
     free_area,
 };
+use ringrule::play::{Face, Metal, Spread, Throw};
 use ringrule::units::{Angle, Length};
-
-fn round() -> Spider {
-    Spider::of(&board(common::BOARD_R).construction)
-}
-
-/// Invented: every ring off its centre or out of round, every sector wire off its
-/// bearing and beside the centre, one wire thicker, staples on two rings.
-fn uneven() -> Spider {
-    let mut spider = round();
-    let shifts = [
-        (0.1, -0.2),
-        (0.1, 0.3),
-        (-0.4, 0.2),
-        (0.6, -0.3),
-        (0.0, 0.5),
-        (-0.4, -0.3),
-    ];
-    for (ring, (x, y)) in RingWire::ALL.into_iter().zip(shifts) {
-        spider.rings[ring].centre = Point::mm(x, y);
-    }
-    for (ring, bend) in [(RingWire::TrebleInner, 0.15), (RingWire::DoubleOuter, 0.3)] {
-        let shape = &mut spider.rings[ring];
-        let radius = shape.apex.expect("known");
-        let places: Vec<_> = (0..8)
-            .map(|i| {
-                let bearing = 45.0 * f64::from(i) + 3.0;
-                let lobe = bend * libm::cos(2.0 * bearing.to_radians() + 0.3);
-                (Angle::degrees(bearing), radius + Length::mm(lobe))
-            })
-            .collect();
-        shape.outline = Some(Outline::through(radius, &places).expect("an outline"));
-    }
-    let mut sectors = spider.sectors.expect("known");
-    for wire in 0..20 {
-        let turn = 0.5 * libm::sin(wire as f64);
-        sectors.bearings[wire] = sectors.bearings[wire] + Angle::degrees(turn);
-        sectors.offsets[wire] = Length::mm(0.4 * libm::cos(2.0 * wire as f64));
-    }
-    sectors.widths[7] = Length::mm(2.1);
-    spider.sectors = Some(sectors);
-    for (ring, bearing) in [
-        (RingWire::TrebleOuter, 0.0),
-        (RingWire::TrebleOuter, 171.5),
-        (RingWire::DoubleOuter, 9.0),
-        (RingWire::OuterBull, 200.0),
-    ] {
-        let staple = Staple::new(
-            ring,
-            Angle::degrees(bearing),
-            Length::mm(2.0),
-            Length::mm(7.0),
-        );
-        spider.staples.push(staple);
-    }
-    spider
-}
-
-/// Whether a point lies on the free face of a bed, from distances alone: none of
-/// the engine's regions. A ring's edge is looked up in a fine polygon.
-struct Independent<'s> {
-    spider: &'s Spider,
-    outer: Vec<(f64, f64)>,
-    inner: Option<Vec<(f64, f64)>>,
-}
-
-impl<'s> Independent<'s> {
-    fn of(spider: &'s Spider, band: Band) -> Self {
-        let polygon = |wire: RingWire, edge: Edge| {
-            let shape = &spider.rings[wire];
-            let radius = shape.radius(edge).expect("known").as_mm();
-            let (x, y) = (shape.centre.x().as_mm(), shape.centre.y().as_mm());
-            // The radius at a bearing, as the outline's own arcs have it.
-            let mut vertices: Vec<(f64, f64)> = match &shape.outline {
-                None => (0..20_000)
-                    .map(|i| {
-                        let (sin, cos) = libm::sincos(TAU * f64::from(i) / 20_000.0);
-                        (x + radius * cos, y + radius * sin)
-                    })
-                    .collect(),
-                Some(outline) => outline
-                    .arcs(shape.centre, Length::mm(radius))
-                    .flat_map(|arc| {
-                        (0..1000).map(move |i| {
-                            let point = arc.at(f64::from(i) / 1000.0);
-                            (point.x().as_mm(), point.y().as_mm())
-                        })
-                    })
-                    .collect(),
-            };
-            let turn = |p: &(f64, f64)| libm::atan2(p.1, p.0);
-            vertices.sort_by(|a, b| turn(a).total_cmp(&turn(b)));
-            vertices
-        };
-        Self {
-            spider,
-            outer: polygon(band.outer_wire(), Edge::Inside),
-            inner: band.inner_wire().map(|wire| polygon(wire, Edge::Outside)),
-        }
-    }
-
-    /// Whether a point lies within a polygon around the origin.
-    fn within(polygon: &[(f64, f64)], (x, y): (f64, f64)) -> bool {
-        let turn = libm::atan2(y, x);
-        let index = polygon.partition_point(|p| libm::atan2(p.1, p.0) <= turn);
-        let a = polygon[(index + polygon.len() - 1) % polygon.len()];
-        let b = polygon[index % polygon.len()];
-        (b.0 - a.0) * (y - a.1) - (b.1 - a.1) * (x - a.0) > 0.0
-    }
-
-    fn is_free(&self, bed: Bed, (x, y): (f64, f64)) -> bool {
-        if !Self::within(&self.outer, (x, y)) {
-            return false;
-        }
-        if let Some(inner) = &self.inner
-            && Self::within(inner, (x, y))
-        {
-            return false;
-        }
-        if bed.band().has_sectors() {
-            let sectors = self.spider.sectors.expect("known");
-            // To the clockwise side of a wire's centreline, less half its width.
-            let beside = |wire: usize| {
-                let (sin, cos) = libm::sincos(sectors.bearings[wire].as_radians());
-                x * cos - y * sin - sectors.offsets[wire].as_mm()
-            };
-            let (left, right) = (bed.sector(), (bed.sector() + 1) % 20);
-            let half = |wire: usize| sectors.widths[wire].as_mm() / 2.0;
-            if beside(left) < half(left) || -beside(right) < half(right) {
-                return false;
-            }
-        }
-        !self.spider.staples.iter().any(|staple| {
-            let (sin, cos) = libm::sincos(staple.bearing.as_radians());
-            let (along, across) = (x * sin + y * cos, x * cos - y * sin);
-            let wire = self
-                .spider
-                .reach(staple.ring, Edge::Apex, staple.bearing)
-                .expect("known");
-            across.abs() < staple.width.as_mm() / 2.0
-                && (along - wire.as_mm()).abs() < staple.length.as_mm() / 2.0
-        })
-    }
-}
-
-/// A seeded number from 0 to 1 (a linear congruential generator, Knuth's
-/// constants, from memory).
-fn uniform(state: &mut u64) -> f64 {
-    *state = state
-        .wrapping_mul(6_364_136_223_846_793_005)
-        .wrapping_add(1_442_695_040_888_963_407);
-    (*state >> 11) as f64 / 9_007_199_254_740_992.0
-}
 
 fn bounds(region: &Region) -> (f64, f64, f64, f64) {
     let mut all = (f64::MAX, f64::MIN, f64::MAX, f64::MIN);
@@ -210,6 +60,48 @@ fn areas_are_those_of_points_thrown_at_random() {
             }
         }
     }
+}
+
+#[test]
+fn hits_are_those_of_darts_thrown_at_random() {
+    // Normal throws at the treble 20 of the uneven board; four standard errors,
+    // seeded (Box and Muller).
+    const DARTS: u32 = 100_000;
+    const SIGMA: f64 = 9.0;
+    let spider = uneven();
+    let face = Face::of(&spider).expect("every wire is known");
+    let spread = Spread::new(SIGMA).expect("plausible");
+    let throw = Throw::at(Point::mm(1.0, 102.0), spread);
+    let hits = face.hits(&throw, Metal::Lost);
+    let mut state = 7;
+    let darts: Vec<(f64, f64)> = (0..DARTS)
+        .map(|_| {
+            let away = SIGMA * libm::sqrt(-2.0 * libm::log(1.0 - uniform(&mut state)));
+            let (sin, cos) = libm::sincos(TAU * uniform(&mut state));
+            (1.0 + away * cos, 102.0 + away * sin)
+        })
+        .collect();
+    let mut free = 0.0;
+    for band in [Band::InnerSingle, Band::Treble, Band::OuterSingle] {
+        let independent = Independent::of(&spider, band);
+        for sector in [19, 0, 1] {
+            let bed = Bed::new(band, sector);
+            let hit = darts
+                .iter()
+                .filter(|dart| independent.is_free(bed, **dart))
+                .count();
+            let share = hit as f64 / f64::from(DARTS);
+            let error = libm::sqrt(share * (1.0 - share) / f64::from(DARTS));
+            let exact = hits.of(bed);
+            assert!(
+                (share - exact).abs() < 4.0 * error,
+                "{bed}: {exact}, thrown {share} ± {error}"
+            );
+            free += exact;
+        }
+    }
+    // Nearly all darts land in these nine beds or on the metal between them.
+    assert!(free > 0.7 && free < 0.9, "{free}");
 }
 
 #[test]
@@ -335,6 +227,47 @@ fn wires_of_no_width_leave_the_whole_board() {
         .ring_edge(RingWire::DoubleOuter, Edge::Inside)
         .expect("known");
     assert!((beds / rim.area().as_mm2() - 1.0).abs() < 1e-9);
+}
+
+#[test]
+fn a_single_thicker_wire_takes_half_of_it_from_the_beds_on_both_sides() {
+    // Closed form to first order: half the difference in width times the length of
+    // the wire in the bed, which is some 8.0 mm; other beds keep their area.
+    let even = round();
+    let mut thick = round();
+    let mut sectors = thick.sectors.expect("known");
+    sectors.widths[7] = sectors.widths[7] + Length::mm(0.4);
+    thick.sectors = Some(sectors);
+    let beds = |spider: &Spider| band_area(spider, Band::Treble).expect("known").beds;
+    for (sector, (a, b)) in beds(&even).iter().zip(beds(&thick)).enumerate() {
+        let taken = (a.free - b.free).as_mm2();
+        let expected = if [6, 7].contains(&sector) {
+            0.2 * 8.0
+        } else {
+            0.0
+        };
+        assert!((taken - expected).abs() < 0.01, "{sector}: {taken}");
+    }
+}
+
+#[test]
+fn a_staple_takes_its_width_times_what_lies_beyond_the_wire() {
+    // Closed form: 2 mm wide, 7 mm long over a wire of 1.6256 mm, so that 2.6872 mm
+    // lie on either side; its ends follow the ring, which is some 0.01 mm² here.
+    let even = round();
+    let mut stapled = round();
+    let turned = Angle::degrees(0.0);
+    let (width, length) = (Length::mm(2.0), Length::mm(7.0));
+    let staple = Staple::new(RingWire::TrebleOuter, turned, width, length);
+    stapled.staples.push(staple);
+    for band in [Band::Treble, Band::OuterSingle] {
+        let bed = Bed::new(band, 0);
+        let area = |spider: &Spider| spider.free_region(bed).expect("known").area().as_mm2();
+        let taken = area(&even) - area(&stapled);
+        assert!((taken - 2.0 * 2.6872).abs() < 0.02, "{band}: {taken}");
+        let next = Bed::new(band, 1);
+        assert_eq!(even.free_region(next), stapled.free_region(next));
+    }
 }
 
 #[test]

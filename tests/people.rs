@@ -261,27 +261,6 @@ fn readings_typed_into_a_board_file_are_judged_as_pooled_ones() {
 }
 
 #[test]
-fn a_sheet_given_twice_is_refused() {
-    let folder = tempfile::tempdir().expect("a folder");
-    let original = "specs/demo/sheets/fl-11-ashdown.csv";
-    let sheet = fs::read_to_string(root().join(original)).expect("there");
-    let renamed = sheet
-        .replace("A. Ashdown", "C. Cole")
-        .replace("league calliper 2", "other");
-    let renamed = written(folder.path(), "cole.csv", &renamed);
-    for copy in [original, &renamed] {
-        let output = ringrule(&["pool", original, copy]);
-        assert_eq!(output.status.code(), Some(2), "{}", transcript(&output));
-        assert!(output.stdout.is_empty());
-        let said = String::from_utf8_lossy(&output.stderr).into_owned();
-        let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
-        assert!(said.contains("has the same readings as"), "{said}");
-        assert!(said.contains("fl-11-ashdown.csv"), "{said}");
-        assert!(copy == original || said.contains("cole.csv"), "{said}");
-    }
-}
-
-#[test]
 fn a_mistyped_reading_is_named_beside_the_verdict() {
     let folder = tempfile::tempdir().expect("a folder");
     for (name, value) in [

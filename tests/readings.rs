@@ -338,3 +338,26 @@ fn a_third_person_does_not_settle_a_dispute() {
         assert_eq!(pooled.disputed().count(), 1, "{} people", sheets.len());
     }
 }
+
+#[test]
+fn a_sheet_given_twice_is_refused() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let original = "specs/demo/sheets/fl-11-ashdown.csv";
+    let sheet = fs::read_to_string(root().join(original)).expect("there");
+    let renamed = sheet
+        .replace("A. Ashdown", "C. Cole")
+        .replace("league calliper 2", "other");
+    let path = folder.path().join("cole.csv");
+    fs::write(&path, renamed).expect("written");
+    let renamed = path.to_string_lossy().into_owned();
+    for copy in [original, &renamed] {
+        let output = ringrule(&["pool", original, copy]);
+        assert_eq!(output.status.code(), Some(2), "{}", transcript(&output));
+        assert!(output.stdout.is_empty());
+        let said = String::from_utf8_lossy(&output.stderr).into_owned();
+        let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(said.contains("has the same readings as"), "{said}");
+        assert!(said.contains("fl-11-ashdown.csv"), "{said}");
+        assert!(copy == original || said.contains("cole.csv"), "{said}");
+    }
+}

@@ -1,146 +1,16 @@
-//! Boards whose rings are off-centre or out of round and whose sectors are
-//! uneven, from the file to the finding.
+//! Boards whose rings are off-centre and whose sectors are uneven, from the file to
+//! the finding.
 #![allow(clippy::expect_used, clippy::indexing_slicing, clippy::panic)]
 
 mod common;
 
+use common::uneven::{WIDTH, table, width};
 use common::{BOARD_R, board};
 use ringrule::board::{Band, Bearing, Board, Edge, RingWire};
-use ringrule::conformity::{
-    Amount, Assessment, BandOutcome, Judge, LengthFinding, Missing, Outcome, Verdict,
-};
+use ringrule::conformity::{Amount, BandOutcome, Judge, Outcome};
 use ringrule::document::Source;
 use ringrule::geometry::{Bed, Point, Spider, band_area};
-use ringrule::table::Table;
 use ringrule::units::Length;
-
-/// Invented limits.
-fn table(limits: &str) -> Table {
-    let text = format!(
-        "format: ringrule/table/1\ntitle: Invented\n\
-         source: {{ document: Invented, provenance: invented }}\nunits: mm\n\
-         nominal:\n  staples:\n    wires: {{ rings: 16 SWG, sectors: 16 SWG }}\n    rings:\n      \
-         inner_bull: {{ diameter: 12.7, edge: inside }}\n      \
-         outer_bull: {{ diameter: 31.8, edge: inside }}\n      \
-         treble_outer: {{ radius: 107.0, edge: outside }}\n      \
-         double_outer: {{ radius: 170.0, edge: outside }}\n    widths:\n      \
-         treble: {{ width: 8.0, edge: inside }}\n      double: {{ width: 8.0, edge: inside }}\n\
-         limits:\n{limits}"
-    );
-    match Table::read(Source::new("table.yaml", text.clone()), &()) {
-        Ok(table) => table,
-        Err(invalid) => panic!("{invalid}\n{text}"),
-    }
-}
-
-const WIDTH: &str =
-    "  width: { measurand: treble.width, edge: inside, OF nominal: 8.0, tolerance: 0.2 }\n";
-
-/// Readings that alternate between 7.75 and 8.25 mm, at places or without.
-fn alternating(places: bool, repeats: usize) -> Board {
-    let readings: Vec<String> = (0..8 * repeats)
-        .map(|i| {
-            let value = if i % 2 == 0 { 7.75 } else { 8.25 };
-            if places {
-                format!("{{ at: {}°, value: {value} }}", 45 * (i % 8))
-            } else {
-                value.to_string()
-            }
-        })
-        .collect();
-    let text = BOARD_R.replace("  treble_inner: { radius: 97.3744, edge: outside }\n", "")
-        + &format!(
-            "instrument: {{ resolution: 0.01, max_error: 0.03 }}\n\
-             widths:\n  treble: {{ width: {{ readings: [{}] }}, edge: inside }}\n",
-            readings.join(", ")
-        );
-    board(&text)
-}
-
-fn width<'a>(assessment: &'a Assessment<'_>) -> &'a LengthFinding {
-    let found = assessment
-        .limits
-        .iter()
-        .find_map(|finding| match &finding.outcome {
-            Outcome::Length(length) => Some(&**length),
-            _ => None,
-        });
-    found.expect("a width")
-}
-
-#[test]
-fn a_width_that_is_right_in_the_mean_and_wrong_everywhere_does_not_conform() {
-    let every = table(&WIDTH.replace("OF", "of: every place,"));
-    let mean = table(&WIDTH.replace("OF", ""));
-    let board = alternating(true, 10);
-    let judged = Judge::new(&every);
-    let assessment = judged.judge(&board);
-    assert_eq!(assessment.verdict, Verdict::DoesNotConform);
-    let found = width(&assessment);
-    assert_eq!(found.places.len(), 8);
-    assert!(
-        found
-            .places
-            .iter()
-            .all(|p| p.decided.verdict == Verdict::DoesNotConform)
-    );
-    let judged = Judge::new(&mean);
-    let assessment = judged.judge(&board);
-    let found = width(&assessment);
-    assert_eq!(found.decided.verdict, Verdict::Conforms);
-    assert!((found.value.as_mm() - 8.0).abs() < 1e-12);
-    // The same place read ten times gave the same: what differs is form, and adds
-    // nothing to the uncertainty of the mean. The calliper's own error is common
-    // to all places: 0.03/√3 and, of eight places, 0.01/√12/√8 (JCGM 100, 4.3.7).
-    let u = found.uncertainty.expect("an instrument").standard();
-    let expected = libm::hypot(0.03 / libm::sqrt(3.0), 0.01 / libm::sqrt(12.0 * 8.0));
-    assert!((u - expected).abs() < 1e-12, "{u} {expected}");
-}
-
-#[test]
-fn readings_without_places_that_differ_too_much_are_named() {
-    let spread = alternating(false, 10);
-    assert_eq!(spread.spreads.len(), 1);
-    assert!(spread.spreads[0].probability < 1e-6);
-    assert!((spread.spreads[0].deviation.as_mm() - 0.2516).abs() < 1e-3);
-    assert!(alternating(true, 10).spreads.is_empty());
-    // A spread that the calliper explains is none.
-    let text = BOARD_R.replace(
-        "diameter: 451",
-        "diameter: { readings: [450.99, 451.0, 451.02] }",
-    );
-    assert!(board(&text).spreads.is_empty());
-}
-
-#[test]
-fn too_few_places_show_that_a_board_fails_but_not_that_it_conforms() {
-    let every = table(&WIDTH.replace("OF", "of: every place,"));
-    let with = |readings: &str| {
-        let text = BOARD_R.replace("  treble_inner: { radius: 97.3744, edge: outside }\n", "")
-            + &format!(
-                "uncertainty: 0.02\nwidths: {{ treble: {{ width: {readings}, edge: inside }} }}\n"
-            );
-        board(&text)
-    };
-    let lacks = |board: &Board| {
-        let judge = Judge::new(&every);
-        let assessment = judge.judge(board);
-        match &assessment.limits[0].outcome {
-            Outcome::NotChecked(missing) => matches!(missing[..], [Missing::Places(_)]),
-            _ => false,
-        }
-    };
-    assert!(lacks(&with("8.0")));
-    let three =
-        "{ readings: [{ at: 20, value: 8.0 }, { at: 6, value: 8.0 }, { at: 3, value: 8.0 }] }";
-    assert!(lacks(&with(three)));
-    let failing = with(&three.replace("6, value: 8.0", "6, value: 8.6"));
-    let judge = Judge::new(&every);
-    let assessment = judge.judge(&failing);
-    assert_eq!(assessment.verdict, Verdict::DoesNotConform);
-    let six = Bearing::of_number(6).expect("a sector");
-    assert!(width(&assessment).at.expect("a place").is(six));
-}
 
 #[test]
 fn an_offset_ring_widens_beds_on_one_side_and_narrows_them_on_the_other() {
@@ -165,49 +35,6 @@ fn an_offset_ring_widens_beds_on_one_side_and_narrows_them_on_the_other() {
     assert!((gain / (0.6 * arc) - 1.0).abs() < 0.01, "{gain}");
     // What one side loses the other gains.
     assert!((uneven.free / even.free - 1.0).abs() < 1e-5);
-}
-
-#[test]
-fn roundness_and_offset_follow_from_radii_at_places() {
-    // An invented ring, 0.3 mm to the right of the bull and 0.2 mm up, with two
-    // lobes of 0.1 mm: out of round by 0.2 mm about its own centre.
-    let readings: Vec<String> = (0..12)
-        .map(|i| {
-            let bearing = f64::from(i) * 30.0;
-            let (sin, cos) = libm::sincos(bearing.to_radians());
-            let r = 107.0 + 0.3 * sin + 0.2 * cos + 0.1 * libm::cos(2.0 * bearing.to_radians());
-            format!("{{ at: {bearing}°, value: {r:.6} }}")
-        })
-        .collect();
-    let text = BOARD_R.replace(
-        "radius: 107.0,",
-        &format!("radius: {{ readings: [{}] }},", readings.join(", ")),
-    ) + "uncertainty: 0.02\n";
-    let board = board(&text);
-    let limits = "  round: { measurand: ring.roundness, ring: treble_outer, tolerance: { max: 0.15 } }\n  \
-                  centred: { measurand: ring.offset, ring: treble_outer, tolerance: { max: 0.5 } }\n";
-    let table = table(limits);
-    let judge = Judge::new(&table);
-    let assessment = judge.judge(&board);
-    let lengths: Vec<&LengthFinding> = assessment
-        .limits
-        .iter()
-        .filter_map(|finding| match &finding.outcome {
-            Outcome::Length(length) => Some(&**length),
-            _ => None,
-        })
-        .collect();
-    assert!(
-        (lengths[0].value.as_mm() - 0.2).abs() < 1e-5,
-        "{}",
-        lengths[0].value
-    );
-    assert_eq!(lengths[0].decided.verdict, Verdict::DoesNotConform);
-    assert!((lengths[1].value.as_mm() - libm::hypot(0.3, 0.2)).abs() < 1e-5);
-    // Of twelve radii each with u = 0.01 the centre has u·√(2/12) (least squares
-    // on a full circle; text books).
-    let u = lengths[1].uncertainty.expect("stated").standard();
-    assert!((u - 0.01 * libm::sqrt(2.0 / 12.0)).abs() < 1e-6, "{u}");
 }
 
 #[test]
@@ -293,21 +120,6 @@ fn impossible_spiders_are_refused_with_both_places() {
 }
 
 #[test]
-fn a_reading_that_does_not_say_where_among_others_that_do_is_refused() {
-    for (readings, what) in [
-        ("[{ at: 20, value: 8 }, 8.1]", "does not say where"),
-        ("[{ at: 21, value: 8 }]", "is no place around the board"),
-        ("[{ at: 20 }]", "value"),
-    ] {
-        let text = format!(
-            "{BOARD_R}widths: {{ double: {{ width: {{ readings: {readings} }}, edge: inside }} }}\n"
-        );
-        let invalid = Board::read(Source::new("b.yaml", text)).expect_err(readings);
-        assert!(invalid.to_string().contains(what), "{invalid}");
-    }
-}
-
-#[test]
 fn slopes_of_an_uneven_board_are_those_of_the_areas() {
     // The reading at one place, changed in the file: what the area does is what
     // its slope says.
@@ -357,4 +169,79 @@ fn slopes_of_an_uneven_board_are_those_of_the_areas() {
             .as_mm()
             < 1e-9
     );
+}
+
+#[test]
+fn the_offset_of_a_ring_is_seen_in_the_width_at_every_sector() {
+    let text = BOARD_R.replace(
+        "treble_outer: { radius: 107.0, edge: outside }",
+        "treble_outer: { radius: 107.0, edge: outside, offset: [0.6, -0.3] }",
+    );
+    let board = board(&text);
+    let widths = board.construction.widths_around(Band::Treble, Edge::Inside);
+    assert_eq!(widths.len(), 20);
+    // By hand: to the right, below and at the top.
+    for (number, expected) in [(6, 8.6), (3, 8.3), (11, 7.4), (20, 7.7)] {
+        let place = Bearing::of_number(number).expect("a sector");
+        let own = widths.iter().find(|own| own.at.is(place)).expect("there");
+        let width = board.construction.value(&own.length).as_mm();
+        assert!((width - expected).abs() < 1e-9, "{number}: {width}");
+    }
+    let limits =
+        "  centred: { measurand: ring.offset, ring: treble_outer, tolerance: { max: 0.5 } }\n";
+    let table = table(limits);
+    let judge = Judge::new(&table);
+    let away = |board: &Board| width(&judge.judge(board)).value.as_mm();
+    assert!((away(&board) - libm::hypot(0.6, 0.3)).abs() < 1e-12);
+    // From the bull, if that is off the middle too: (0.6 − 0.1, −0.3 − 0.1).
+    let text = text.replace(
+        "inner_bull:   { diameter: 12.7, edge: inside }",
+        "inner_bull:   { diameter: 12.7, edge: inside, offset: [0.1, 0.1] }",
+    );
+    assert!((away(&common::board(&text)) - libm::hypot(0.5, 0.4)).abs() < 1e-12);
+}
+
+#[test]
+fn bearings_move_the_areas_of_beds_and_beds_have_their_radii_in_common() {
+    let bearings: Vec<String> = (0..20).map(|k| (9 + 18 * k).to_string()).collect();
+    let with = |u: f64, turns: f64| {
+        board(&format!(
+            "{BOARD_R}uncertainty: {u}\nsectors: {{ bearings: [{}], uncertainty: {turns} }}\n",
+            bearings.join(", ")
+        ))
+    };
+    let limits = "  beds: { measurand: bed.area, band: treble, tolerance: 1 % }\n";
+    let table = table(limits);
+    let judge = Judge::new(&table);
+    let of = |board: &Board| {
+        let assessment = judge.judge(board);
+        let found = assessment
+            .limits
+            .iter()
+            .find_map(|finding| match &finding.outcome {
+                Outcome::Bed(found) => found.uncertainty,
+                _ => None,
+            });
+        (
+            found.expect("stated").standard(),
+            assessment.probability().expect("stated"),
+        )
+    };
+    // By hand: each of two wires sweeps ½(r₂² − r₁²) along its edges, at
+    // √(R² − 0.8128²), between 97.3744 and 105.3744 mm; with U of half a degree
+    // u is 0.25 degrees.
+    let (u, _) = of(&with(1e-6, 0.5));
+    let sweep = 0.5 * (105.3744_f64.powi(2) - 97.3744_f64.powi(2));
+    let expected = 100.0 * libm::sqrt(2.0) * sweep * 0.25_f64.to_radians() / 241.776_716_684_372;
+    assert!((u / expected - 1.0).abs() < 1e-3, "{u} {expected}");
+    // Twenty beds whose areas come from the same radii pass or fail together.
+    let assessment = with(0.05, 1e-4);
+    let (u, p) = of(&assessment);
+    let one = 1.0 - 2.0 * (1.0 - phi(1.0 / u));
+    assert!((p - one).abs() < 5e-3, "{p} {one}");
+}
+
+/// Φ by the error function.
+fn phi(z: f64) -> f64 {
+    0.5 * libm::erfc(-z / libm::sqrt(2.0))
 }

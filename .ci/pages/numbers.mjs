@@ -289,11 +289,14 @@ function drawn(t, board, part) {
 /** What a driver must be worth, in percent of area, to get a row. */
 const WORTH_NAMING = 0.1;
 
+/** What a length is of, and where around the board it was taken. */
+const nameOf = ({ quantity, at }) => (at ? `${quantity} at ${at}` : quantity);
+
 function lengths(t, board, part) {
   const drivers = board.bands.flatMap((band) =>
     band.drivers
       .filter(({ share }) => Math.abs(share) >= WORTH_NAMING)
-      .map((driver) => [`${band.band}/${driver.quantity}`, driver]),
+      .map((driver) => [`${band.band}/${nameOf(driver)}`, driver]),
   );
   const driven = rows(t, `${board.id}: drivers`, part, "band", "driven by", drivers.map(([key]) => key));
   const wire = (quantity) => (/wire/.test(quantity) ? 3 : 2);
@@ -310,9 +313,9 @@ function lengths(t, board, part) {
   }
   const table = part.tables.find(({ heads }) => heads[0] === "length");
   for (const input of board.limits.flatMap((limit) => limit.measured_at)) {
-    const row = table?.rows.find(({ key }) => key === input.quantity);
+    const row = table?.rows.find(({ key }) => key === nameOf(input));
     const cells = row && Object.fromEntries(table.heads.map((name, i) => [name, row.cells[i]]));
-    const where = `${board.id}: measured: ${input.quantity}`;
+    const where = `${board.id}: measured: ${nameOf(input)}`;
     if (!cells) {
       t.fail(where, "a row", table?.rows.map(({ key }) => key));
       continue;

@@ -4,7 +4,7 @@ use super::decide::decide_on;
 use super::propagate::FreeArea;
 use super::{Decided, Missing, Verdict};
 use crate::board::{Band, Construction, InputId, Linear};
-use crate::geometry::Bed;
+use crate::geometry::{Bed, Spider};
 use crate::table::Decision;
 use crate::units::{Angle, Area, Percent, Uncertainty};
 
@@ -150,7 +150,7 @@ pub(super) fn angles(
 /// The free areas of a band's beds against the nominal board's bed.
 pub(super) fn deviations(
     construction: &Construction,
-    free: &FreeArea,
+    (spider, free): (&Spider, &FreeArea),
     (band, nominal): (Band, Area),
     (lower, upper): (Percent, Percent),
     rule: Decision,
@@ -161,7 +161,7 @@ pub(super) fn deviations(
         let deviation = Percent::of(area.free.as_mm2() / nominal - 1.0).ok()?;
         let slopes = Linear::default().plus(100.0 / nominal, &free.bed_slopes(index));
         let lengths = slopes.uncertainty(&construction.inputs);
-        let turns = bearing_part(construction, free, band).map(|mm2| 100.0 * mm2 / nominal);
+        let turns = bearing_part(construction, spider, bed).map(|mm2| 100.0 * mm2 / nominal);
         let uncertainty = lengths.map(|u| match turns {
             Some(part) => Uncertainty::combined([(1.0, u), (1.0, Uncertainty::finite(part))]),
             None => u,
@@ -180,12 +180,10 @@ pub(super) fn deviations(
     found.collect()
 }
 
-/// What the bearings of its two wires add to the uncertainty of a bed's area, in
-/// mm²: each wire sweeps half the difference of the squared radii.
-fn bearing_part(construction: &Construction, free: &FreeArea, band: Band) -> Option<f64> {
+/// What the bearings of its wires add to the uncertainty of a bed's area, in mm².
+fn bearing_part(construction: &Construction, spider: &Spider, bed: Bed) -> Option<f64> {
     let u = construction.sectors.as_deref()?.uncertainty?;
-    let sweep = free.area.free.as_mm2() / std::f64::consts::TAU;
-    let radians = u.standard().to_radians();
-    band.has_sectors()
-        .then_some(std::f64::consts::SQRT_2 * sweep * radians)
+    let rates = spider.free_region(bed)?.rates_of_bearings();
+    let squares = rates.iter().map(|rate| rate.as_mm2() * rate.as_mm2());
+    Some(libm::sqrt(squares.sum()) * u.standard().to_radians())
 }

@@ -214,6 +214,29 @@ mod tests {
     }
 
     #[test]
+    fn unevenly_spaced_places_give_the_slope_of_a_parabola() {
+        // Invented: a circle 0.5 mm off its centre, its places 15 and 45 degrees
+        // apart in turn.
+        let radius = |bearing: f64| {
+            let (sin, cos) = libm::sincos(bearing.to_radians());
+            let along = 0.4 * sin - 0.3 * cos;
+            along + libm::sqrt(1e4 - (0.25 - along * along))
+        };
+        let bearings = (0..6).flat_map(|i| [60.0 * f64::from(i), 60.0 * f64::from(i) + 15.0]);
+        let places: Vec<_> = bearings.map(|b| (b, radius(b))).collect();
+        let outline = through(&places).expect("an outline");
+        let tangents = outline.arcs(Point::ORIGIN, Length::mm(100.0)).step_by(2);
+        for arc in tangents {
+            // At each place the outline runs at right angles to the line from the
+            // true centre, but for what a parabola misses.
+            let at = arc.at(0.0);
+            let (from_own, from_true) = (at - arc.centre, at - Point::new(0.4, -0.3));
+            let skew = from_own.cross(from_true) / (from_own.norm() * from_true.norm());
+            assert!(skew.abs() < 6e-4, "{skew}");
+        }
+    }
+
+    #[test]
     fn the_chain_is_closed_at_every_edge() {
         let oval = through(&[(10.0, 100.4), (80.0, 99.7), (200.0, 100.2), (290.0, 99.6)]);
         let oval = oval.expect("an outline");

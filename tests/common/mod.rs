@@ -7,9 +7,11 @@
     reason = "each test file uses some of it"
 )]
 
+pub(crate) mod independent;
 pub(crate) mod league;
 pub(crate) mod scan;
 pub(crate) mod sheets;
+pub(crate) mod uneven;
 
 use std::path::Path;
 use std::process::{Command, Output};

@@ -257,7 +257,7 @@ pub(super) fn drivers(assessment: &Assessment<'_>) -> Option<Grid> {
             let decimals = phrases::input_decimals(input);
             let nominal = driver.nominal.as_mm();
             rows.push(Row::keyed(
-                format!("{}/{}", finding.band.key(), input.quantity),
+                format!("{}/{}", finding.band.key(), input.name()),
                 vec![
                     text(finding.band.name()),
                     text(input.name()),

@@ -21,7 +21,7 @@ pub(super) fn takings(board: &Board) -> Option<Grid> {
             let instrument = instrument.unwrap_or("an instrument that is not identified");
             let repeatability = taking.repeatability.as_ref();
             rows.push(Row::keyed(
-                format!("{}, {}", input.quantity, index + 1),
+                format!("{}, {}", input.name(), index + 1),
                 vec![
                     text(input.name()),
                     text(format!(
