@@ -245,3 +245,32 @@ fn bearings_move_the_areas_of_beds_and_beds_have_their_radii_in_common() {
 fn phi(z: f64) -> f64 {
     0.5 * libm::erfc(-z / libm::sqrt(2.0))
 }
+
+#[test]
+fn one_check_that_fails_at_two_places_is_one_check_in_the_summary() {
+    let output = common::ringrule(&[
+        "report",
+        "specs/demo/13-off-centre-treble.yaml",
+        "specs/demo/14-uneven-treble.yaml",
+        "--table",
+        "tolerances/fenwick-lane-places.yaml",
+        "--format",
+        "markdown",
+    ]);
+    let page = String::from_utf8_lossy(&output.stdout).into_owned();
+    let part = page
+        .split("## Which checks fail most")
+        .nth(1)
+        .expect("a part");
+    let row = part
+        .lines()
+        .find(|line| line.contains("treble width"))
+        .expect("a row");
+    assert!(
+        row.contains("| treble width, inside to inside | 2 |"),
+        "{row}"
+    );
+    // Each board's own page names the place.
+    assert!(page.contains("treble width, inside to inside, at 15"));
+    assert!(page.contains("treble width, inside to inside, at 2"));
+}

@@ -17,7 +17,7 @@ const NARROW = { width: 400, height: 800 };
  * Parts that are printed and audited, which is slow: the summary, and each demo
  * board once. Boards after those are the same again with other marks.
  */
-const KEPT = 12;
+const KEPT = 15;
 /** Paper, in points and, between the margins of 14 mm, in CSS pixels. */
 const PAPERS = [
   { format: "A4", width: 595.3, height: 841.9, between: Math.floor(((210 - 28) / 25.4) * 96) },

@@ -2,7 +2,7 @@
 
 use super::Missing;
 use super::around::{offset, roundness};
-use crate::board::{Band, Construction, Edge, Linear, Quantity, RingWire};
+use crate::board::{Band, Construction, Edge, Linear, Quantity, RingWire, between};
 use crate::table::Measurand;
 
 /// A measurand of one board: the lengths that it asks for, and what would have
@@ -40,11 +40,11 @@ pub enum WirePart {
 
 impl WirePart {
     /// The name in sentences.
-    pub const fn name(self) -> &'static str {
+    pub fn name(self) -> String {
         match self {
-            Self::Ring(ring) => ring.name(),
-            Self::RingWires => "ring wires",
-            Self::SectorWire(_) => "sector wire",
+            Self::Ring(ring) => ring.name().to_owned(),
+            Self::RingWires => "ring wires".to_owned(),
+            Self::SectorWire(wire) => format!("sector wire {}", between(wire)),
         }
     }
 }

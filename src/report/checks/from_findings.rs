@@ -37,7 +37,7 @@ impl FindingChecks {
         for finding in &assessment.limits {
             self.checks.know(&finding.limit.name, || CheckRule {
                 id: finding.limit.name.clone(),
-                summary: phrases::subject(finding),
+                summary: phrases::check(finding),
                 help: format!("Source: {}", finding.limit.source),
                 level: Level::Error,
             });
@@ -107,7 +107,7 @@ impl FindingChecks {
     }
 
     fn limit(&self, finding: &LimitFinding<'_>, board: &Board) -> CheckOutcome {
-        let subject = phrases::subject(finding);
+        let subject = phrases::check(finding);
         let title = finding.part.map_or_else(
             || subject.clone(),
             |part| format!("{subject} ({})", part.name()),
@@ -121,7 +121,7 @@ impl FindingChecks {
             title,
             key: finding
                 .part
-                .map_or_else(String::new, |part| part.name().to_owned()),
+                .map_or_else(String::new, crate::conformity::WirePart::name),
             standing: self.standing(finding.outcome.verdict()),
         }))
     }

@@ -257,7 +257,7 @@ impl SimulationRecord {
                 .filter_map(|(finding, drawn)| {
                     Some(DrawnLimitRecord {
                         limit: finding.limit.name.clone(),
-                        part: finding.part.map(|part| part.name().to_owned()),
+                        part: finding.part.map(crate::conformity::WirePart::name),
                         value: (*drawn)?.into(),
                     })
                 })

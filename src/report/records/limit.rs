@@ -182,7 +182,7 @@ impl LimitRecord {
         let mut record = Self {
             limit: limit.name.clone(),
             measurand: limit.measurand.into(),
-            part: finding.part.map(|part| part.name().to_owned()),
+            part: finding.part.map(crate::conformity::WirePart::name),
             edge: limit.edge.map(Into::into),
             of: limit.of.into(),
             at: None,

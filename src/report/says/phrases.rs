@@ -34,8 +34,8 @@ pub(in crate::report) fn key(finding: &LimitFinding<'_>) -> String {
     part.unwrap_or_else(|| name.clone())
 }
 
-/// A limit's measurand with its part and its edge, as a heading.
-pub(in crate::report) fn subject(finding: &LimitFinding<'_>) -> String {
+/// A limit's measurand with its part and its edge: the same on every board.
+pub(in crate::report) fn check(finding: &LimitFinding<'_>) -> String {
     let limit = finding.limit;
     let name = match finding.part {
         Some(WirePart::Ring(ring)) if limit.measurand.is_of_a_ring() => {
@@ -47,10 +47,15 @@ pub(in crate::report) fn subject(finding: &LimitFinding<'_>) -> String {
         }
         Some(WirePart::RingWires) | None => limit.measurand.to_string(),
     };
-    let name = match edge_phrase(limit) {
+    match edge_phrase(limit) {
         Some(edge) => format!("{name}, {edge}"),
         None => name,
-    };
+    }
+}
+
+/// The same with the place or the bed that decided it, as a heading.
+pub(in crate::report) fn subject(finding: &LimitFinding<'_>) -> String {
+    let name = check(finding);
     match &finding.outcome {
         Outcome::Length(length) => match length.at {
             Some(at) => format!("{name}, at {at}"),

@@ -1,6 +1,6 @@
 //! The words for beds, sectors and places of a board that is not even.
 
-use super::phrases::{count, signed, subject, two_digits};
+use super::phrases::{check, count, signed, two_digits};
 use crate::board::Band;
 use crate::conformity::{
     Amount, Assessment, BedFinding, ComparedBand, LengthFinding, Outcome, PlaceFinding, Verdict,
@@ -63,7 +63,7 @@ pub(in crate::report) fn places_beyond(assessment: &Assessment<'_>) -> Vec<Strin
         (mean && failing > 0).then(|| {
             format!(
                 "{}: the limit speaks of the mean; {failing} of {} lie beyond it",
-                subject(finding),
+                check(finding),
                 count(length.places.len(), "place", "places")
             )
         })
@@ -100,19 +100,12 @@ const WORTH_A_WORD: f64 = 0.5;
 pub(in crate::report) fn extreme_beds(band: Band, compared: &ComparedBand<'_>) -> Option<String> {
     let [least, most] = compared.extreme_beds(band)?;
     let (lost, gained) = (least.1.value(), most.1.value());
-    let one = |(bed, percent): (Bed, Percent)| {
-        let word = if percent.value() < 0.0 {
-            "less"
-        } else {
-            "more"
-        };
-        format!("{bed} {:.1} % {word}", percent.value().abs())
-    };
+    let one = |(bed, percent): (Bed, Percent)| format!("{bed} ({})", signed(percent));
     if lost.abs().max(gained.abs()) < WORTH_A_WORD {
         return None;
     }
     Some(format!(
-        "{}, {}; the mean bed {}",
+        "least {}, most {}; the mean bed {}",
         one(least),
         one(most),
         signed(compared.deviation)

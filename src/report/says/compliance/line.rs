@@ -43,6 +43,9 @@ pub(super) struct WorstBand {
 /// A check that does not plainly conform.
 #[derive(Clone, Debug)]
 pub(super) struct Doubtful {
+    /// What is checked, the same on every board.
+    pub(super) check: String,
+    /// The same with the place or the bed that decided it.
     pub(super) subject: String,
     pub(super) mark: Mark,
 }
@@ -116,10 +119,12 @@ fn worst(assessment: &Assessment<'_>) -> Option<WorstBand> {
 
 fn doubtful(assessment: &Assessment<'_>) -> Vec<Doubtful> {
     let limits = assessment.limits.iter().map(|finding| Doubtful {
+        check: phrases::check(finding),
         subject: phrases::subject(finding),
         mark: finding.outcome.verdict().into(),
     });
     let bands = assessment.bands.iter().map(|finding| Doubtful {
+        check: format!("{} area", finding.band),
         subject: format!("{} area", finding.band),
         mark: Mark::from(&finding.outcome),
     });

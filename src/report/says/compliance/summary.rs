@@ -165,7 +165,7 @@ fn boards(lines: &[BoardLine]) -> Grid {
 fn failing(lines: &[BoardLine]) -> Option<Grid> {
     let mut checks: BTreeMap<&str, [usize; 3]> = BTreeMap::new();
     for check in lines.iter().flat_map(|line| &line.doubtful) {
-        let counts = checks.entry(&check.subject).or_default();
+        let counts = checks.entry(&check.check).or_default();
         let [fail, open, unchecked] = counts;
         match check.mark {
             Mark::DoesNotConform => *fail += 1,
