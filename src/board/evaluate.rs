@@ -1,13 +1,13 @@
 //! From what stands in a file to a value and the causes of its error.
 
 use super::bearing::read_bearing;
+use super::entries::{LengthEntry, WireEntry};
 use super::error_part::{Cause, CommonError, ErrorPart, GaugeGround, Sharing};
 use super::evaluated::{Beside, Evaluated, EvaluatedPlace};
-use super::file::{LengthEntry, WireEntry};
 use super::length_text::{LengthText, WireText};
 use super::lengths::{Lengths, located};
 use super::read_instruments::find;
-use super::shape_file::PlacedReading;
+use super::readings_file::PlacedReading;
 use super::usual::{Range, Ranges};
 use super::{Basis, Bearing};
 use crate::document::{Fault, Located, PlainOr, Problem, Span};

@@ -1,7 +1,7 @@
 //! A length as it was evaluated, and what stood beside it.
 
+use super::entries::UncertaintyEntry;
 use super::error_part::ErrorPart;
-use super::file::UncertaintyEntry;
 use super::{Basis, Bearing};
 use crate::document::{Located, Span};
 use crate::units::Length;

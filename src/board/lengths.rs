@@ -1,8 +1,8 @@
 //! Lengths of a file, with their uncertainties, every problem collected.
 
 use super::InstrumentFile;
+use super::entries::{StatedUncertainty, UncertaintyEntry};
 use super::evaluated::Evaluated;
-use super::file::{StatedUncertainty, UncertaintyEntry};
 use super::length_text::LengthText;
 use super::usual::{Range, Ranges};
 use crate::document::{Fault, Located, PlainOr, Problem, Problems, Span};

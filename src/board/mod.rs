@@ -11,11 +11,13 @@ mod apart;
 mod bearing;
 mod builder;
 mod construction;
+mod entries;
 mod error_part;
 mod evaluate;
 mod evaluated;
 mod everywhere;
 mod file;
+mod inputs;
 mod instrument_file;
 mod length_text;
 mod lengths;
@@ -41,12 +43,12 @@ pub use bearing::{Bearing, BearingText};
 pub use builder::{BoardBuilder, BuildError, BuildFault};
 pub(crate) use construction::between;
 pub use construction::{Basis, Construction, DirectWidth, Input, Quantity, RingPlace};
+pub use entries::{LengthEntry, StatedUncertainty, StatedWire, UncertaintyEntry, WireEntry};
 pub(crate) use error_part::Assumption;
 pub use error_part::{Cause, CommonError, Distribution, ErrorPart, GaugeGround, Sharing};
 pub use file::{
-    BoardFile, BoardFormat, Identity, InspectionFile, LengthEntry, OverallEntry, RadiusEntry,
-    RingsFile, StatedUncertainty, StatedWire, UncertaintyEntry, WidthEntry, WidthsFile, WireEntry,
-    WiresFile,
+    BoardFile, BoardFormat, Identity, InspectionFile, OverallEntry, RadiusEntry, RingsFile,
+    WidthEntry, WidthsFile, WiresFile,
 };
 pub use instrument_file::{CorrectionFile, InstrumentFile};
 pub(crate) use length_text::number_or_text;
@@ -57,8 +59,8 @@ pub use metal::{BounceShare, BounceShareError, Metal, MetalError};
 pub use parts::{Band, Edge, Mounting, PerBand, PerRing, Profile, RingWire, SECTOR_ORDER};
 pub use read::{Board, Inspection, shape};
 pub(crate) use read_construction::{ConstructionFile, read_construction};
-pub use readings_file::{ReadingsEntry, TakenEntry};
+pub use readings_file::{PlacedReading, ReadingsEntry, TakenEntry};
 pub use shape::{Around, Axis, SectorPlaces, StaplePlace};
-pub use shape_file::{PlacedReading, SectorsFile, StaplesEntry, StaplesFile};
+pub use shape_file::{SectorsFile, StaplesEntry, StaplesFile};
 pub use spread::WideSpread;
 pub use taken::{Taken, Taking};

@@ -1,20 +1,19 @@
 //! From the parts of a file that describe a construction to apexes and widths.
 
+use super::entries::{LengthEntry, WireEntry};
 use super::evaluated::{Beside, Evaluated};
-use super::file::{
-    LengthEntry, RadiusEntry, RingsFile, WidthEntry, WidthsFile, WireEntry, WiresFile,
-};
+use super::file::{RadiusEntry, RingsFile, WidthEntry, WidthsFile, WiresFile};
+use super::inputs::{add, plain_input};
 use super::lengths::Lengths;
 use super::order::check_order;
 use super::read_shape::{read_offset, read_sectors, read_staples};
 use super::shape_file::{SectorsFile, StaplesFile};
 use super::usual::Ranges;
 use super::{
-    Around, Band, Construction, DirectWidth, Edge, ErrorPart, Input, InputId, Linear, Mounting,
-    PerBand, PerRing, Profile, Quantity, RingPlace, RingWire,
+    Around, Band, Construction, DirectWidth, Edge, Linear, Mounting, PerBand, PerRing, Profile,
+    Quantity, RingPlace, RingWire,
 };
 use crate::document::{Fault, Problem, Span};
-use crate::units::Uncertainty;
 
 /// The parts of a file that describe a construction: a board's or a nominal
 /// board's.
@@ -91,11 +90,6 @@ pub(crate) fn read_construction(
     construction
 }
 
-pub(super) fn add(construction: &mut Construction, input: Input) -> InputId {
-    construction.inputs.push(input);
-    InputId::new(construction.inputs.len() - 1)
-}
-
 /// Adds a length, or the lengths at each place where it was taken: their mean,
 /// and each of them.
 fn add_measured(
@@ -125,27 +119,6 @@ fn add_measured(
     }
     let add = |mean: Linear, own: &Around| mean.plus(share, &own.length);
     (around.iter().fold(Linear::default(), add), around)
-}
-
-pub(super) fn plain_input(quantity: Quantity, evaluated: Evaluated, span: Span) -> Input {
-    Input {
-        quantity,
-        value: evaluated.value,
-        at: None,
-        edge: None,
-        wire: None,
-        uncertainty: together(&evaluated.errors),
-        errors: evaluated.errors,
-        instrument: evaluated.instrument,
-        basis: evaluated.basis,
-        span,
-    }
-}
-
-/// All causes of error of one length; `None` if none is known.
-pub(super) fn together(errors: &[ErrorPart]) -> Option<Uncertainty> {
-    let parts = errors.iter().map(|part| (1.0, part.uncertainty));
-    (!errors.is_empty()).then(|| Uncertainty::combined(parts))
 }
 
 fn read_wires(wires: &WiresFile, construction: &mut Construction, lengths: &mut Lengths<'_>) {

@@ -1,7 +1,8 @@
 //! From the instruments of a file to what they add to lengths.
 
 use super::InstrumentFile;
-use super::file::{BoardFile, StatedUncertainty};
+use super::entries::StatedUncertainty;
+use super::file::BoardFile;
 use super::instrument_file::CorrectionFile;
 use super::length_text::LengthText;
 use super::lengths::Lengths;

@@ -2,11 +2,11 @@
 //! construction.
 
 use super::bearing::read_bearing;
+use super::entries::UncertaintyEntry;
 use super::evaluated::{Beside, Evaluated};
-use super::file::UncertaintyEntry;
+use super::inputs::{add, plain_input};
 use super::length_text::LengthText;
 use super::lengths::{Lengths, located};
-use super::read_construction::{add, plain_input};
 use super::shape_file::{SectorsFile, StaplesEntry, StaplesFile};
 use super::usual::{Range, Ranges};
 use super::{

@@ -1,9 +1,10 @@
 //! What people took, from the file to values: all of a file's rows together,
 //! because they borrow each other's scatter.
 
+use super::entries::{LengthEntry, WireEntry};
 use super::evaluate::sharing;
 use super::evaluated::{Beside, Evaluated};
-use super::file::{LengthEntry, RadiusEntry, WireEntry};
+use super::file::RadiusEntry;
 use super::lengths::Lengths;
 use super::read_construction::ConstructionFile;
 use super::readings_file::TakenEntry;

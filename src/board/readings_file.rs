@@ -4,8 +4,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize, Serializer};
 use serde_with::skip_serializing_none;
 
+use super::bearing::BearingText;
 use super::length_text::LengthText;
-use super::shape_file::PlacedReading;
 use crate::document::{Located, PlainOr};
 
 /// Repeated readings of one length, in place of its value: either one person's
@@ -25,6 +25,19 @@ pub struct ReadingsEntry {
     /// follow from all that was `taken` in this file.
     #[schemars(length(min = 1))]
     pub taken: Option<Vec<TakenEntry>>,
+}
+
+/// A reading and where around the board it was taken.
+#[skip_serializing_none]
+#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PlacedReading {
+    /// The number of a sector, or degrees clockwise from the top (`45°`).
+    #[schemars(required)]
+    pub at: Option<Located<BearingText>>,
+    /// The reading.
+    #[schemars(required)]
+    pub value: Option<Located<LengthText>>,
 }
 
 /// What one person read of a length with one instrument.

@@ -6,22 +6,9 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 
 use super::bearing::BearingText;
-use super::file::{UncertaintyEntry, WireEntry};
+use super::entries::{UncertaintyEntry, WireEntry};
 use super::length_text::LengthText;
 use crate::document::{Located, Named};
-
-/// A reading and where around the board it was taken.
-#[skip_serializing_none]
-#[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct PlacedReading {
-    /// The number of a sector, or degrees clockwise from the top (`45°`).
-    #[schemars(required)]
-    pub at: Option<Located<BearingText>>,
-    /// The reading.
-    #[schemars(required)]
-    pub value: Option<Located<LengthText>>,
-}
 
 /// The twenty sector wires one by one, clockwise: first the wire on the clockwise
 /// side of the 20, between 20 and 1.

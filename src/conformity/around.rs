@@ -2,7 +2,7 @@
 //! round a ring is, and how far its centre lies off the bull.
 
 use super::Missing;
-use super::measure::{Measured, Part, WirePart};
+use super::measured::{Measured, Part, WirePart};
 use crate::board::{Around, Band, Bearing, Construction, Edge, Linear, Quantity, RingWire};
 use crate::table::Measurand;
 

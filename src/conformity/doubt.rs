@@ -3,7 +3,7 @@
 use super::Verdict;
 use super::finding::{Contradiction, LengthFinding};
 use super::lengths::lengths;
-use super::measure::WirePart;
+use super::measured::WirePart;
 use crate::board::{Adjustment, Condition, Construction, InputId};
 use crate::table::{Decision, Limit};
 use crate::units::Length;

@@ -7,7 +7,7 @@ use super::beds::{angles, deviations, worst};
 use super::doubt::Doubt;
 use super::finding::{AgainstNominal, Assessment, LimitFinding, Outcome};
 use super::lengths::lengths;
-use super::measure::WirePart;
+use super::measured::WirePart;
 use super::nominal::PreparedNominal;
 use super::propagate::FreeArea;
 use super::suspect::suspect;

@@ -21,6 +21,7 @@ mod finding;
 mod judge;
 mod lengths;
 mod measure;
+mod measured;
 mod missing;
 mod monte_carlo;
 mod nominal;
@@ -42,7 +43,8 @@ pub use finding::{
     PlaceFinding, Tally,
 };
 pub use judge::Judge;
-pub use measure::{Measured, Part, WirePart, measure};
+pub use measure::measure;
+pub use measured::{Measured, Part, WirePart};
 pub use missing::Missing;
 pub use monte_carlo::{Drawn, MOST_DRAWS, Simulation, simulate};
 pub use propagate::FreeArea;

@@ -333,10 +333,11 @@ fn take_key(
         other => {
             let remedy = match other {
                 // `{ radius: 107,0 }` reads as a radius of 107 and a key 0.
-                Value::Number(_) => {
-                    "keys are plain words; if this was a decimal comma, write a point"
-                }
-                _ => "keys are plain words such as `rings` or `treble_inner`",
+                Value::Number(_) => format!(
+                    "keys are plain words; if this was a decimal comma, write a point, and if it \
+                     is a name, such as a sector's number, quote it: \"{text}\""
+                ),
+                _ => "keys are plain words such as `rings` or `treble_inner`".to_owned(),
             };
             let message = format!("`{text}` cannot be a key here");
             problems.add(Problem::new(Fault::KeyNotPlain, span, message, remedy));

@@ -27,6 +27,15 @@ struct Ring<'c> {
     around: Option<(Edge, Vec<(Angle, Linear)>)>,
 }
 
+impl Spider {
+    /// The spider of a construction, as far as it was recorded.
+    pub fn of(construction: &Construction) -> Self {
+        let inputs = construction.inputs.iter();
+        let values: Vec<f64> = inputs.map(|input| input.value.as_mm()).collect();
+        Forms::of(construction).spider(&values)
+    }
+}
+
 impl<'c> Forms<'c> {
     pub(crate) fn of(construction: &'c Construction) -> Self {
         let radius = |ring, edge| Some(construction.edge_radius(ring, edge)?.in_order());

@@ -1,8 +1,8 @@
 //! The wires in millimetres, and the regions that they leave free.
 
 use super::rim::{Ray, Rim, between};
-use super::{Bed, Boundary, Forms, Outline, Point, Region, Side, Staple, Turn};
-use crate::board::{Band, Construction, Edge, PerRing, RingWire};
+use super::{Bed, Boundary, Outline, Point, Region, Side, Staple, Turn};
+use crate::board::{Band, Edge, PerRing, RingWire};
 use crate::units::{Angle, Length};
 
 /// A ring wire. An edge that cannot be derived from what was recorded is
@@ -110,13 +110,6 @@ pub struct Spider {
 }
 
 impl Spider {
-    /// The spider of a construction, as far as it was recorded.
-    pub fn of(construction: &Construction) -> Self {
-        let inputs = construction.inputs.iter();
-        let values: Vec<f64> = inputs.map(|input| input.value.as_mm()).collect();
-        Forms::of(construction).spider(&values)
-    }
-
     /// Whether all twenty beds of a band are the same but for a rotation.
     pub fn is_regular(&self, bed: Bed) -> bool {
         let band = bed.band();
