@@ -48,7 +48,9 @@ export async function browse(browser, { name, html }) {
   page.on("request", (request) => {
     if (request.url() !== url) heard.push(`request: ${request.url()}`);
   });
-  await page.goto(url, { waitUntil: "networkidle" });
+  // Idle alone is not enough: a long page from a file can be idle before it is whole.
+  await page.goto(url, { waitUntil: "load" });
+  await page.waitForLoadState("networkidle");
   const parts = await page.evaluate(read);
 
   await check(`${name}: loads in silence, and from nowhere else`, async ({ equal }) => {
@@ -70,7 +72,7 @@ export async function browse(browser, { name, html }) {
     const scripted = await page.evaluate(text);
     const bare = await browser.newContext({ viewport: WIDE, javaScriptEnabled: false });
     const still = await bare.newPage();
-    await still.goto(url);
+    await still.goto(url, { waitUntil: "load" });
     equal("text", await still.locator("body").innerText(), scripted);
     await bare.close();
     holds("length", scripted.length > 500, "a page of text", scripted);
