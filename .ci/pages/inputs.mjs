@@ -9,6 +9,7 @@ const DEMO = "specs/demo";
 const EVENT = "specs/events/fenwick-lane-autumn.yaml";
 const WDF = "tolerances/wdf.yaml";
 const LEAGUE = "tolerances/fenwick-lane.yaml";
+const PLACES = "tolerances/fenwick-lane-places.yaml";
 const MANY = 40;
 
 /** Texts of the hostile board, for who looks for them in the output. */
@@ -73,6 +74,9 @@ export async function make(program, folder) {
     ["failing", [`${DEMO}/03-narrow-treble.yaml`], WDF],
     ["inconclusive", [`${DEMO}/10-close-to-the-limit.yaml`], LEAGUE],
     ["half-measured", [`${DEMO}/08-half-measured.yaml`], WDF],
+    ["off-centre", [`${DEMO}/13-off-centre-treble.yaml`], PLACES],
+    ["uneven", [`${DEMO}/14-uneven-treble.yaml`], PLACES],
+    ["digitised", [`${DEMO}/15-digitised.yaml`], PLACES],
     ["hostile", [hostile(folder)], WDF],
     ["event", [many(folder)], WDF, "--event", EVENT],
   ];

@@ -159,7 +159,7 @@ function facts(t, board, part, json) {
 function uncertainty(t, where, cell, given) {
   if (given === undefined) return t.equal(where, cell, NONE);
   if (given.expanded === 0) return t.equal(where, cell, "exact");
-  const [, number, factor] = cell.match(/^(\S+)(?: \(k (\d+\.\d\d)\))?$/) ?? [];
+  const [, number, factor] = cell.match(/^(\S+)(?: \(k\s(\d+\.\d\d)\))?$/) ?? [];
   t.holds(where, rounds(number ?? "", given.expanded, twoDigits(given.expanded)), given.expanded, cell);
   const usual = Math.abs(given.coverage_factor - 2) < 0.005;
   const right = usual ? factor === undefined : rounds(factor ?? "", given.coverage_factor, 2);
@@ -170,6 +170,15 @@ function probability(t, where, cell, probability) {
   if (probability === undefined) return t.equal(where, cell, NONE);
   const right = cell.endsWith(" %") && rounds(cell.slice(0, -2), 100 * probability, 1);
   t.holds(where, right, `${100 * probability} %`, cell);
+}
+
+/** What an angle and a bed's deviation are followed by; lengths stand in a column of mm. */
+const UNITS = { "sector.angle": "°", "bed.area": " %" };
+
+/** The interval of an angle or of a bed, as its table gives it. */
+function asWritten(t, where, cell, { lower, upper }, unit) {
+  const numbers = cell.endsWith(unit) ? cell.slice(0, -unit.length).split(" to ").map(Number) : [];
+  t.equal(where, numbers, [lower, upper]);
 }
 
 /** `lower to upper`, or one of them; `signed` for percentages. */
@@ -218,6 +227,17 @@ function limits(t, board, part, files) {
       return;
     }
     const known = limit.uncertainty?.expanded;
+    const unit = UNITS[limit.measurand];
+    if (unit !== undefined) {
+      const right = cells.measured.endsWith(unit) &&
+        rounds(cells.measured.slice(0, -unit.length), limit.value, known > 0 ? twoDigits(known) : 1, unit === " %");
+      t.holds(where("measured"), right, limit.value, cells.measured);
+      uncertainty(t, where("± U"), cells["± U"], limit.uncertainty);
+      asWritten(t, where("conforms within"), cells["conforms within"], limit, unit);
+      probability(t, where("probability"), cells.probability, limit.probability_of_conformity);
+      for (const name of ["deviation", "beyond"]) t.equal(where(name), cells[name], NONE);
+      return;
+    }
     const own = known > 0 ? twoDigits(known) : decimals;
     const places = limit.beyond === 0 ? own : enough(limit.beyond, own);
     t.holds(where("measured"), rounds(cells.measured, limit.value, places), limit.value, cells.measured);
@@ -299,7 +319,7 @@ function lengths(t, board, part) {
       .map((driver) => [`${band.band}/${nameOf(driver)}`, driver]),
   );
   const driven = rows(t, `${board.id}: drivers`, part, "band", "driven by", drivers.map(([key]) => key));
-  const wire = (quantity) => (/wire/.test(quantity) ? 3 : 2);
+  const wire = (quantity) => (/wire|offset/.test(quantity) ? 3 : 2);
   for (const [key, driver] of drivers) {
     const cells = driven.get(key);
     if (!cells) continue;

@@ -118,16 +118,24 @@ async function one(name, report, file, sides, parts) {
     }
     for (const { id } of json.boards) holds("mark", text.includes(id), id, "no such text");
     // The rest of a row after its name, which may be broken into lines.
-    const tight = raw.replace(/\s+/g, "");
+    // A factor k may stand on a line below its number.
+    const factors = /\(k\d+\.\d\d\)/g;
+    const whole = raw.replace(/\s+/g, "");
+    const tight = whole.replace(factors, "");
+    const asked = [];
     for (const part of parts) {
       for (const { heads, rows } of part.tables) {
         if (!["beyond", "free"].some((head) => heads.includes(head))) continue;
         for (const { key, cells } of rows) {
-          const row = cells.slice(1).join("").replace(/\s+/g, "");
+          const full = cells.slice(1).join("").replace(/\s+/g, "");
+          asked.push(...(full.match(factors) ?? []));
+          const row = full.replace(factors, "");
           holds(`${part.id}: ${key}`, tight.includes(row), row, "no such row");
         }
       }
     }
+    const found = whole.match(factors)?.length ?? 0;
+    holds("factors k", found >= asked.length, `at least ${asked.length}`, found);
   });
   // Takes too long for the event, and says the same of every paper.
   if (parts.length === 1 && file === report.pdf) {
@@ -143,7 +151,11 @@ async function one(name, report, file, sides, parts) {
   }
   if (report.name !== "hostile") return;
   await check(`${name}: every script readable`, ({ holds }) => {
-    const tight = raw.replace(/\s+/g, "");
+    // A factor k may stand on a line below its number.
+    const factors = /\(k\d+\.\d\d\)/g;
+    const whole = raw.replace(/\s+/g, "");
+    const tight = whole.replace(factors, "");
+    const asked = [];
     const either = [HEBREW, [...HEBREW].reverse().join("")];
     holds("Latin", tight.includes(LATIN.replace(/\s+/g, "")), LATIN, "no such text");
     holds("Greek", tight.includes(GREEK), GREEK, "no such text");

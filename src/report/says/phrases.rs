@@ -1,6 +1,6 @@
 //! The words that several reports share.
 
-use crate::board::{Basis, Board, Construction, Edge, GaugeGround, Input, between};
+use crate::board::{Basis, Board, Construction, Edge, GaugeGround, Input, Quantity, between};
 use crate::conformity::{
     Amount, Assessment, Bounds, ComparedBand, Contradiction, LengthFinding, LimitFinding, Outcome,
     WirePart,
@@ -14,9 +14,13 @@ pub(in crate::report) const fn decimals(measurand: Measurand) -> usize {
     if measurand.is_gauge() { 3 } else { 2 }
 }
 
-/// Decimals of a recorded length, likewise.
+/// Decimals of a recorded length, likewise. Offsets are small, as wires are.
 pub(in crate::report) const fn input_decimals(input: &Input) -> usize {
-    if input.wire.is_some() { 3 } else { 2 }
+    match input.quantity {
+        Quantity::Offset(..) | Quantity::SectorOffset(_) => 3,
+        quantity if quantity.is_wire() => 3,
+        _ => 2,
+    }
 }
 
 /// Nobody measures a board to less than a nanometre.

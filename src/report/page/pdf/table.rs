@@ -196,9 +196,17 @@ impl Layout<'_> {
             let (mut full, mut word): (f32, f32) = (head, head);
             // Marks may be set in bold.
             let bold = column.kind == ColumnKind::Mark;
+            // Figures may break before what stands in brackets behind them.
+            let mut figure = head;
             for text in texts.iter().filter_map(|row| row.get(n)) {
                 let width = self.faces.width(text, bold) * look::CELL.size;
                 full = full.max(width);
+                let (number, rest) = text
+                    .find(" (")
+                    .map_or((text.as_str(), ""), |at| (&text[..at], &text[at..]));
+                for part in [number, rest.trim_start()] {
+                    figure = figure.max(self.faces.width(part, bold) * look::CELL.size);
+                }
                 if width > word {
                     word = word.max(widest_word(self.faces, text, look::CELL));
                 }
@@ -208,7 +216,8 @@ impl Layout<'_> {
             // rows are read first, so they wrap last. House rules: a third for
             // names, a sixth for words, a tenth when room is short.
             let (want, need) = match column.kind {
-                ColumnKind::Figures | ColumnKind::Mark => (full, full),
+                ColumnKind::Figures => (full, figure),
+                ColumnKind::Mark => (full, full),
                 ColumnKind::Head => (full.min(room / 3.0), word.min(room / 10.0)),
                 ColumnKind::Room => (full.max(look::ROOM), word.max(0.5 * look::ROOM)),
                 ColumnKind::Words => (word.min(room / 6.0), word.min(room / 10.0)),

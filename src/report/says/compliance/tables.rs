@@ -96,15 +96,15 @@ fn demanded(finding: &LimitFinding<'_>) -> String {
 /// A sector's angle or a bed's deviation, with their units.
 fn bed_cells(finding: &LimitFinding<'_>, found: &BedFinding) -> [String; 6] {
     let none = || NONE.to_owned();
-    let expanded = found.uncertainty.map(|u| u.expanded().expanded);
-    let places = expanded.map_or(1, phrases::two_digits);
+    let places = found.uncertainty.map(|u| u.expanded().expanded);
+    let places = places.map_or(1, phrases::two_digits);
     let unit = found.value.unit();
     [
         match found.value {
             Amount::Angle(_) => format!("{:.places$}{unit}", found.value.number()),
             Amount::Deviation(_) => format!("{:+.places$}{unit}", found.value.number()),
         },
-        expanded.map_or_else(none, |u| format!("{u:.places$}")),
+        expanded(found.uncertainty),
         demanded(finding),
         none(),
         none(),
@@ -148,7 +148,8 @@ fn expanded(uncertainty: Option<Uncertainty>) -> String {
     let coverage = u.expanded();
     let k = match phrases::factor(coverage).as_str() {
         "2" => String::new(),
-        other => format!(" (k {other})"),
+        // A line may end before the factor, and not within it.
+        other => format!(" (k\u{a0}{other})"),
     };
     if coverage.expanded == 0.0 {
         return "exact".to_owned();
