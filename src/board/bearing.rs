@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Serialize, Serializer};
 
 use super::length_text::{LengthText, number_or_text};
 use super::parts::SECTOR_ORDER;
@@ -10,9 +10,35 @@ use crate::document::{Fault, Located, Problem, Problems};
 use crate::units::Angle;
 
 /// A bearing as it is written: a sector's number, or degrees with their sign.
-#[derive(Clone, Debug, PartialEq, Deserialize, Serialize)]
+#[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(transparent)]
 pub struct BearingText(pub LengthText);
+
+impl Serialize for BearingText {
+    /// A sector's number has no decimals.
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        if let LengthText::Number(number) = self.0
+            && let Some(Bearing::Sector(index)) = sector(number)
+            && let Some(own) = SECTOR_ORDER.get(index)
+        {
+            return own.serialize(serializer);
+        }
+        self.0.serialize(serializer)
+    }
+}
+
+impl From<Bearing> for BearingText {
+    fn from(bearing: Bearing) -> Self {
+        let number = match bearing {
+            Bearing::Sector(index) => SECTOR_ORDER.get(index),
+            Bearing::Turned(_) => None,
+        };
+        Self(match number {
+            Some(number) => LengthText::Number(f64::from(*number)),
+            None => LengthText::Text(format!("{}°", bearing.angle().as_degrees())),
+        })
+    }
+}
 
 number_or_text!(
     BearingText,
@@ -59,6 +85,23 @@ impl Bearing {
         let apart = (self.angle() - other.angle()).as_degrees();
         let turns = libm::round(apart / 360.0);
         (apart - 360.0 * turns).abs() < 1e-6
+    }
+
+    /// Whether two are one, where what is taken `across` the board is the same
+    /// from its other side.
+    pub(crate) fn is_or_faces(self, other: Self, across: bool) -> bool {
+        self.is(other) || (across && self.opposite().is(other))
+    }
+
+    /// How far round from the top, in degrees from 0 to below 360, and below 180
+    /// for what is taken `across` the board: the order in which a person goes
+    /// round.
+    pub(crate) fn clockwise(self, across: bool) -> f64 {
+        let turn = if across { 180.0 } else { 360.0 };
+        let degrees = self.angle().as_degrees();
+        let turned = degrees - turn * libm::floor(degrees / turn);
+        // What rounding left of a whole turn is none.
+        if turn - turned < 1e-6 { 0.0 } else { turned }
     }
 
     /// The one on the other side of the board.

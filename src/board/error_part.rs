@@ -57,14 +57,18 @@ pub enum Sharing {
     Unknown(CommonError),
 }
 
-/// An error that several lengths have in common, such as an instrument's.
+/// An error that several lengths have in common.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct CommonError {
-    /// The index of the instrument among the board's instruments.
-    pub instrument: usize,
-    /// Whether it is that of the instrument's correction, not the permissible
-    /// one.
-    pub of_correction: bool,
+#[non_exhaustive]
+pub enum CommonError {
+    /// The permissible one of the instrument with this index among the board's
+    /// instruments.
+    Instrument(usize),
+    /// What is not known of the correction of the instrument with this index.
+    Correction(usize),
+    /// What people do not share, at the places of one length: this is the index of
+    /// the length among those that people took at places.
+    BetweenPeople(usize),
 }
 
 /// The shape of a distribution of errors.

@@ -22,9 +22,10 @@ const GAUGE: f64 = 0.015;
 
 /// Whether other lengths have an instrument's error.
 pub(super) const fn sharing(described: &Instrument, index: usize, of_correction: bool) -> Sharing {
-    let error = CommonError {
-        instrument: index,
-        of_correction,
+    let error = if of_correction {
+        CommonError::Correction(index)
+    } else {
+        CommonError::Instrument(index)
     };
     match described.errors {
         Errors::Unknown if !of_correction => Sharing::Unknown(error),
@@ -139,7 +140,10 @@ impl Lengths<'_> {
                 .map(|text| text.span)
                 .unwrap_or_default();
             let own = (value.as_mm(), span);
-            match places.iter_mut().find(|(known, _)| known.is(at)) {
+            match places
+                .iter_mut()
+                .find(|(known, _)| known.is_or_faces(at, beside.across))
+            {
                 Some((_, values)) => values.push(own),
                 None => places.push((at, vec![own])),
             }
@@ -152,7 +156,7 @@ impl Lengths<'_> {
             .map(|(_, values)| Series::new(values.iter().map(|own| own.0).collect()).ok())
             .collect();
         let series = series?;
-        let repeatability = pooled(&series);
+        let repeatability = Series::pooled(&series);
         let mean = series.iter().map(Series::mean).sum::<f64>() / series.len().max(1) as f64;
         let at_places = places
             .into_iter()
@@ -336,6 +340,7 @@ impl Lengths<'_> {
                 let beside = Beside {
                     uncertainty: group.uncertainty.as_ref(),
                     instrument: group.instrument.as_ref(),
+                    across: false,
                 };
                 match (&group.size, &group.readings, &group.taken) {
                     (Some(size), None, None) => (size.clone(), beside),
@@ -385,16 +390,4 @@ impl Lengths<'_> {
         };
         Some((evaluated, size, text.span))
     }
-}
-
-/// The standard deviation of a single reading, from every place that was read
-/// more than once; `None` if none was, or all were equal.
-fn pooled(series: &[Series]) -> Option<Uncertainty> {
-    let (mut squares, mut degrees) = (0.0, 0.0);
-    for series in series {
-        let free = series.readings().len() as f64 - 1.0;
-        squares += free * series.deviation().map_or(0.0, |s| s * s);
-        degrees += free;
-    }
-    (squares > 0.0).then(|| Uncertainty::with_degrees(libm::sqrt(squares / degrees), degrees))
 }

@@ -11,6 +11,9 @@ use crate::units::Length;
 pub(crate) struct Beside<'f> {
     pub(crate) uncertainty: Option<&'f UncertaintyEntry>,
     pub(crate) instrument: Option<&'f Located<String>>,
+    /// Whether it is taken across the board, so that a place and the one opposite
+    /// are one.
+    pub(crate) across: bool,
 }
 
 /// A length with the causes of its error, and what both rest on.

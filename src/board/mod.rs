@@ -35,10 +35,12 @@ mod shape;
 mod shape_file;
 mod spread;
 mod taken;
+mod taken_rows;
 pub(crate) mod usual;
 
 pub use adjustment::{Adjustment, Condition, Residual};
 pub use apart::ReadingApart;
+pub(crate) use bearing::read_bearing;
 pub use bearing::{Bearing, BearingText};
 pub use builder::{BoardBuilder, BuildError, BuildFault};
 pub(crate) use construction::between;

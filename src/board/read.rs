@@ -205,6 +205,7 @@ fn read_board_construction(
             let beside = Beside {
                 uncertainty: entry.uncertainty.as_ref(),
                 instrument: entry.instrument.as_ref(),
+                across: true,
             };
             Some((diameter, beside))
         }),

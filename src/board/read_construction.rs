@@ -186,6 +186,7 @@ fn read_ring(
     let beside = Beside {
         uncertainty: entry.uncertainty.as_ref(),
         instrument: entry.instrument.as_ref(),
+        across: is_diameter,
     };
     let half = if is_diameter { 0.5 } else { 1.0 };
     let range = Ranges::RADIUS.scaled(1.0 / half);
@@ -223,6 +224,7 @@ fn read_width(
     let beside = Beside {
         uncertainty: entry.uncertainty.as_ref(),
         instrument: entry.instrument.as_ref(),
+        across: false,
     };
     let evaluated = lengths.evaluate(text, beside, Ranges::WIDTH);
     let (evaluated, edge) = (evaluated?, entry.edge?.value);

@@ -61,6 +61,7 @@ fn read_plain(
     let beside = Beside {
         uncertainty,
         instrument: None,
+        across: false,
     };
     let mut evaluated: Evaluated = lengths.plain_value(value, beside);
     // An offset comes from differences of readings: an error that they share has

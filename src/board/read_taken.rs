@@ -1,26 +1,23 @@
 //! What people took, from the file to values: all of a file's rows together,
 //! because they borrow each other's scatter.
 
-use super::entries::{LengthEntry, WireEntry};
+use super::bearing::read_bearing;
 use super::evaluate::sharing;
-use super::evaluated::{Beside, Evaluated};
-use super::file::RadiusEntry;
+use super::evaluated::{Beside, Evaluated, EvaluatedPlace};
 use super::lengths::Lengths;
 use super::read_construction::ConstructionFile;
 use super::readings_file::TakenEntry;
 use super::taken::{Taken, Taking};
-use super::usual::{Range, Ranges};
-use super::{Basis, Cause, ErrorPart, RingWire, Sharing};
-use crate::document::{Fault, PlainOr, Problem, Span, day};
+use super::taken_rows::{Row, rows};
+use super::{Basis, Bearing, Cause, CommonError, ErrorPart, Sharing};
+use crate::document::{Fault, Problem, Span, day};
 use crate::measurement::{Cell, EvaluatedRow, Measured, evaluate};
 use crate::units::{Instrument, Length, Series, Uncertainty};
 
-/// A length that people took, as it stands in the file.
-struct Row<'f> {
-    span: Span,
-    taken: &'f [TakenEntry],
-    beside: Beside<'f>,
-    range: Range,
+/// What people took of a length at one place, or without a place.
+struct AtPlace {
+    at: Option<Bearing>,
+    takings: Vec<Taking>,
 }
 
 impl Lengths<'_> {
@@ -31,15 +28,23 @@ impl Lengths<'_> {
         if rows.is_empty() {
             return;
         }
-        let takings: Vec<Vec<Taking>> = rows.iter().map(|row| self.takings(row)).collect();
+        let taken: Vec<Vec<AtPlace>> = rows.iter().map(|row| self.places(row)).collect();
         if !self.problems.is_empty() {
             return;
         }
-        let measured = self.measured(&takings);
-        let evaluation = evaluate(&measured);
-        let of_all = rows.iter().zip(&takings).zip(evaluation.rows);
-        for ((row, takings), found) in of_all {
-            let evaluated = self.together(takings.clone(), found);
+        // Each place is a row of its own: people are compared where they measured
+        // the same, with one error rate for all places of all lengths.
+        let takings: Vec<&[Taking]> = taken.iter().flatten().map(|of| &of.takings[..]).collect();
+        let evaluation = evaluate(&self.measured(&takings));
+        let mut found = evaluation.rows.into_iter();
+        for (index, (row, places)) in rows.iter().zip(taken).enumerate() {
+            let each = places.into_iter().zip(found.by_ref());
+            let each = each.filter_map(|(own, found)| {
+                let evaluated = self.together(own.takings, found)?;
+                Some((own.at, evaluated))
+            });
+            let each: Vec<(Option<Bearing>, Evaluated)> = each.collect();
+            let evaluated = round_the_board(index, each);
             self.taken
                 .extend(evaluated.map(|evaluated| (row.span, evaluated)));
         }
@@ -51,7 +56,8 @@ impl Lengths<'_> {
         Some(self.taken.swap_remove(index).1)
     }
 
-    fn takings(&mut self, row: &Row<'_>) -> Vec<Taking> {
+    /// What people took of one length, place by place.
+    fn places(&mut self, row: &Row<'_>) -> Vec<AtPlace> {
         if let Some(stated) = row.beside.uncertainty {
             self.problems.add(Problem::new(
                 Fault::Contradiction,
@@ -60,15 +66,60 @@ impl Lengths<'_> {
                 "remove `uncertainty`, and describe the instruments that they used",
             ));
         }
-        let takings = row.taken.iter();
-        let takings = takings.filter_map(|entry| self.taking(entry, row));
-        takings.collect()
+        let mut places: Vec<AtPlace> = Vec::new();
+        for entry in row.taken {
+            let (at, taking) = (self.at(entry, row), self.taking(entry, row));
+            let (Some(at), Some(taking)) = (at, taking) else {
+                continue;
+            };
+            let known = places.iter_mut().find(|known| match (known.at, at) {
+                (Some(own), Some(at)) => own.is_or_faces(at, row.beside.across),
+                (own, at) => own.is_none() && at.is_none(),
+            });
+            match known {
+                Some(known) => known.takings.push(taking),
+                None => places.push(AtPlace {
+                    at,
+                    takings: vec![taking],
+                }),
+            }
+        }
+        places
+    }
+
+    /// Where an entry was taken: `Some(None)` if it does not say, as no other of its
+    /// length does.
+    #[allow(clippy::option_option)]
+    fn at(&mut self, entry: &TakenEntry, row: &Row<'_>) -> Option<Option<Bearing>> {
+        let Some(text) = &entry.at else {
+            let others_do = row.taken.iter().any(|other| other.at.is_some());
+            if others_do {
+                self.problems.add(Problem::new(
+                    Fault::Contradiction,
+                    entry.by.as_ref().map(|by| by.span).unwrap_or_default(),
+                    "these readings do not say where they were taken, and others of their length do",
+                    "add `at: 20` to each entry, or to none",
+                ));
+            }
+            return (!others_do).then_some(None);
+        };
+        if !row.has_places {
+            self.problems.add(Problem::new(
+                Fault::Contradiction,
+                text.span,
+                "the thickness of a wire has no place around the board",
+                "remove `at`",
+            ));
+            return None;
+        }
+        read_bearing(text, self.problems).map(Some)
     }
 
     fn taking(&mut self, entry: &TakenEntry, row: &Row<'_>) -> Option<Taking> {
         let beside = Beside {
             instrument: entry.instrument.as_ref().or(row.beside.instrument),
             uncertainty: None,
+            across: row.beside.across,
         };
         let instrument = self.instrument(beside);
         let date = entry.date.as_ref();
@@ -101,7 +152,7 @@ impl Lengths<'_> {
     }
 
     /// The same for the evaluation: people and instruments by number.
-    fn measured<'t>(&self, takings: &'t [Vec<Taking>]) -> Vec<Vec<Measured<'t>>> {
+    fn measured<'t>(&self, takings: &[&'t [Taking]]) -> Vec<Vec<Measured<'t>>> {
         let mut people: Vec<&str> = Vec::new();
         let mut number = |name: &'t str| {
             let known = people.iter().position(|known| *known == name);
@@ -221,68 +272,37 @@ fn sharing_of(described: &Instrument, index: usize, of_correction: bool) -> Shar
     }
 }
 
-fn rows<'f>(file: &ConstructionFile<'f>) -> Vec<Row<'f>> {
-    let mut rows = Vec::new();
-    let wires = file.wires.into_iter().flat_map(|wires| {
-        let own = RingWire::ALL.into_iter().map(|ring| wires.get(ring));
-        [wires.rings.as_ref(), wires.sectors.as_ref()]
-            .into_iter()
-            .chain(own)
-    });
-    rows.extend(wires.flatten().filter_map(wire));
-    let rings = file.rings.into_iter().flat_map(|rings| {
-        let entries = RingWire::ALL.into_iter().map(|ring| rings.get(ring));
-        entries.flatten()
-    });
-    rows.extend(rings.flat_map(ring).flatten());
-    let widths = file.widths.into_iter();
-    let widths = widths.flat_map(|widths| [widths.treble.as_ref(), widths.double.as_ref()]);
-    rows.extend(widths.flatten().filter_map(|entry| {
-        let beside = Beside {
-            uncertainty: entry.uncertainty.as_ref(),
-            instrument: entry.instrument.as_ref(),
+/// A length from what it is at each place, or the one that says no place. What
+/// people do not share may be the same at every place, as a heavy hand is, or not:
+/// whichever gives the larger uncertainty counts.
+fn round_the_board(index: usize, each: Vec<(Option<Bearing>, Evaluated)>) -> Option<Evaluated> {
+    let mut places = Vec::new();
+    for (at, mut evaluated) in each {
+        let Some(at) = at else {
+            return Some(evaluated);
         };
-        length(entry.width.as_ref()?, beside, Ranges::WIDTH)
-    }));
-    rows.extend(
-        file.overall
-            .and_then(|(diameter, beside)| length(diameter, beside, Ranges::OVERALL)),
-    );
-    rows
-}
-
-fn wire(entry: &WireEntry) -> Option<Row<'_>> {
-    let PlainOr::Group(group) = &entry.value else {
-        return None;
-    };
-    Some(Row {
-        span: entry.span,
-        taken: group.taken.as_deref()?,
-        beside: Beside {
-            uncertainty: group.uncertainty.as_ref(),
-            instrument: group.instrument.as_ref(),
-        },
-        range: Ranges::WIRE,
-    })
-}
-
-fn ring(entry: &RadiusEntry) -> [Option<Row<'_>>; 2] {
-    let beside = Beside {
-        uncertainty: entry.uncertainty.as_ref(),
-        instrument: entry.instrument.as_ref(),
-    };
-    let both = [(&entry.radius, 1.0), (&entry.diameter, 2.0)];
-    both.map(|(text, factor)| length(text.as_ref()?, beside, Ranges::RADIUS.scaled(factor)))
-}
-
-fn length<'f>(entry: &'f LengthEntry, beside: Beside<'f>, range: Range) -> Option<Row<'f>> {
-    let PlainOr::Group(group) = &entry.value else {
-        return None;
-    };
-    Some(Row {
-        span: entry.span,
-        taken: group.taken.as_deref()?,
-        beside,
-        range,
+        for part in &mut evaluated.errors {
+            if part.cause == Cause::BetweenPeople {
+                part.sharing = Sharing::Unknown(CommonError::BetweenPeople(index));
+            }
+        }
+        let span = match &evaluated.basis {
+            Basis::Taken(taken) => taken.takings.first()?.places.first().copied(),
+            _ => None,
+        };
+        places.push(EvaluatedPlace {
+            at,
+            evaluated,
+            span: span.unwrap_or_default(),
+        });
+    }
+    let values = places.iter().map(|place| place.evaluated.value);
+    let mean = values.sum::<Length>() * (1.0 / places.len().max(1) as f64);
+    (!places.is_empty()).then_some(Evaluated {
+        value: mean,
+        errors: Vec::new(),
+        basis: Basis::Unstated,
+        instrument: None,
+        places,
     })
 }

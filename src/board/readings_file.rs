@@ -48,6 +48,10 @@ pub struct TakenEntry {
     /// Who took the readings.
     #[schemars(required)]
     pub by: Option<Located<String>>,
+    /// Where around the board: the number of a sector, or degrees clockwise from
+    /// the top (`45°`). All that was taken of a length says where, or nothing
+    /// does; of each place there is an entry of its own.
+    pub at: Option<Located<BearingText>>,
     /// The name of the instrument, where it is not the file's.
     pub instrument: Option<Located<String>>,
     /// The day on which they were taken, as `2026-11-14`.

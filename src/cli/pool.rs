@@ -15,7 +15,8 @@ use super::sheet_format::{DecimalChoice, SheetFormat};
 /// and uncertainties follow from them whenever it is read. The scatter of single
 /// readings is pooled over all rows where they scatter alike, the error of an
 /// instrument that several used does not average out, and whether people agree
-/// is tested with one error rate for the whole sheet.
+/// is tested with one error rate for the whole sheet. Rows that say where they
+/// were taken (column `at`) are compared and combined place by place.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
     ringrule pool ashdown.csv birch.csv --output fl-11.yaml\n  \
@@ -25,6 +26,8 @@ use super::sheet_format::{DecimalChoice, SheetFormat};
     0  a board file was made\n  \
     1  people disagree by more than their uncertainties, and nothing was written\n  \
     2  a sheet could not be used, or the file not written\n\n\
+    Rows that say where they were taken (column `at`) are compared and combined place by \
+    place.\n\n\
     Without --output the board file goes to standard output and the findings to standard error.")]
 pub(crate) struct PoolCommand {
     /// Filled sheets, of one or several people, all of the same board.

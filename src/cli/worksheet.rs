@@ -17,11 +17,17 @@ use super::sheet_format::SheetFormat;
 /// One row for each length that the table needs, in the order in which a person
 /// goes round the board: what to measure, how and to which edge, the limits,
 /// and room for several readings. As CSV to fill in, or as a page to print.
+///
+/// What a limit on every place speaks of, or one on how round or how far off centre
+/// a ring is, has a row for each of eight numbered places, clockwise from the top (of
+/// a diameter, four), in the column `at`, and the page a drawing of them.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
     ringrule worksheet --table tolerances/wdf.yaml --mounting staples --output sheet.csv\n  \
     ringrule worksheet specs/demo/01-round-to-rule.yaml --table tolerances/wdf.yaml \\\n    \
     --output sheet.html\n\n\
+    What a limit on every place speaks of, or one on a ring's form, has a row for each of eight \
+    places,\nnumbered clockwise from the top (of a diameter, four).\n\n\
     Fill in several readings of each, taken afresh, and bring the sheets of all inspectors \
     together with `ringrule pool`.")]
 pub(crate) struct Worksheet {

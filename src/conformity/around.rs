@@ -72,7 +72,7 @@ pub(super) const fn places_for(measurand: Measurand) -> Option<Quantity> {
 /// How far each ring is out of round: the greatest less the least radius about
 /// the centre of its least-squares circle (as ISO 12181-1 has it, from memory).
 pub(super) fn roundness(construction: &Construction, only: Option<RingWire>) -> Measured {
-    of_rings(only, |ring| {
+    of_rings(only, &RingWire::ALL, |ring| {
         let place = construction.rings[ring].as_ref();
         let radii = place
             .map(crate::board::RingPlace::all_round)
@@ -96,7 +96,12 @@ pub(super) fn roundness(construction: &Construction, only: Option<RingWire>) -> 
 /// recorded offsets or, without one, from the radii at places.
 pub(super) fn offset(construction: &Construction, only: Option<RingWire>) -> Measured {
     let bull = centre(construction, RingWire::InnerBull);
-    of_rings(only, |ring| {
+    // The others are measured from the inner bull.
+    let others = RingWire::ALL
+        .into_iter()
+        .filter(|ring| *ring != RingWire::InnerBull);
+    let others: Vec<RingWire> = others.collect();
+    of_rings(only, &others, |ring| {
         let Some([x, y]) = centre(construction, ring) else {
             return Err(Missing::Offset(ring));
         };
@@ -121,19 +126,15 @@ pub(super) fn offset(construction: &Construction, only: Option<RingWire>) -> Mea
     })
 }
 
-/// One ring, or every one but the inner bull's that the others are measured
-/// from.
+/// One ring, or every one of these.
 fn of_rings(
     only: Option<RingWire>,
+    all: &[RingWire],
     form: impl Fn(RingWire) -> Result<Linear, Missing>,
 ) -> Measured {
-    let rings = RingWire::ALL.into_iter();
-    let rings = rings.filter(|ring| match only {
-        Some(only) => *ring == only,
-        None => true,
-    });
+    let rings = only.as_ref().map_or(all, std::slice::from_ref);
     let mut measured = Measured::default();
-    for ring in rings {
+    for &ring in rings {
         match form(ring) {
             Ok(form) => measured.parts.push(Part {
                 wires: Some(WirePart::Ring(ring)),

@@ -32,7 +32,14 @@ pub(super) fn board_file(
         builder = builder.named_instrument(key.clone(), instrument);
     }
     for &(item, edge) in items {
-        let entries = entries(sheets, item);
+        let mut entries = entries(sheets, item);
+        // The places in the order in which one goes round; of each the sheets in
+        // theirs.
+        let clockwise = |entry: &Entry| entry.at.map(|at| at.clockwise(item.is_across()));
+        entries.sort_by(|(_, a), (_, b)| {
+            let (a, b) = (clockwise(a), clockwise(b));
+            a.partial_cmp(&b).unwrap_or(std::cmp::Ordering::Equal)
+        });
         let gauge = entries.iter().find_map(|(_, entry)| gauge(entry));
         builder = if let Some(size) = gauge {
             builder.gauge(item.0, size)
@@ -66,6 +73,7 @@ fn taking(
     let number = |reading: &f64| Located::unplaced(LengthText::mm(*reading));
     Some(TakenEntry {
         by: Some(Located::unplaced(sheet.inspector.clone())),
+        at: entry.at.map(|at| Located::unplaced(at.into())),
         instrument: instrument.map(|(key, _)| Located::unplaced(key.clone())),
         date: sheet.date.map(|day| Located::unplaced(day.to_string())),
         readings: Some(series.readings().iter().map(number).collect()),

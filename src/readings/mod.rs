@@ -9,11 +9,13 @@
 mod board_file;
 mod digitise;
 mod plan;
+mod plan_places;
 mod pool;
 mod pooled;
 mod sheet;
 mod sheet_columns;
 mod sheet_facts;
+mod sheet_places;
 mod sheet_reader;
 
 pub use board_file::to_yaml;
@@ -22,6 +24,8 @@ pub use digitise::{
     PointTable, Scale, ScaleBasis, digitise,
 };
 pub use plan::{COLUMNS, FACTS, Item, NoSuchItem, PlannedItem, READING_COLUMNS, plan};
+pub use plan_places::PlannedPlace;
 pub use pool::{PoolFault, pool};
 pub use pooled::{Pooled, PooledItem, PooledValue};
+pub(crate) use sheet::name;
 pub use sheet::{Entry, EntryValue, Sheet};

@@ -3,12 +3,15 @@
 use std::fmt;
 use std::str::FromStr;
 
-use crate::board::{Band, Edge, Mounting, Profile, Quantity, RingWire};
-use crate::table::{Demand, Interval, Measurand, Table};
+use super::plan_places::{PlannedPlace, behind_a_form, places};
+use crate::board::{Band, Bearing, Edge, Mounting, Profile, Quantity, RingWire};
+use crate::table::{Demand, Extent, Interval, Measurand, Table};
 
-/// The columns of a sheet, beside the readings.
-pub const COLUMNS: [&str; 7] = [
+/// The columns of a sheet, beside the readings. Sheets on which nothing is asked
+/// for at places need no `at`.
+pub const COLUMNS: [&str; 8] = [
     "item",
+    "at",
     "edge",
     "unit",
     "limits",
@@ -79,6 +82,25 @@ impl Item {
         matches!(self.0, Quantity::Ring(..) | Quantity::Width(_))
     }
 
+    /// Whether it may differ from place to place.
+    pub const fn has_places(self) -> bool {
+        !self.is_wire()
+    }
+
+    /// Whether it is taken across the board, so that a place and the one opposite
+    /// are one.
+    pub const fn is_across(self) -> bool {
+        matches!(self.0, Quantity::Ring(_, true) | Quantity::Overall)
+    }
+
+    /// Whether two places of it are one.
+    pub(super) fn is_one_place(self, one: Option<Bearing>, other: Option<Bearing>) -> bool {
+        match (one, other) {
+            (Some(one), Some(other)) => one.is_or_faces(other, self.is_across()),
+            (one, other) => one.is_none() && other.is_none(),
+        }
+    }
+
     /// Whether it is a wire, which may be given as a gauge.
     pub const fn is_wire(self) -> bool {
         self.0.is_wire()
@@ -110,25 +132,42 @@ pub struct PlannedItem {
     pub item: Item,
     /// To which edge, where edges matter.
     pub edge: Option<Edge>,
-    /// The limits that it serves: what is limited, and the lengths that conform.
-    pub limits: Vec<(Measurand, Interval)>,
+    /// The limits that it serves: what is limited, the lengths that conform, and
+    /// whether at every place.
+    pub limits: Vec<(Measurand, Interval, Extent)>,
     /// How, in words.
     pub how: String,
+    /// The places where to measure it, in the order in which one goes round; empty
+    /// where only the mean matters.
+    pub places: Vec<PlannedPlace>,
 }
 
 /// What a table needs of a board of this kind, and nothing else: one row for
-/// each limit that applies, and whatever the areas need beyond.
+/// each limit that applies, and whatever the areas need beyond. What a limit on
+/// every place speaks of, or one on a ring's form, is to be measured at places.
 pub fn plan(table: &Table, mounting: Mounting, profile: Profile) -> Vec<PlannedItem> {
     let mut rows: Vec<PlannedItem> = Vec::new();
+    let mut at_places: Vec<Quantity> = Vec::new();
     for measurand in Measurand::ALL {
         for limit in table.limits_for(mounting, profile) {
             let Demand::Within(interval) = limit.demand else {
                 continue;
             };
-            if limit.measurand == measurand
-                && let Some(quantity) = quantity_for(measurand)
-            {
-                add(&mut rows, quantity, limit.edge, Some((measurand, interval)));
+            if limit.measurand != measurand {
+                continue;
+            }
+            if let Some(quantity) = quantity_for(measurand) {
+                add(
+                    &mut rows,
+                    quantity,
+                    limit.edge,
+                    Some((measurand, interval, limit.of)),
+                );
+                at_places.extend((limit.of == Extent::EveryPlace).then_some(quantity));
+            }
+            for quantity in behind_a_form(limit) {
+                add_for_form(&mut rows, quantity, (measurand, interval, limit.of));
+                at_places.push(quantity);
             }
         }
     }
@@ -136,8 +175,22 @@ pub fn plan(table: &Table, mounting: Mounting, profile: Profile) -> Vec<PlannedI
     if nominal.is_some_and(|nominal| nominal.construction.profile == profile) {
         complete_areas(&mut rows);
     }
+    for row in &mut rows {
+        let asked = at_places.iter().any(|of| is_same(*of, row.item.0));
+        if asked && row.item.has_places() {
+            row.places = places(row.item);
+        }
+    }
     rows.sort_by_key(|row| place_in_round(row.item.0));
     rows
+}
+
+/// Whether two are the same length, or a radius and a diameter of one ring.
+fn is_same(one: Quantity, other: Quantity) -> bool {
+    match (one, other) {
+        (Quantity::Ring(one, _), Quantity::Ring(other, _)) => one == other,
+        (one, other) => one == other,
+    }
 }
 
 const fn quantity_for(measurand: Measurand) -> Option<Quantity> {
@@ -166,12 +219,9 @@ fn add(
     rows: &mut Vec<PlannedItem>,
     quantity: Quantity,
     edge: Option<Edge>,
-    limit: Option<(Measurand, Interval)>,
+    limit: Option<(Measurand, Interval, Extent)>,
 ) {
-    let same = |row: &&mut PlannedItem| match (row.item.0, quantity) {
-        (Quantity::Ring(a, _), Quantity::Ring(b, _)) => a == b,
-        (a, b) => a == b,
-    };
+    let same = |row: &&mut PlannedItem| is_same(row.item.0, quantity);
     if let Some(row) = rows.iter_mut().find(same) {
         if row.edge == edge {
             row.limits.extend(limit);
@@ -186,7 +236,42 @@ fn add(
         edge,
         limits: limit.into_iter().collect(),
         how: how(quantity, edge),
+        places: Vec::new(),
     });
+}
+
+/// Adds a limit on a ring's form to a row that it follows from. Any edge shows it,
+/// but where radii are needed a diameter does not do.
+fn add_for_form(
+    rows: &mut Vec<PlannedItem>,
+    quantity: Quantity,
+    limit: (Measurand, Interval, Extent),
+) {
+    if quantity.is_wire() {
+        return add(rows, quantity, None, None);
+    }
+    let same = |row: &&mut PlannedItem| is_same(row.item.0, quantity);
+    let Some(row) = rows.iter_mut().find(same) else {
+        let edge = usual_edge(quantity);
+        return add(rows, quantity, Some(edge), Some(limit));
+    };
+    if matches!(quantity, Quantity::Ring(_, false)) {
+        row.item = Item(quantity);
+        row.how = how(quantity, row.edge);
+    }
+    if !row.limits.contains(&limit) {
+        row.limits.push(limit);
+    }
+}
+
+/// The edge to which a length is taken where no limit says which.
+const fn usual_edge(quantity: Quantity) -> Edge {
+    match quantity {
+        Quantity::Ring(RingWire::InnerBull | RingWire::OuterBull, _) | Quantity::Width(_) => {
+            Edge::Inside
+        }
+        _ => Edge::Outside,
+    }
 }
 
 /// Areas need every ring placed and every wire's thickness.
@@ -200,12 +285,12 @@ fn complete_areas(rows: &mut Vec<PlannedItem>) {
             rows,
             &|q| matches!(q, Quantity::Ring(ring, _) if ring == outer),
         ) {
-            let bull = !band.has_sectors();
-            let edge = if bull { Edge::Inside } else { Edge::Outside };
-            add(rows, Quantity::Ring(outer, bull), Some(edge), None);
+            let quantity = Quantity::Ring(outer, !band.has_sectors());
+            add(rows, quantity, Some(usual_edge(quantity)), None);
         }
         if band.has_sectors() && !has(rows, &|q| q == Quantity::Width(band)) {
-            add(rows, Quantity::Width(band), Some(Edge::Inside), None);
+            let quantity = Quantity::Width(band);
+            add(rows, quantity, Some(usual_edge(quantity)), None);
         }
     }
     for wires in [Quantity::RingWires, Quantity::SectorWires] {

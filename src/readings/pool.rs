@@ -31,7 +31,7 @@ pub fn pool(sheets: &[Sheet]) -> Result<Pooled, Vec<PoolFault>> {
     for &(item, _) in &items {
         faults.extend(gauge_and_length(&entries(sheets, item)));
     }
-    faults.extend(copied(sheets, &items));
+    faults.extend(copied(sheets));
     if !faults.is_empty() {
         return Err(faults);
     }
@@ -51,25 +51,31 @@ pub fn pool(sheets: &[Sheet]) -> Result<Pooled, Vec<PoolFault>> {
         };
         faults.map(fault).collect::<Vec<_>>()
     })?;
-    let value = |item: Item| {
-        let input = board.construction.inputs.iter();
-        let input = input.clone().find(|input| input.quantity == item.0)?;
-        Some(match input.taken() {
-            Some(taken) => PooledValue::Length {
-                value: input.value,
-                uncertainty: input.uncertainty,
-                taken: Box::new(taken.clone()),
-            },
-            None => PooledValue::Gauge(input.wire?),
+    let inputs = &board.construction.inputs;
+    let items = items.iter().flat_map(|&(item, edge)| {
+        // As many as there are places where it was taken.
+        let of_item = inputs.iter().filter(move |input| input.quantity == item.0);
+        of_item.filter_map(move |input| {
+            let value = match input.taken() {
+                Some(taken) => PooledValue::Length {
+                    value: input.value,
+                    uncertainty: input.uncertainty,
+                    taken: Box::new(taken.clone()),
+                },
+                None => PooledValue::Gauge(input.wire?),
+            };
+            Some(PooledItem {
+                item,
+                at: input.at,
+                edge,
+                value,
+            })
         })
-    };
-    let items = items.iter().filter_map(|&(item, edge)| {
-        let value = value(item)?;
-        Some(PooledItem { item, edge, value })
     });
+    let items = items.collect();
     Ok(Pooled {
         inspectors,
-        items: items.collect(),
+        items,
         board,
         file,
     })
@@ -79,6 +85,10 @@ pub fn pool(sheets: &[Sheet]) -> Result<Pooled, Vec<PoolFault>> {
 /// round the board: that of rows in a sheet says nothing.
 fn items(sheets: &[Sheet], faults: &mut Vec<InvalidFile>) -> Vec<(Item, Option<Edge>)> {
     let mut items: Vec<(Item, Option<Edge>, &Sheet)> = Vec::new();
+    let places = |sheet: &Sheet, item: Item| {
+        let mut rows = sheet.entries.iter().filter(move |entry| entry.item == item);
+        rows.any(|entry| entry.at.is_some())
+    };
     for sheet in sheets {
         for entry in &sheet.entries {
             if let Some((other, _, earlier)) = items
@@ -95,6 +105,19 @@ fn items(sheets: &[Sheet], faults: &mut Vec<InvalidFile>) -> Vec<(Item, Option<E
                 continue;
             }
             match items.iter().find(|(item, ..)| *item == entry.item) {
+                Some((item, _, other)) if places(other, *item) != entry.at.is_some() => {
+                    let (here, there) = if entry.at.is_some() {
+                        ("at places", "without a place")
+                    } else {
+                        ("without a place", "at places")
+                    };
+                    let other = other.source.name();
+                    faults.push(sheet.fault(
+                        entry.span,
+                        &format!("`{item}` was taken {here} here, but {there} in {other}"),
+                        "say where it was taken in every sheet, in the column `at`, or in none",
+                    ));
+                }
                 Some((_, edge, _)) if *edge == entry.edge => {}
                 Some((item, edge, other)) => {
                     let other = format!("`{}` in {}", edge_word(*edge), other.source.name());
@@ -146,13 +169,20 @@ fn gauge_and_length(entries: &[(&Sheet, &Entry)]) -> Option<InvalidFile> {
 }
 
 /// A sheet that is a copy of another says nothing more than that one.
-fn copied(sheets: &[Sheet], items: &[(Item, Option<Edge>)]) -> Vec<InvalidFile> {
+fn copied(sheets: &[Sheet]) -> Vec<InvalidFile> {
+    let mut rows: Vec<&Entry> = Vec::new();
+    let same = |a: &Entry, b: &Entry| a.item == b.item && a.item.is_one_place(a.at, b.at);
+    for entry in sheets.iter().flat_map(|sheet| &sheet.entries) {
+        if !rows.iter().any(|known| same(known, entry)) {
+            rows.push(entry);
+        }
+    }
     let cells = sheets.iter().enumerate().map(|(person, sheet)| {
         let entries = sheet.entries.iter().filter_map(|entry| {
             let EntryValue::Readings(series) = &entry.value else {
                 return None;
             };
-            let row = items.iter().position(|(item, _)| *item == entry.item)?;
+            let row = rows.iter().position(|known| same(known, entry))?;
             Some(Cell {
                 row,
                 person,

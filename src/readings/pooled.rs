@@ -1,7 +1,8 @@
 //! What pooling several sheets comes to.
 
 use super::plan::Item;
-use crate::board::{Board, BoardFile, Edge, Taken};
+use super::sheet::name;
+use crate::board::{Bearing, Board, BoardFile, Edge, Taken};
 use crate::units::{Length, Uncertainty, WireSize};
 
 /// The sheets of one board together.
@@ -12,18 +13,21 @@ pub struct Pooled {
     pub board: Board,
     /// Who measured, each once.
     pub inspectors: Vec<String>,
-    /// The items, in the order in which a person goes round the board.
+    /// The items, in the order in which a person goes round the board, and the
+    /// places of each clockwise from the top.
     pub items: Vec<PooledItem>,
     /// The new file.
     pub file: BoardFile,
 }
 
-/// One item, from everybody who measured it.
+/// One item, or one item at one place, from everybody who measured it.
 #[derive(Clone, Debug)]
 #[non_exhaustive]
 pub struct PooledItem {
     /// What was measured.
     pub item: Item,
+    /// Where around the board, if the sheets say.
+    pub at: Option<Bearing>,
     /// To which edge, where edges matter.
     pub edge: Option<Edge>,
     /// The value.
@@ -48,6 +52,11 @@ pub enum PooledValue {
 }
 
 impl PooledItem {
+    /// What was measured, and where if the sheets say.
+    pub fn name(&self) -> String {
+        name(self.item, self.at)
+    }
+
     /// What people read; `None` of a gauge.
     pub fn taken(&self) -> Option<&Taken> {
         match &self.value {

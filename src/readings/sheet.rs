@@ -5,7 +5,7 @@ use std::sync::Arc;
 use jiff::civil::Date;
 
 use super::plan::Item;
-use crate::board::{Edge, Mounting, Profile};
+use crate::board::{Bearing, Edge, Mounting, Profile};
 use crate::document::{Fault, InvalidFile, Problem, Source, Span};
 use crate::units::{Instrument, Series, WireSize};
 
@@ -39,6 +39,8 @@ pub struct Sheet {
 pub struct Entry {
     /// What was measured.
     pub item: Item,
+    /// Where around the board, if the row says.
+    pub at: Option<Bearing>,
     /// To which edge, where edges matter.
     pub edge: Option<Edge>,
     /// What was read.
@@ -57,6 +59,21 @@ pub enum EntryValue {
     Readings(Series),
     /// A wire's gauge.
     Gauge(WireSize),
+}
+
+impl Entry {
+    /// What was measured, and where if the row says.
+    pub fn name(&self) -> String {
+        name(self.item, self.at)
+    }
+}
+
+/// An item, and where around the board if that is known.
+pub(crate) fn name(item: Item, at: Option<Bearing>) -> String {
+    match at {
+        Some(at) => format!("{item} at {at}"),
+        None => item.to_string(),
+    }
 }
 
 impl Sheet {

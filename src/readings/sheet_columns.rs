@@ -10,6 +10,8 @@ use crate::units::LengthUnit;
 /// The columns of a sheet, as its first row names them.
 pub(super) struct Columns {
     pub(super) item: usize,
+    /// Where around the board a row was taken, on sheets that ask for places.
+    pub(super) at: Option<usize>,
     pub(super) edge: Option<usize>,
     pub(super) unit: Option<usize>,
     /// Which instrument took a row, where it is not the sheet's own.
@@ -74,6 +76,7 @@ impl Columns {
         let item = item.filter(|_| sound)?;
         Some(Self {
             item,
+            at: columns.get("at").copied(),
             edge: columns.get("edge").copied(),
             unit: columns.get("unit").copied(),
             instrument: columns.get("instrument").copied(),

@@ -6,6 +6,7 @@ use super::plan::{FACTS, Item};
 use super::sheet::{Entry, EntryValue, Sheet};
 use super::sheet_columns::{Columns, Filled, with_unit};
 use super::sheet_facts::Facts;
+use super::sheet_places::{read_place, second_row};
 use crate::board::usual::Ranges;
 use crate::board::{Edge, Mounting, Profile};
 use crate::document::{
@@ -110,14 +111,13 @@ impl Reader<'_> {
         };
         let key = name.text.to_lowercase();
         if FACTS.contains(&key.as_str()) || key == "calibrated" {
-            for stray in [cell(columns.edge), cell(columns.unit)]
-                .into_iter()
-                .flatten()
-            {
-                let message = format!(
-                    "`{key}` has no edge and no unit, but here is `{}`",
-                    stray.text
-                );
+            for (what, column) in [
+                ("place", columns.at),
+                ("edge", columns.edge),
+                ("unit", columns.unit),
+            ] {
+                let Some(stray) = cell(column) else { continue };
+                let message = format!("`{key}` has no {what}, but here is `{}`", stray.text);
                 let remedy = "write the value into the first column for readings";
                 self.problem(Fault::WrongKind, stray.span, message, remedy);
             }
@@ -139,19 +139,19 @@ impl Reader<'_> {
         if filled.is_empty() {
             return;
         }
+        let at = read_place(item, cell(columns.at), self.format, self.problems);
         let edge = self.edge(item, name, cell(columns.edge));
         let Ok(unit) = self.unit(cell(columns.unit), &filled) else {
             return;
         };
         let value = self.value(item, &filled, unit);
-        if let Some(first) = self.entries.iter().find(|entry| entry.item == item) {
-            let message = format!("`{item}` has two rows");
-            let remedy = "put all readings of an item into one row";
-            let problem = Problem::new(Fault::DuplicateKey, name.span, message, remedy);
-            self.problems.add(problem.and(first.span, "the first row"));
+        let Some(at) = at else { return };
+        if let Some(problem) = second_row(&self.entries, item, at, name) {
+            self.problems.add(problem);
         } else if let (Some(edge), Some(value)) = (edge, value) {
             self.entries.push(Entry {
                 item,
+                at,
                 edge,
                 value,
                 instrument: Instrument::default(),

@@ -26,6 +26,18 @@ pub enum SeriesError {
 }
 
 impl Series {
+    /// The standard deviation of a single reading, in mm, from all series of more
+    /// than one; `None` if there is none, or all readings of each are equal.
+    pub(crate) fn pooled(all: &[Self]) -> Option<Uncertainty> {
+        let (mut squares, mut degrees) = (0.0, 0.0);
+        for series in all {
+            let free = series.readings().len() as f64 - 1.0;
+            squares += free * series.deviation().map_or(0.0, |s| s * s);
+            degrees += free;
+        }
+        (squares > 0.0).then(|| Uncertainty::with_degrees(libm::sqrt(squares / degrees), degrees))
+    }
+
     /// From at least one reading, all of them finite.
     ///
     /// ```

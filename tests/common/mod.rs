@@ -7,6 +7,7 @@
     reason = "each test file uses some of it"
 )]
 
+pub(crate) mod fill;
 pub(crate) mod independent;
 pub(crate) mod league;
 pub(crate) mod scan;

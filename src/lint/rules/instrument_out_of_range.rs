@@ -37,7 +37,7 @@ fn check(board: &Board, _: &Subject, flagged: &mut Vec<Flagged>) {
             format!(
                 "{} of {} is outside the range of its instrument, {} to {}",
                 in_mm(input.value),
-                input.quantity,
+                input.name(),
                 in_mm(least),
                 in_mm(most)
             ),

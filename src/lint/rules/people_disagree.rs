@@ -35,7 +35,7 @@ fn check(board: &Board, _: &Subject, flagged: &mut Vec<Flagged>) {
             input.span,
             format!(
                 "people disagree on the {}, in mm: {}",
-                input.quantity,
+                input.name(),
                 people.join(", ")
             ),
             "measure it again together",

@@ -38,7 +38,7 @@ fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
         Content::Sheet(sheet) => {
             for found in of_sheet(sheet) {
                 if let Some(entry) = sheet.entries.get(found.row) {
-                    flagged.push(note(entry.span, &entry.item.to_string(), &found));
+                    flagged.push(note(entry.span, &entry.name(), &found));
                 }
             }
         }

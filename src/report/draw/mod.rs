@@ -10,6 +10,7 @@ mod residuals;
 mod section;
 mod section_rows;
 mod section_wires;
+mod sheet_places;
 pub(in crate::report) mod style;
 pub(in crate::report) mod svg;
 mod words;
@@ -17,6 +18,7 @@ mod words;
 pub(in crate::report) use board::board;
 pub use residuals::draw_residuals;
 pub(in crate::report) use section::section;
+pub(in crate::report) use sheet_places::sheet_places;
 pub(in crate::report) use svg::Figure;
 
 #[cfg(feature = "draw")]

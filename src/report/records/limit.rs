@@ -323,7 +323,7 @@ impl UncertaintyRecord {
         let record = |contribution: &Contribution| {
             let input = board.construction.input(contribution.input)?;
             Some(ContributionRecord {
-                quantity: input.quantity.to_string(),
+                quantity: input.name(),
                 share: contribution.share.value(),
             })
         };

@@ -307,7 +307,7 @@ impl Writer<'_, '_> {
             let decimals = phrases::input_decimals(input);
             let words = format!(
                 "{} {:.decimals$} (nominal {:.decimals$}): {} alone",
-                input.quantity,
+                input.name(),
                 input.value,
                 driver.nominal,
                 phrases::signed(driver.share)

@@ -165,7 +165,7 @@ fn grid(check: &Budgeted, construction: &Construction) -> Grid {
 fn row(line: &BudgetLine, check: &Budgeted, construction: &Construction) -> Row {
     let quantities = line.inputs.iter().filter_map(|&id| construction.input(id));
     let quantities: Vec<String> = quantities
-        .map(|input| format!("{} {:.3}", input.quantity, input.value.as_mm()))
+        .map(|input| format!("{} {:.3}", input.name(), input.value.as_mm()))
         .collect();
     let quantities = quantities.join("; ");
     let cells = [

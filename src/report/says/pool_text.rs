@@ -7,7 +7,7 @@ use super::phrases::{count, factor, two_digits};
 use crate::board::{Taken, Taking};
 use crate::conformity::Verdict;
 use crate::measurement::{Basis, RowAgreement};
-use crate::readings::{Item, Pooled, PooledItem, PooledValue};
+use crate::readings::{Item, Pooled, PooledItem, PooledValue, name};
 use crate::report::escape;
 use crate::report::style::Style;
 use crate::units::{Length, Uncertainty};
@@ -17,13 +17,16 @@ pub fn write_pooled(out: &mut dyn Write, pooled: &Pooled) -> fmt::Result {
     let board = Style::Strong.paint(escape::terminal(&pooled.board.id).into_owned());
     let people = pooled.inspectors.join(", ");
     writeln!(out, "{board}  measured by {}", escape::terminal(&people))?;
+    // As wide as the longest name, which a place makes longer.
+    let names = pooled.items.iter().map(|item| item.name().chars().count());
+    let width = names.max().unwrap_or_default().max(22);
     let head = format!(
-        "    {:<22} {:<8}{:>10}{:>9}{:>6}{:>6}{:>8}   {}",
+        "    {:<width$} {:<8}{:>10}{:>9}{:>6}{:>6}{:>8}   {}",
         "item", "edge", "value mm", "± U mm", "k", "ν", "s mm", "agreement"
     );
     writeln!(out, "\n{}", Style::Faint.paint(head))?;
     for item in &pooled.items {
-        row(out, item)?;
+        row(out, item, width)?;
     }
     if let Some(words) = repeatability(pooled) {
         writeln!(out, "\n  {}", Style::Faint.paint(words))?;
@@ -34,9 +37,9 @@ pub fn write_pooled(out: &mut dyn Write, pooled: &Pooled) -> fmt::Result {
     remarks(out, pooled)
 }
 
-fn row(out: &mut dyn Write, item: &PooledItem) -> fmt::Result {
+fn row(out: &mut dyn Write, item: &PooledItem, width: usize) -> fmt::Result {
     let edge = item.edge.map_or_else(String::new, |edge| edge.to_string());
-    write!(out, "    {:<22} {edge:<8}", item.item.to_string())?;
+    write!(out, "    {:<width$} {edge:<8}", item.name())?;
     let (value, uncertainty, taken) = match &item.value {
         PooledValue::Gauge(size) => return writeln!(out, "{size}"),
         PooledValue::Length {
@@ -103,10 +106,10 @@ fn repeatability(pooled: &Pooled) -> Option<String> {
     ))
 }
 
-fn takings(pooled: &Pooled) -> impl Iterator<Item = (Item, &Taking)> {
+fn takings(pooled: &Pooled) -> impl Iterator<Item = (&PooledItem, &Taking)> {
     pooled.items.iter().flat_map(|item| {
         let takings = item.taken().map_or(&[][..], |taken| &taken.takings);
-        takings.iter().map(|taking| (item.item, taking))
+        takings.iter().map(move |taking| (item, taking))
     })
 }
 
@@ -118,7 +121,7 @@ fn disputed(out: &mut dyn Write, item: &PooledItem) -> fmt::Result {
         return Ok(());
     };
     let word = Style::Verdict(Verdict::DoesNotConform).paint("disputed");
-    writeln!(out, "\n  {word}  {}", item.item)?;
+    writeln!(out, "\n  {word}  {}", item.name())?;
     for taking in &taken.takings {
         let n = taking.series.readings().len();
         let own = taking.series.deviation();
@@ -169,8 +172,8 @@ fn remarks(out: &mut dyn Write, pooled: &Pooled) -> fmt::Result {
             scatter.push(basis);
             let whose = match basis {
                 Basis::Person(_) => format!("{}: these readings", taking.by),
-                Basis::Row(_) => format!("{item}: these readings"),
-                _ => format!("{item}, {}: these readings", taking.by),
+                Basis::Row(_) => format!("{}: these readings", item.name()),
+                _ => format!("{}, {}: these readings", item.name(), taking.by),
             };
             let s = taking.repeatability.map_or(0.0, |found| found.deviation);
             lines.push(format!(
@@ -208,7 +211,7 @@ fn apart(pooled: &Pooled) -> Vec<String> {
         let input = pooled.board.construction.input(apart.input)?;
         Some(format!(
             "{}, {}: the reading of {:.3} mm lies {}; it was kept",
-            Item(input.quantity),
+            name(Item(input.quantity), input.at),
             apart.by.as_deref().unwrap_or_default(),
             apart.found.value,
             people::how_far(&apart.found)
@@ -217,8 +220,8 @@ fn apart(pooled: &Pooled) -> Vec<String> {
     apart.collect()
 }
 
-fn remark(item: Item, taking: &Taking) -> Option<String> {
-    let who = format!("{item}, {}", taking.by);
+fn remark(item: &PooledItem, taking: &Taking) -> Option<String> {
+    let who = format!("{}, {}", item.name(), taking.by);
     let Some(found) = taking.repeatability else {
         return Some(format!(
             "{who}: no uncertainty can be given: nothing shows how its readings scatter"

@@ -162,7 +162,7 @@ impl<Q: Decidable> Grounds<'_, Q> {
             if contribution.share.value() >= WORTH_REPEATING
                 && let Some(input) = board.construction.input(contribution.input)
             {
-                words.push(format!("{} {:.0}", input.quantity, contribution.share));
+                words.push(format!("{} {:.0}", input.name(), contribution.share));
             }
         }
         (!words.is_empty()).then(|| format!("mostly from {}", words.join(", ")))

@@ -3,12 +3,13 @@
 use super::phrases;
 use crate::board::{Mounting, Profile};
 use crate::document::Separator;
-use crate::readings::{COLUMNS, PlannedItem, READING_COLUMNS};
+use crate::readings::{COLUMNS, PlannedItem, PlannedPlace, READING_COLUMNS};
+use crate::report::draw;
 use crate::report::escape;
 use crate::report::page::{self, Block, Column, ColumnKind, Fact, Grid, Part, Row};
 #[cfg(feature = "pdf")]
 use crate::report::page::{PaperSize, Pdf, PdfError, PdfHead};
-use crate::table::Table;
+use crate::table::{Extent, Table};
 
 /// What heads a sheet.
 #[derive(Clone, Copy, Debug)]
@@ -58,9 +59,17 @@ impl SheetHead<'_> {
 
 /// The limits that a row serves, in words.
 fn limits(row: &PlannedItem) -> String {
-    let words = row.limits.iter().map(|(measurand, interval)| {
-        let interval = phrases::interval(*interval, phrases::decimals(*measurand));
-        if row.limits.len() > 1 {
+    let words = row.limits.iter().map(|(measurand, interval, of)| {
+        let mut interval = phrases::interval(*interval, phrases::decimals(*measurand));
+        // Whoever reads a length at places sees which of them a limit speaks of.
+        if !row.places.is_empty() && !measurand.is_of_a_ring() {
+            interval += match of {
+                Extent::EveryPlace => ", at every place",
+                _ => ", in the mean",
+            };
+        }
+        // A limit on a ring's form is none on the length in this row.
+        if row.limits.len() > 1 || measurand.is_of_a_ring() {
             format!("{measurand} {interval}")
         } else {
             interval
@@ -69,15 +78,46 @@ fn limits(row: &PlannedItem) -> String {
     words.collect::<Vec<_>>().join("; ")
 }
 
-/// The sheet as CSV.
+/// Whether anything is asked for at places.
+fn has_places(rows: &[PlannedItem]) -> bool {
+    rows.iter().any(|row| !row.places.is_empty())
+}
+
+/// Every row to fill in: a planned one, or one for each of its places.
+fn each_place(rows: &[PlannedItem]) -> impl Iterator<Item = (&PlannedItem, Option<PlannedPlace>)> {
+    rows.iter().flat_map(|row| {
+        let mean = row.places.is_empty().then_some((row, None));
+        let places = row.places.iter().map(move |place| (row, Some(*place)));
+        mean.into_iter().chain(places)
+    })
+}
+
+/// How to measure, and at which place.
+fn how(row: &PlannedItem, place: Option<PlannedPlace>) -> String {
+    match place {
+        Some(place) if row.item.is_across() => format!(
+            "from place {} to place {}, {}",
+            place.number,
+            place.facing().number,
+            row.how
+        ),
+        Some(place) => format!("at place {}, {}", place.number, row.how),
+        None => row.how.clone(),
+    }
+}
+
+/// The sheet as CSV. Where a limit speaks of every place it has a column for
+/// places, and a row for each.
 pub fn worksheet_csv(head: &SheetHead<'_>, rows: &[PlannedItem], separator: Separator) -> String {
     let readings: Vec<String> = (1..=READING_COLUMNS)
         .map(|n| format!("reading {n}"))
         .collect();
     let [columns @ .., instrument, remark] = COLUMNS;
+    let with_places = has_places(rows);
+    let columns = columns.iter();
     let mut lines = vec![
         columns
-            .iter()
+            .filter(|&&column| with_places || column != "at")
             .map(|&column| column.to_owned())
             .chain(readings)
             .chain([instrument.to_owned(), remark.to_owned()])
@@ -85,25 +125,18 @@ pub fn worksheet_csv(head: &SheetHead<'_>, rows: &[PlannedItem], separator: Sepa
     ];
     let blanks = |count: usize| std::iter::repeat_n(String::new(), count);
     for (word, how, value) in head.facts() {
-        let cells = [word.to_owned(), String::new(), String::new(), String::new()];
-        let cells = cells.into_iter().chain([how.to_owned(), value]);
+        let cells = [word.to_owned()].into_iter();
+        let cells = cells.chain(blanks(3 + usize::from(with_places)));
+        let cells = cells.chain([how.to_owned(), value]);
         lines.push(cells.chain(blanks(READING_COLUMNS + 1)).collect());
     }
-    for row in rows {
+    for (row, place) in each_place(rows) {
         let edge = row.edge.map_or_else(String::new, |edge| edge.to_string());
-        let cells = [
-            row.item.to_string(),
-            edge,
-            "mm".to_owned(),
-            limits(row),
-            row.how.clone(),
-        ];
-        lines.push(
-            cells
-                .into_iter()
-                .chain(blanks(READING_COLUMNS + 2))
-                .collect(),
-        );
+        let at = place.map_or_else(String::new, |place| place.at.to_string());
+        let cells = [row.item.to_string()].into_iter();
+        let cells = cells.chain(with_places.then_some(at));
+        let cells = cells.chain([edge, "mm".to_owned(), limits(row), how(row, place)]);
+        lines.push(cells.chain(blanks(READING_COLUMNS + 2)).collect());
     }
     let separator = separator.character();
     let line = |cells: Vec<String>| {
@@ -178,17 +211,46 @@ fn part(head: &SheetHead<'_>, rows: &[PlannedItem]) -> Part {
         title,
         kicker: "To fill in by hand".to_owned(),
         foot: head.board.unwrap_or(&head.table.title).to_owned(),
-        blocks: vec![
-            Block::Text(source),
-            Block::Grid(facts(head)),
-            Block::Grid(readings(rows)),
-            Block::Signature(vec![Fact {
-                name: "Signature".to_owned(),
-                value: None,
-            }]),
-            Block::Cautions(CAUTIONS.map(str::to_owned).into()),
-        ],
+        blocks: [Block::Text(source), Block::Grid(facts(head))]
+            .into_iter()
+            .chain(where_to_measure(rows))
+            .chain([
+                Block::Grid(readings(rows)),
+                Block::Signature(vec![Fact {
+                    name: "Signature".to_owned(),
+                    value: None,
+                }]),
+                Block::Cautions(CAUTIONS.map(str::to_owned).into()),
+            ])
+            .collect(),
     }
+}
+
+/// A drawing of the numbered places, and what to do at them.
+fn where_to_measure(rows: &[PlannedItem]) -> Vec<Block> {
+    let all = rows.iter().flat_map(|row| &row.places);
+    // What is taken across the board names one end of each diameter.
+    let mut places: Vec<PlannedPlace> = Vec::new();
+    for place in all {
+        let far = place.facing();
+        for place in [*place, far] {
+            if !places.iter().any(|known| known.number == place.number) {
+                places.push(place);
+            }
+        }
+    }
+    if places.is_empty() {
+        return Vec::new();
+    }
+    places.sort_by_key(|place| place.number);
+    let words = "Some limits speak of every place around the board. Take each reading in the \
+                 middle of the sector that its row names; what you read again at one place \
+                 shows how well you repeat. Another place does as well: name it in the row. \
+                 Fewer than four places decide nothing but a failure.";
+    vec![
+        Block::Figure(draw::sheet_places(&places)),
+        Block::Text(words.to_owned()),
+    ]
 }
 
 fn facts(head: &SheetHead<'_>) -> Grid {
@@ -208,29 +270,38 @@ fn facts(head: &SheetHead<'_>) -> Grid {
 }
 
 fn readings(rows: &[PlannedItem]) -> Grid {
+    let with_places = has_places(rows);
+    let what = [Column::new("what", ColumnKind::Head, 2.0)].into_iter();
+    let place = with_places.then(|| Column::new("place", ColumnKind::Words, 0.8));
     let columns = [
-        Column::new("what", ColumnKind::Head, 2.0),
         Column::new("edge", ColumnKind::Words, 0.5),
         Column::new("how", ColumnKind::Words, 3.0),
         Column::new("conforms within", ColumnKind::Words, 1.5),
     ];
     let room = (1..=READING_COLUMNS).map(|n| Column::new(n.to_string(), ColumnKind::Room, 1.0));
     let with = Column::new("instrument, if another", ColumnKind::Room, 1.5);
-    let row = |row: &PlannedItem| {
-        let cells = [
-            row.item.to_string().replace('_', " "),
+    let row = |(row, place): (&PlannedItem, Option<PlannedPlace>)| {
+        let at = place.map(|place| format!("{}, at {}", place.number, place.at));
+        let cells = [row.item.to_string().replace('_', " ")].into_iter();
+        let cells = cells.chain(with_places.then(|| at.unwrap_or_default()));
+        let cells = cells.chain([
             row.edge.map(|edge| edge.to_string()).unwrap_or_default(),
-            row.how.clone(),
+            how(row, place),
             limits(row),
-        ];
+        ]);
         let room = std::iter::repeat_n(String::new(), READING_COLUMNS + 1);
-        Row::of(cells.into_iter().chain(room))
+        Row::of(cells.chain(room))
     };
     Grid {
         caption: "Readings in mm, in the order round the board; several of each, taken afresh"
             .to_owned(),
-        columns: columns.into_iter().chain(room).chain([with]).collect(),
-        rows: rows.iter().map(row).collect(),
+        columns: what
+            .chain(place)
+            .chain(columns)
+            .chain(room)
+            .chain([with])
+            .collect(),
+        rows: each_place(rows).map(row).collect(),
     }
 }
 

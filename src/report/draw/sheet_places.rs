@@ -1,0 +1,77 @@
+//! The numbered places where a sheet asks for readings.
+
+use std::fmt::Write;
+
+use super::face;
+use super::svg::{Figure, circle, number, text};
+use crate::board::RingWire;
+use crate::board::usual::{self, DOUBLE_OUTER};
+use crate::geometry::{Point, SectorShape};
+use crate::readings::PlannedPlace;
+use crate::units::Length;
+
+/// How far from the middle the numbers of the places stand, in mm: between bull
+/// and treble, where nothing is measured. Invented.
+const MARKS: f64 = 64.0;
+
+/// The radius of a mark, in mm. Invented.
+const MARK: f64 = 11.0;
+
+/// Room for the sectors' numbers. Invented.
+const ROOM: f64 = 30.0;
+
+/// A board as boards usually are, with its places, and a line along which to
+/// measure at each.
+pub(in crate::report) fn sheet_places(places: &[PlannedPlace]) -> Figure {
+    let half = DOUBLE_OUTER + ROOM;
+    let mut body = String::new();
+    let _ = write!(body, "<g transform=\"translate({0} {0})\">", number(half));
+    let mut wires = String::new();
+    for ring in RingWire::ALL {
+        wires.push_str(&circle(Point::ORIGIN, usual::apex(ring)));
+    }
+    let (from, to) = (
+        usual::apex(RingWire::OuterBull),
+        usual::apex(RingWire::DoubleOuter),
+    );
+    for bearing in SectorShape::even(Length::ZERO).bearings {
+        let ends = [from, to].map(|along| face::place(bearing, along, 0.0));
+        let _ = write!(wires, "M{}", ends.join("L"));
+    }
+    let _ = write!(
+        body,
+        "<path d=\"{wires}\" style=\"stroke:var(--line);stroke-width:.8;fill:none\"/>"
+    );
+    for place in places {
+        let bearing = place.at.angle();
+        let ends = [MARKS + MARK, to + 3.0].map(|along| face::place(bearing, along, 0.0));
+        let _ = write!(body, "<path d=\"M{}\" class=\"axis\"/>", ends.join("L"));
+        let (sin, cos) = libm::sincos(bearing.as_radians());
+        let (x, y) = (MARKS * sin, -MARKS * cos);
+        let _ = write!(
+            body,
+            "<circle cx=\"{}\" cy=\"{}\" r=\"{}\" class=\"mark\"/>",
+            number(x),
+            number(y),
+            number(MARK)
+        );
+        let words = place.number.to_string();
+        text(&mut body, x, y + 5.0, 14.0, "middle", "", &words);
+    }
+    face::numbers(&mut body, DOUBLE_OUTER);
+    body.push_str("</g>");
+    let each = places
+        .iter()
+        .map(|place| format!("{} at {}", place.number, place.at));
+    Figure {
+        group: "places",
+        width: 2.0 * half,
+        height: 2.0 * half,
+        body,
+        title: "Where to measure".to_owned(),
+        description: format!(
+            "A board with the places where to measure, numbered clockwise from the top: {}.",
+            each.collect::<Vec<_>>().join(", ")
+        ),
+    }
+}
