@@ -10,7 +10,7 @@ use common::sheets::{sheet, yaml};
 use common::{board, ringrule};
 use ringrule::board::{Band, Bearing, Board, Cause, CommonError, Quantity, Sharing};
 use ringrule::document::{CsvFormat, Source};
-use ringrule::readings::{Pooled, Sheet, pool};
+use ringrule::readings::{Pooled, PooledItem, Sheet, pool};
 
 /// A small sheet with the rows given, invented.
 fn small(inspector: &str, rows: &str) -> String {
@@ -46,7 +46,7 @@ fn people_are_compared_place_by_place_with_one_error_rate() {
     assert_eq!(agreeing.items.len(), 4);
     assert_eq!(agreeing.disputed().count(), 0);
     let differing = pooled(&[a, four("B", "8.10,8.11,8.09")]);
-    let disputed: Vec<String> = differing.disputed().map(|item| item.name()).collect();
+    let disputed: Vec<String> = differing.disputed().map(PooledItem::name).collect();
     assert_eq!(disputed, ["treble width at 6"]);
     // Holm: the smallest of four probabilities times four (published; Scandinavian
     // Journal of Statistics 6, 1979, from memory).

@@ -1,6 +1,6 @@
 //! Filled sheets as a board file.
 
-use super::plan::Item;
+use super::item::Item;
 use super::sheet::{Entry, EntryValue, Sheet, entries};
 use crate::board::{BoardBuilder, BoardFile, Edge, LengthText, Mounting, TakenEntry};
 use crate::document::Located;

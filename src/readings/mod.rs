@@ -8,6 +8,7 @@
 
 mod board_file;
 mod digitise;
+mod item;
 mod plan;
 mod plan_places;
 mod pool;
@@ -23,7 +24,8 @@ pub use digitise::{
     Digitised, DigitisedCircle, DigitisedWire, Feature, NoSuchFeature, Origin, OutlyingPoint,
     PointTable, Scale, ScaleBasis, digitise,
 };
-pub use plan::{COLUMNS, FACTS, Item, NoSuchItem, PlannedItem, READING_COLUMNS, plan};
+pub use item::{Item, NoSuchItem};
+pub use plan::{COLUMNS, FACTS, PlannedItem, READING_COLUMNS, plan};
 pub use plan_places::PlannedPlace;
 pub use pool::{PoolFault, pool};
 pub use pooled::{Pooled, PooledItem, PooledValue};

@@ -1,7 +1,7 @@
 //! Where around the board lengths are taken of which a table asks more than the
 //! mean.
 
-use super::plan::Item;
+use super::item::Item;
 use crate::board::{Band, Bearing, Quantity, RingWire};
 use crate::table::{Limit, Measurand};
 

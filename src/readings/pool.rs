@@ -1,7 +1,8 @@
 //! Several people's sheets of one board, brought together.
 
 use super::board_file::board_file;
-use super::plan::{Item, place_in_round};
+use super::item::Item;
+use super::plan::place_in_round;
 use super::pooled::{Pooled, PooledItem, PooledValue};
 use super::sheet::{Entry, EntryValue, Sheet, entries};
 use crate::board::{BuildFault, Edge, Quantity};
@@ -74,9 +75,9 @@ pub fn pool(sheets: &[Sheet]) -> Result<Pooled, Vec<PoolFault>> {
     });
     let items = items.collect();
     Ok(Pooled {
+        board,
         inspectors,
         items,
-        board,
         file,
     })
 }

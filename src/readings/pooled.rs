@@ -1,6 +1,6 @@
 //! What pooling several sheets comes to.
 
-use super::plan::Item;
+use super::item::Item;
 use super::sheet::name;
 use crate::board::{Bearing, Board, BoardFile, Edge, Taken};
 use crate::units::{Length, Uncertainty, WireSize};

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use jiff::civil::Date;
 
-use super::plan::Item;
+use super::item::Item;
 use crate::board::{Bearing, Edge, Mounting, Profile};
 use crate::document::{Fault, InvalidFile, Problem, Source, Span};
 use crate::units::{Instrument, Series, WireSize};

@@ -1,6 +1,6 @@
 //! Where around the board the rows of a sheet were taken.
 
-use super::plan::Item;
+use super::item::Item;
 use super::sheet::{Entry, name};
 use crate::board::{Bearing, BearingText, LengthText, read_bearing};
 use crate::document::{Cell, CsvFormat, Fault, Located, Problem, Problems};

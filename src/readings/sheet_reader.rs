@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use super::plan::{FACTS, Item};
+use super::item::Item;
+use super::plan::FACTS;
 use super::sheet::{Entry, EntryValue, Sheet};
 use super::sheet_columns::{Columns, Filled, with_unit};
 use super::sheet_facts::Facts;

@@ -33,7 +33,7 @@ pub(crate) fn fill(
             _ => None,
         };
         if let Some(fact) = fact {
-            cells[first] = fact.to_owned();
+            fact.clone_into(&mut cells[first]);
         } else if let Some(value) = value(&cells[0], at.unwrap_or_default()) {
             for (index, step) in [-0.01, 0.0, 0.01].into_iter().enumerate() {
                 cells[first + index] = format!("{:.2}", value + shift + step);
