@@ -14,6 +14,7 @@ use super::context::{Context, Ending, Output, Stop, also};
 use super::pdf_choice::PdfChoice;
 use super::player_choice::PlayerChoice;
 use super::subjects::subjects;
+use super::table_choice::TableChoice;
 use super::values::{List, all, numbers, totals};
 
 /// Say what the difference between boards does to the game.
@@ -39,10 +40,8 @@ pub(crate) struct Compare {
     /// Board files, or `nominal:staples` and `nominal:embedded` of the table.
     #[arg(required = true, num_args = 2.., value_name = "BOARD")]
     boards: Vec<PathBuf>,
-    /// The tolerance table whose nominal boards are named; left out, the one that the settings file
-    /// names (`ringrule.yaml` in the first board's folder or above).
-    #[arg(long, short, value_name = "FILE")]
-    table: Option<PathBuf>,
+    #[command(flatten)]
+    table: TableChoice,
     #[command(flatten)]
     player: PlayerChoice,
     /// What a dart on metal does: `lost`, `glances`, or the share that bounces
@@ -158,7 +157,7 @@ impl Compare {
         forms: Vec<(Option<&Path>, Format)>,
         context: &mut Context,
     ) -> Result<(), Stop> {
-        let subjects = subjects(&self.boards, self.table.as_deref(), &self.metal, context)?;
+        let subjects = subjects(&self.boards, self.table.named(), &self.metal, context)?;
         let options = self.options(&forms, context)?;
         let results = context.begin(forms, self.output.overwrite)?;
         let comparison = compare(&subjects, &options).map_err(|error| self.player.why(&error))?;

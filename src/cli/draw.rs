@@ -7,6 +7,7 @@ use ringrule::conformity::Judge;
 use ringrule::report::{What, draw_png, draw_svg};
 
 use super::context::{Context, Ending, Output, Stop};
+use super::table_choice::TableChoice;
 use super::values::whole;
 
 /// Draw a board and a section through its rings, with its deviations.
@@ -29,10 +30,8 @@ pub(crate) struct Draw {
     /// The board file.
     #[arg(value_name = "BOARD")]
     board: PathBuf,
-    /// The tolerance table; left out, the one that the settings file names (`ringrule.yaml` in
-    /// the board's folder or above).
-    #[arg(long, short, value_name = "FILE")]
-    table: Option<PathBuf>,
+    #[command(flatten)]
+    table: TableChoice,
     /// What the drawing shows.
     #[arg(long, value_enum, default_value_t = WhatChoice::Both, value_name = "WHAT")]
     what: WhatChoice,
@@ -82,7 +81,7 @@ impl From<WhatChoice> for What {
 impl Draw {
     pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
         let format = self.output.format(None, &ENDINGS, Format::Svg)?;
-        let (table, board) = context.table_and_board(self.table.as_deref(), &self.board)?;
+        let (table, board) = context.table_and_board(self.table.named(), &self.board)?;
         let judge = Judge::new(&table);
         let assessment = judge.judge(&board);
         let what = self.what.into();

@@ -18,6 +18,8 @@ mod rules;
 mod schema;
 mod sheet_format;
 mod subjects;
+mod table_choice;
+mod tables;
 mod tidy;
 mod validate;
 mod values;
@@ -72,6 +74,8 @@ enum Command {
     Pool(pool::PoolCommand),
     /// Make a board file of points from a scan or a coordinate table.
     Digitise(digitise::DigitiseCommand),
+    /// List the tolerance tables that come with the program, or print one.
+    Tables(tables::TablesCommand),
     /// Print the JSON Schema of a file format, for editors and other programs.
     Schema(schema::SchemaCommand),
 }
@@ -105,6 +109,7 @@ pub(crate) fn run(arguments: &Arguments) -> Ending {
         Command::Worksheet(command) => command.run(&mut context),
         Command::Pool(command) => command.run(&mut context),
         Command::Digitise(command) => command.run(&mut context),
+        Command::Tables(command) => command.run(&mut context),
         Command::Schema(command) => Ok(command.run(&mut context)),
     };
     context.finish(ended)

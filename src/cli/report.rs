@@ -15,6 +15,7 @@ use super::event_choice::EventChoice;
 use super::pdf_choice::PdfChoice;
 use super::report_files::{ENDINGS, Format, Forms};
 use super::report_run::Run;
+use super::table_choice::TableChoice;
 
 /// Write the report that an organiser signs.
 ///
@@ -35,10 +36,8 @@ pub(crate) struct ReportCommand {
     /// Board files, and folders with board files.
     #[arg(required = true, value_name = "PATH")]
     paths: Vec<PathBuf>,
-    /// The tolerance table; left out, the one that the settings file names (`ringrule.yaml` in
-    /// the first path's folder or above).
-    #[arg(long, short, value_name = "FILE")]
-    table: Option<PathBuf>,
+    #[command(flatten)]
+    table: TableChoice,
     /// Write the report to this file; its ending says as what: .txt, .html, .pdf,
     /// .md or .json. May be given several times.
     #[arg(long, short, value_name = "FILE")]
@@ -141,7 +140,7 @@ impl ReportCommand {
     fn read(&self, context: &mut Context) -> Result<Material, Stop> {
         let mut invalid_files = Vec::new();
         let event = usable(self.event.read(context), &mut invalid_files)?;
-        let table = context.table(self.table.as_deref(), &self.paths);
+        let table = context.table(self.table.named(), &self.paths);
         let table = usable(table, &mut invalid_files)?;
         let (boards, invalid) = context.boards(&self.paths);
         invalid_files.extend(invalid);

@@ -35,7 +35,7 @@ pub(super) fn subjects(
         (None, ..) => {
             let name = path.display();
             Err(Stop::Said(format!(
-                "`{name}` needs a table: add `--table FILE`"
+                "`{name}` needs a table: add `--table wdf`, or `--table FILE`"
             )))
         }
     });

@@ -13,6 +13,7 @@ use super::MountingChoice;
 use super::context::{Context, Ending, Stop, Wanted, usable};
 use super::formats::Formats;
 use super::judged::Judged;
+use super::table_choice::TableChoice;
 use super::values::whole;
 
 /// Check boards against a tolerance table.
@@ -43,10 +44,8 @@ pub(crate) struct Validate {
     /// What to call the board that comes from standard input.
     #[arg(long, value_name = "NAME", default_value = "standard input")]
     stdin_name: String,
-    /// The tolerance table; left out, the one that the settings file names (`ringrule.yaml` in
-    /// the first path's folder or above).
-    #[arg(long, short, value_name = "FILE")]
-    table: Option<PathBuf>,
+    #[command(flatten)]
+    table: TableChoice,
     #[command(flatten)]
     formats: Formats,
     /// How much the text shows of each board (other formats always hold everything).
@@ -117,7 +116,7 @@ impl Validate {
         };
         // Without a table, a machine format is one document all the same.
         let mut invalid_files = Vec::new();
-        let table = context.table(self.table.as_deref(), &self.paths);
+        let table = context.table(self.table.named(), &self.paths);
         let table = usable(table, &mut invalid_files)?;
         if let Some(table) = &table {
             check_budget_names(table, &self.budget).map_err(Stop::said)?;

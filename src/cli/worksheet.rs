@@ -11,6 +11,7 @@ use super::MountingChoice;
 use super::context::{Context, Ending, Output, Stop};
 use super::pdf_choice::PdfChoice;
 use super::sheet_format::SheetFormat;
+use super::table_choice::TableChoice;
 
 /// Make a blank inspection sheet for a board and a table.
 ///
@@ -34,10 +35,8 @@ pub(crate) struct Worksheet {
     /// A board file to take the board's id, name, mounting and profile from.
     #[arg(value_name = "BOARD")]
     board: Option<PathBuf>,
-    /// The tolerance table; left out, the one that the settings file names (`ringrule.yaml` in
-    /// the board's folder or above).
-    #[arg(long, short, value_name = "FILE")]
-    table: Option<PathBuf>,
+    #[command(flatten)]
+    table: TableChoice,
     /// How the spider is held, where no board file says it.
     #[arg(
         long,
@@ -86,10 +85,10 @@ impl Worksheet {
         let format = self.output.format(self.format, &ENDINGS, Format::Csv)?;
         let (table, board) = match &self.board {
             Some(path) => {
-                let (table, board) = context.table_and_board(self.table.as_deref(), path)?;
+                let (table, board) = context.table_and_board(self.table.named(), path)?;
                 (table, Some(board))
             }
-            None => (context.table(self.table.as_deref(), &[])?, None),
+            None => (context.table(self.table.named(), &[])?, None),
         };
         let (mounting, profile) = if let Some(board) = &board {
             (board.construction.mounting, board.construction.profile)

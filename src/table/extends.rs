@@ -40,9 +40,15 @@ impl ShelfError {
         }
     }
 
+    /// Whether there is no such file, rather than one that cannot be used.
+    pub const fn is_absence(&self) -> bool {
+        matches!(self, Self::NoFolder | Self::Missing { .. })
+    }
+
     /// What to do.
     pub const fn remedy(&self) -> &'static str {
-        "name a table by its path relative to this file, such as `wdf.yaml`"
+        "name a table by its path relative to this file, such as `league.yaml`, or one that is built \
+         in, such as `wdf`"
     }
 }
 

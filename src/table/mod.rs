@@ -4,6 +4,7 @@
 //! are replaced. Every limit keeps the place that it was written at and the
 //! source that it was taken from, so that a finding can show both.
 
+mod built_in;
 mod decision;
 mod extends;
 mod file;
@@ -15,6 +16,7 @@ mod read;
 mod reader;
 mod source;
 
+pub use built_in::{BuiltIn, TableName};
 pub use decision::{Decision, DecisionScope};
 pub use extends::{Shelf, ShelfError, shelf_of, shelf_through};
 pub use file::{TableFile, TableFormat};

@@ -2,6 +2,7 @@
 
 use std::sync::{Arc, LazyLock};
 
+use super::built_in::BuiltIn;
 use super::file::TableFile;
 use super::reader::Reader;
 use super::{BandLimit, Citation, Decision, Limit, Shelf};
@@ -166,9 +167,11 @@ fn fetch_base(
     };
     let source = match shelf.fetch(document.source.name(), &extends.value) {
         Ok(source) => source,
-        Err(why) => {
-            return fault(why.message(), why.remedy());
-        }
+        Err(why) => match BuiltIn::named(&extends.value) {
+            // A file wins where there is one, even one that cannot be used.
+            Some(built_in) if why.is_absence() => built_in.source(),
+            _ => return fault(why.message(), why.remedy()),
+        },
     };
     if chain.iter().any(|name| name == source.name()) {
         let ring = chain.join(", then ");

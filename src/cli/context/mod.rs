@@ -28,7 +28,7 @@ use std::sync::Arc;
 use ringrule::document::{InvalidFile, InvalidFiles};
 use ringrule::lint::{Finder, Settings};
 use ringrule::report::TextLayout;
-use ringrule::table::{Table, shelf_through};
+use ringrule::table::{BuiltIn, Table, TableName, shelf_through};
 
 use screen::Screen;
 use settings::Chosen;
@@ -166,8 +166,8 @@ impl Context {
         named: Option<&Path>,
         paths: &[PathBuf],
     ) -> Result<Option<Table>, Stop> {
-        let path = match (named, paths.first()) {
-            (Some(named), _) => Some(named.to_owned()),
+        let name = match (named, paths.first()) {
+            (Some(named), _) => Some(TableName::beside(Path::new(""), named)),
             (None, first) => {
                 // Settings are those of the folder that a file is in: of a
                 // folder, its own, and of nothing, those of the run's.
@@ -181,9 +181,19 @@ impl Context {
                 self.settings.of(&file, &self.inputs)?.table.clone()
             }
         };
-        let Some(path) = path else {
-            return Ok(None);
+        let path = match name {
+            None => return Ok(None),
+            Some(TableName::BuiltIn(table)) => return Ok(Some(Table::read(table.source(), &())?)),
+            Some(TableName::File(path)) => path,
         };
+        let bare = path.extension().is_none() && path.components().count() == 1;
+        if bare && !path.exists() {
+            let name = path.display().to_string();
+            let nearest = BuiltIn::nearest(&name);
+            return Err(Stop::said(format!(
+                "there is no file `{name}`, and no built-in table: {nearest}"
+            )));
+        }
         let shelf = shelf_through(&path, &*self.inputs);
         Ok(Some(Table::read(self.inputs.text(&path)?, &shelf)?))
     }
@@ -192,8 +202,9 @@ impl Context {
     pub(crate) fn table(&mut self, named: Option<&Path>, paths: &[PathBuf]) -> Result<Table, Stop> {
         self.table_if_any(named, paths)?.ok_or_else(|| {
             Stop::said(
-                "no tolerance table is named: add `--table FILE`, or name one in a settings file \
-                 (`table: …` in ringrule.yaml)",
+                "no tolerance table is named: add `--table wdf` or `--table FILE`, or name one in a \
+                 settings file (`table: …` in ringrule.yaml); `ringrule tables` lists what is \
+                 built in",
             )
         })
     }

@@ -14,6 +14,7 @@ use std::path::{Path, PathBuf};
 
 use super::{Rule, RuleLevel};
 use crate::document::Level;
+use crate::table::TableName;
 
 /// Days for which a calibration is taken to hold. Common practice, no source:
 /// instruments are calibrated yearly; a day is added for the leap year.
@@ -62,7 +63,7 @@ pub struct Settings {
     /// Levels that it sets.
     pub levels: Levels,
     /// The table that commands take when none is named.
-    pub table: Option<PathBuf>,
+    pub table: Option<TableName>,
     /// Files that are left out when a folder is looked through.
     pub exclude: Patterns,
     /// The numbers of rules.

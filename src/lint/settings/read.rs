@@ -12,6 +12,7 @@ use crate::document::{
     day, nearest, parse,
 };
 use crate::lint::Rule;
+use crate::table::TableName;
 
 /// A waiver in a settings file.
 #[derive(Clone, Debug)]
@@ -88,7 +89,9 @@ fn read(file: SettingsFile, document: &Document, problems: &mut Problems) -> Set
         .filter_map(|entry| waiver(&entry.value, entry.span, document, problems))
         .collect();
     Settings {
-        table: file.table.map(|table| folder.join(table.value)),
+        table: file
+            .table
+            .map(|table| TableName::beside(&folder, Path::new(&table.value))),
         folder,
         levels,
         exclude,

@@ -13,7 +13,7 @@ use super::words::{
 use super::{DayRecord, Of};
 use crate::board::Band;
 use crate::conformity::{Assessment, BandFinding, Drawn, Simulation, Suspicion, Tally};
-use crate::table::Table;
+use crate::table::{BuiltIn, Table};
 use crate::units::Instrument;
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -33,6 +33,9 @@ pub(in crate::report) struct TableRecord {
 struct FileRecord {
     file: String,
     sha256: String,
+    /// The version of Ringrule that a built-in table came with.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    built_in: Option<&'static str>,
 }
 
 records! {
@@ -164,6 +167,7 @@ impl From<&Table> for TableRecord {
                 .map(|document| FileRecord {
                     file: document.source.name().to_owned(),
                     sha256: document.source.sha256(),
+                    built_in: BuiltIn::of_source(document.source.name()).map(|_| BuiltIn::VERSION),
                 })
                 .collect(),
             decision_rule: table.decision.to_string(),

@@ -13,7 +13,7 @@ use crate::event::Event;
 use crate::report::draw::Figure;
 use crate::report::page::{Block, Fact, Part};
 use crate::report::style::Mark;
-use crate::table::Table;
+use crate::table::{BuiltIn, Table};
 use crate::units::Instrument;
 
 /// A fact, stated or not.
@@ -237,7 +237,11 @@ pub(super) fn rule(table: &Table) -> Vec<Fact> {
     for (index, document) in table.documents.iter().enumerate() {
         let name = if index == 0 { "file" } else { "extends" };
         let file = &document.source;
-        let words = format!("{}, SHA-256 {}", file.name(), file.sha256());
+        let whose = match BuiltIn::of_source(file.name()) {
+            Some(table) => format!("`{}`, built into Ringrule {}", table.name, BuiltIn::VERSION),
+            None => file.name().to_owned(),
+        };
+        let words = format!("{whose}, SHA-256 {}", file.sha256());
         facts.push(fact(name, Some(words)));
     }
     facts.push(fact(
