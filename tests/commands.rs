@@ -45,6 +45,12 @@ fn verdicts_alone() {
 }
 
 #[test]
+fn the_answer_for_the_evening_by_venue() {
+    let output = ringrule(&["validate", "specs/demo", "-t", WDF, "--show", "venues"]);
+    insta::assert_snapshot!(transcript(&output));
+}
+
+#[test]
 fn an_old_board_beside_the_modern_nominal_board() {
     let board = "specs/demo/01-round-to-rule.yaml";
     let output = ringrule(&["validate", board, "--table", WDF, "--nominal", "embedded"]);
@@ -220,7 +226,7 @@ fn text_from_a_file_cannot_move_the_terminal() {
     let path = folder.path().join("a.yaml");
     let text = std::fs::read_to_string(root().join("specs/demo/01-round-to-rule.yaml"))
         .expect("readable")
-        .replace("Village hall, stage end", "\\e[2J\\u202Eevil");
+        .replace("Village hall", "\\e[2J\\u202Eevil");
     std::fs::write(&path, &text).expect("written");
     let output = ringrule(&["validate", &path.to_string_lossy(), "--table", WDF]);
     let said = String::from_utf8_lossy(&output.stdout);

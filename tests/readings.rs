@@ -224,10 +224,7 @@ fn names_cannot_break_out_of_a_sheet() {
     let evil = good
         .replace("FL-01", "\\\"=1+1")
         .replace("id: \\\"=1+1", "id: \"=1+1\"")
-        .replace(
-            "Village hall, stage end",
-            "<script>alert(1)</script>, \\\"x\\\"",
-        );
+        .replace("Village hall", "<script>alert(1)</script>, \\\"x\\\"");
     fs::write(&path, evil).expect("written");
     let path = path.to_string_lossy();
     let html = ringrule(&["worksheet", &path, "--table", WDF, "--format", "html"]);

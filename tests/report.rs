@@ -275,9 +275,9 @@ fn hostile() -> String {
     let evil = "</title><script>alert(1)</script>\\\"'><img src=x onerror=alert(1)> | `x` \
                 [l](javascript:1) \\u202Eevil\\u200B \\e[2J ${x} 川 שלום";
     text.replace(
-        "board: { id: FL-03, name: \"The Lantern, back bar\", made: 1994 }",
+        "board: { id: FL-03, venue: \"The Lantern\", position: back bar, made: 1994 }",
         &format!(
-            "board: {{ id: \"{evil}\", name: \"{evil}\", maker: \"{evil}\", note: \"{evil}\" }}"
+            "board: {{ id: \"{evil}\", name: \"{evil}\", venue: \"{evil}\", position: \"{evil}\", maker: \"{evil}\", note: \"{evil}\" }}"
         ),
     )
 }

@@ -105,11 +105,21 @@ impl BoardBuilder {
         }
     }
 
-    /// Where it hangs, or what people call it.
+    /// What people call it.
     #[must_use]
     pub fn name(mut self, name: impl Into<String>) -> Self {
         if let Some(board) = &mut self.file.board {
             board.name = Some(name.into());
+        }
+        self
+    }
+
+    /// The house in which it hangs, and where in it.
+    #[must_use]
+    pub fn venue(mut self, venue: impl Into<String>, position: Option<String>) -> Self {
+        if let Some(board) = &mut self.file.board {
+            board.venue = Some(venue.into());
+            board.position = position;
         }
         self
     }

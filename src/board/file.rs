@@ -83,8 +83,12 @@ pub struct Identity {
     /// The inventory id, as marked on the board itself, unique in your collection.
     #[schemars(required)]
     pub id: Option<Located<String>>,
-    /// Where it hangs, or what people call it.
+    /// What people call it; left out, its venue and position.
     pub name: Option<String>,
+    /// The house in which it hangs. Reports and `validate --show venues` group by it.
+    pub venue: Option<String>,
+    /// Where in the venue it hangs.
+    pub position: Option<String>,
     /// The year in which it was made.
     #[schemars(range(min = 1850, max = 2200))]
     pub made: Option<u16>,

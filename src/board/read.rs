@@ -25,8 +25,12 @@ pub struct Board {
     pub document: Arc<Document>,
     /// The inventory id.
     pub id: String,
-    /// Where it hangs, or what people call it.
+    /// What people call it.
     pub name: Option<String>,
+    /// The house in which it hangs.
+    pub venue: Option<String>,
+    /// Where in the venue it hangs.
+    pub position: Option<String>,
     /// The year in which it was made.
     pub made: Option<u16>,
     /// Who made it.
@@ -121,6 +125,8 @@ impl Board {
             apart,
             id: identity.id.map(|id| id.value).unwrap_or_default(),
             name: identity.name,
+            venue: identity.venue,
+            position: identity.position,
             made: identity.made,
             maker: identity.maker,
             serial: identity.serial,
@@ -134,6 +140,15 @@ impl Board {
 }
 
 impl Board {
+    /// Where it hangs: what people call it, or else its venue and position.
+    pub fn hangs(&self) -> Option<String> {
+        self.name.clone().or_else(|| {
+            let both = [&self.venue, &self.position].into_iter().flatten();
+            let both: Vec<&str> = both.map(String::as_str).collect();
+            (!both.is_empty()).then(|| both.join(", "))
+        })
+    }
+
     /// The lengths on which people disagree.
     pub fn disputes(&self) -> impl Iterator<Item = (&Input, &Taken)> {
         let taken = |input| Some((input, Input::taken(input)?));

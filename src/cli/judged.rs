@@ -3,7 +3,8 @@
 use ringrule::conformity::{Accepted, Assessment};
 use ringrule::document::InvalidFile;
 use ringrule::report::{
-    Counts, Detail, FindingChecks, FindingsReport, board_text, budget_text, summary_text,
+    Counts, Detail, FindingChecks, FindingsReport, Usage, board_text, budget_text, summary_text,
+    usage_text,
 };
 use ringrule::table::Table;
 
@@ -20,6 +21,8 @@ pub(super) struct Judged<'t> {
     json: Option<FindingsReport>,
     checks: Option<FindingChecks>,
     counts: Counts,
+    /// The use of each board, where that is what is printed.
+    usages: Vec<Usage>,
     ending: Ending,
 }
 
@@ -40,6 +43,7 @@ impl<'t> Judged<'t> {
             checks: findings.checks(|| FindingChecks::new(accepted)),
             findings,
             counts: Counts::default(),
+            usages: Vec::new(),
             ending: Ending::Good,
         }
     }
@@ -83,6 +87,10 @@ impl<'t> Judged<'t> {
         if let Some(checks) = &mut self.checks {
             checks.add(assessment);
         }
+        if self.detail == Detail::Venues {
+            self.usages.push(Usage::of(assessment));
+            return Ok(());
+        }
         let text = |layout| {
             let text = board_text(assessment, self.detail, layout);
             text + &budget_text(assessment, self.budgets, layout)
@@ -102,7 +110,9 @@ impl<'t> Judged<'t> {
             } else {
                 ""
             };
-            let text = |layout| apart.to_owned() + &summary_text(counts, table, layout);
+            let usages = &self.usages;
+            let text =
+                |layout| usage_text(usages, layout) + apart + &summary_text(counts, table, layout);
             self.findings.text(text, context)?;
         }
         let json = self.json.map(|json| json.to_json());

@@ -75,6 +75,8 @@ pub(crate) struct Validate {
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 enum Show {
+    /// Which boards may be used, by venue.
+    Venues,
     /// One verdict for each board.
     Verdicts,
     /// Also the band table and everything that does not conform.
@@ -86,6 +88,7 @@ enum Show {
 impl From<Show> for Detail {
     fn from(choice: Show) -> Self {
         match choice {
+            Show::Venues => Self::Venues,
             Show::Verdicts => Self::Verdict,
             Show::Deviations => Self::Deviations,
             Show::Everything => Self::Everything,

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use ringrule::board::{Mounting, Profile};
+use ringrule::board::{Board, Mounting, Profile};
 use ringrule::readings::plan;
 use ringrule::report::{SheetHead, worksheet_csv, worksheet_html, worksheet_pdf};
 
@@ -101,9 +101,10 @@ impl Worksheet {
             });
             (mounting, profile.unwrap_or(mounting.usual_profile()))
         };
+        let name = board.as_ref().and_then(Board::hangs);
         let head = SheetHead {
             board: board.as_ref().map(|board| board.id.as_str()),
-            name: board.as_ref().and_then(|board| board.name.as_deref()),
+            name: name.as_deref(),
             mounting,
             profile,
             table: &table,

@@ -44,7 +44,7 @@ impl Subject {
     pub fn of_board(board: &Board) -> Result<Self, CompareError> {
         Ok(Self {
             label: board.id.clone(),
-            name: board.name.clone(),
+            name: board.hangs(),
             file: board.document.source.name().to_owned(),
             face: face(&board.id, &board.construction)?,
             construction: board.construction.clone(),

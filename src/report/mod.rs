@@ -41,6 +41,7 @@ pub use says::lint_text::lint_text;
 pub use says::pool_text::write_pooled;
 pub use says::rule_pages::{rule_list, rule_page, rules_markdown, structure_page};
 pub use says::summary_text::{Counts, summary_text};
+pub use says::usage::{Usage, usage_text};
 pub use says::worksheet::{SheetHead, worksheet_csv, worksheet_html};
 #[cfg(feature = "pdf")]
 pub use says::{comparison::comparison_pdf, worksheet::worksheet_pdf};

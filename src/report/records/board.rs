@@ -64,7 +64,11 @@ pub(in crate::report) struct BoardRecord {
     /// The SHA-256 digest of the file's bytes in hexadecimal.
     sha256: String,
     id: String,
+    /// What people call it, or else its venue and position.
     name: Option<String>,
+    venue: Option<String>,
+    /// Where in the venue it hangs.
+    position: Option<String>,
     made: Option<u16>,
     maker: Option<String>,
     serial: Option<String>,
@@ -187,6 +191,8 @@ impl From<&Assessment<'_>> for BoardRecord {
         Self {
             file: board.document.source.name().to_owned(),
             sha256: board.document.source.sha256(),
+            venue: board.venue.clone(),
+            position: board.position.clone(),
             made: board.made,
             maker: board.maker.clone(),
             serial: board.serial.clone(),
@@ -195,7 +201,7 @@ impl From<&Assessment<'_>> for BoardRecord {
             inspected: inspection.and_then(|inspection| Some(inspection.date?.to_string())),
             instruments: Of::of(&board.instruments),
             id: board.id.clone(),
-            name: board.name.clone(),
+            name: board.hangs(),
             mounting: board.construction.mounting.into(),
             profile: board.construction.profile.into(),
             verdict: assessment.verdict.into(),

@@ -17,6 +17,8 @@ use crate::units::Area;
 /// How much is printed of a board.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Detail {
+    /// Nothing of the board by itself: the run ends with its use, by venue.
+    Venues,
     /// The line of verdict alone.
     Verdict,
     /// Also the bands and everything that does not conform.
@@ -66,8 +68,8 @@ impl Writer<'_, '_> {
         let word = Style::Verdict(verdict).paint(format!("{:<16}", verdict.to_string()));
         let id = Style::Strong.paint(escape::terminal(&board.id).into_owned());
         write!(self.out, "{word}  {id}")?;
-        if let Some(name) = &board.name {
-            write!(self.out, "  {}", escape::terminal(name))?;
+        if let Some(name) = board.hangs() {
+            write!(self.out, "  {}", escape::terminal(&name))?;
         }
         let file = board.document.source.name();
         let mut facts = format!("{file}; {}", phrases::build(&board.construction));

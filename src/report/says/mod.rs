@@ -17,4 +17,5 @@ pub(in crate::report) mod rule_pages;
 pub(in crate::report) mod simulation_text;
 pub(in crate::report) mod summary_text;
 pub(in crate::report) mod uneven;
+pub(in crate::report) mod usage;
 pub(in crate::report) mod worksheet;

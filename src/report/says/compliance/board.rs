@@ -214,7 +214,7 @@ fn identity(board: &Board) -> Vec<Fact> {
     let source = &board.document.source;
     vec![
         fact("id on the board", Some(board.id.clone())),
-        fact("where it hangs", board.name.clone()),
+        fact("where it hangs", board.hangs()),
         fact("maker", board.maker.clone()),
         fact("serial number", board.serial.clone()),
         fact("made", board.made.map(|year| year.to_string())),

@@ -3,6 +3,7 @@
 use crate::board::Band;
 use crate::conformity::{Assessment, BandOutcome, Tally, Verdict};
 use crate::event::Event;
+use crate::report::says::usage::Usage;
 use crate::report::says::{people, phrases};
 use crate::report::style::Mark;
 use crate::units::Percent;
@@ -14,6 +15,8 @@ pub struct BoardLine {
     pub id: String,
     /// Where it hangs.
     pub name: Option<String>,
+    /// Whether it may be used.
+    pub(super) usage: Usage,
     /// The board's file.
     pub file: String,
     /// The number of this board's report, if the event has one.
@@ -67,7 +70,8 @@ impl BoardLine {
         };
         Self {
             id: board.id.clone(),
-            name: board.name.clone(),
+            name: board.hangs(),
+            usage: Usage::of(assessment),
             file: board.document.source.name().to_owned(),
             number: event
                 .report_number

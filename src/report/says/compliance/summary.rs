@@ -10,6 +10,7 @@ use crate::conformity::Verdict;
 use crate::document::InvalidFile;
 use crate::report::page::{Block, Cell, Column, ColumnKind, Grid, Part, Row};
 use crate::report::says::phrases;
+use crate::report::says::usage::{self, Usage};
 
 pub(super) fn part(report: &Compliance<'_>) -> Part {
     let event = report.event;
@@ -23,6 +24,10 @@ pub(super) fn part(report: &Compliance<'_>) -> Part {
         Block::section(
             "Invalid files: their boards were not judged",
             Block::points(report.invalid_files.iter().map(left_out).collect()),
+        ),
+        Block::section(
+            "Which boards may be used",
+            [Block::Grid(usages(&report.lines))],
         ),
         Block::section("The inspection", [Block::Facts(inspection)]),
         Block::section("Boards", [Block::Grid(boards(&report.lines))]),
@@ -118,6 +123,41 @@ fn counts(report: &Compliance<'_>) -> String {
         "{boards} inspected: {good} {conform}, {bad} {fail} not conform, {open} {doubt} \
          inconclusive.{left_out}"
     )
+}
+
+/// The answer for the evening, by venue.
+fn usages(lines: &[BoardLine]) -> Grid {
+    let venues = usage::by_venue(lines.iter().map(|line| &line.usage));
+    let boards = venues
+        .into_iter()
+        .flat_map(|(venue, boards)| boards.into_iter().map(move |usage| (venue, usage)));
+    let row = |(venue, usage): (Option<&str>, &Usage)| {
+        let or_empty = |words: &Option<String>| text(words.clone().unwrap_or_default());
+        Row::keyed(
+            format!("{} {}", venue.unwrap_or_default(), usage.id),
+            vec![
+                text(venue.unwrap_or("not stated")),
+                text(usage.id.clone()),
+                or_empty(&usage.position),
+                text(usage.words()),
+                or_empty(&usage.reason),
+            ],
+        )
+    };
+    Grid {
+        caption: "By the table named below, and nothing else: whether a board is safe and fit to \
+                  play on is for whoever looks after it. The reason is what lies farthest beyond \
+                  its limits, or what leaves the verdict open."
+            .to_owned(),
+        rows: boards.map(row).collect(),
+        columns: vec![
+            Column::new("venue", ColumnKind::Head, 18.0),
+            Column::new("board", ColumnKind::Words, 9.0),
+            Column::new("position", ColumnKind::Words, 16.0),
+            Column::new("use", ColumnKind::Words, 14.0),
+            Column::new("reason", ColumnKind::Words, 43.0),
+        ],
+    }
 }
 
 fn boards(lines: &[BoardLine]) -> Grid {
