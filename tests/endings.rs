@@ -59,19 +59,19 @@ fn an_ending_that_cannot_be_served_is_said_with_those_that_can() {
         (format!("draw {BOARD} {table} -o x.pdf"), ".svg or .png"),
         (
             format!("validate {BOARD} {table} --also x.html"),
-            ".txt, .json, .sarif or .xml",
+            ".txt, .json, .csv, .sarif or .xml",
         ),
         (
             format!("lint {BOARD} --also x.yaml"),
-            ".txt, .json, .sarif or .xml",
+            ".txt, .json, .csv, .sarif or .xml",
         ),
         (
             format!("report {BOARD} {table} -o x.svg"),
-            ".txt, .html, .pdf, .md or .json",
+            ".txt, .html, .pdf, .md, .json or .csv",
         ),
         (
-            format!("report {BOARD} {table} --each {{id}}.csv"),
-            ".txt, .html, .pdf, .md or .json",
+            format!("report {BOARD} {table} --each {{id}}.xlsx"),
+            ".txt, .html, .pdf, .md, .json or .csv",
         ),
         (
             format!("worksheet {BOARD} {table} -o x.json"),

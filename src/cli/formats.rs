@@ -15,6 +15,8 @@ pub(crate) enum Format {
     Text,
     /// For other programs, with everything (`ringrule schema`).
     Json,
+    /// A row for each board and check, or for each finding, for spreadsheets.
+    Csv,
     /// SARIF 2.1.0, for hosts and editors that show findings.
     Sarif,
     /// `JUnit` XML: a suite for each file, a case for each check.
@@ -27,9 +29,10 @@ pub(crate) enum Format {
     Gitlab,
 }
 
-const ENDINGS: [(&str, Format); 4] = [
+const ENDINGS: [(&str, Format); 5] = [
     ("txt", Format::Text),
     ("json", Format::Json),
+    ("csv", Format::Csv),
     ("sarif", Format::Sarif),
     ("xml", Format::Junit),
 ];
@@ -41,7 +44,7 @@ pub(crate) struct Formats {
     #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
     format: Format,
     /// Also write the findings to this file; its ending says as what: .txt,
-    /// .json, .sarif, or .xml for `JUnit`. May be given several times.
+    /// .json, .csv, .sarif, or .xml for `JUnit`. May be given several times.
     #[arg(long, value_name = "FILE")]
     also: Vec<PathBuf>,
     /// Replace files that are there already.
@@ -67,9 +70,14 @@ impl Findings {
         wanted.then(make)
     }
 
+    /// What rows are made of, if they are wanted anywhere.
+    pub(crate) fn rows<T>(&self, make: impl FnOnce() -> T) -> Option<T> {
+        self.0.any(|format| format == Format::Csv).then(make)
+    }
+
     /// What checks are made of, if any format is wanted that is made of them.
     pub(crate) fn checks<T>(&self, make: impl FnOnce() -> T) -> Option<T> {
-        let other = |format| !matches!(format, Format::Text | Format::Json);
+        let other = |format| !matches!(format, Format::Text | Format::Json | Format::Csv);
         self.0.any(other).then(make)
     }
 
@@ -87,6 +95,7 @@ impl Findings {
     pub(crate) fn finish(
         self,
         json: Option<Result<String, impl Display>>,
+        rows: Option<&str>,
         checks: Option<&Checks>,
         context: &mut Context,
     ) -> Result<(), Stop> {
@@ -99,6 +108,7 @@ impl Findings {
                 // It was written as it came.
                 Format::Text => Ok(String::new()),
                 Format::Json => Ok(json.clone()),
+                Format::Csv => Ok(rows.unwrap_or_default().to_owned()),
                 Format::Sarif => sarif(checks).map_err(Stop::said),
                 Format::Junit => junit(checks).map_err(Stop::said),
                 Format::Github => host(AnnotationHost::GitHub),

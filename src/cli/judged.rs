@@ -3,8 +3,8 @@
 use ringrule::conformity::{Accepted, Assessment};
 use ringrule::document::InvalidFile;
 use ringrule::report::{
-    Counts, Detail, FindingChecks, FindingsReport, Usage, board_text, budget_text, summary_text,
-    usage_text,
+    Counts, Detail, FindingChecks, FindingsReport, Usage, board_text, budget_text, check_heads,
+    check_rows, invalid_rows, summary_text, usage_text,
 };
 use ringrule::table::Table;
 
@@ -20,6 +20,7 @@ pub(super) struct Judged<'t> {
     findings: Findings,
     json: Option<FindingsReport>,
     checks: Option<FindingChecks>,
+    rows: Option<String>,
     counts: Counts,
     /// The use of each board, where that is what is printed.
     usages: Vec<Usage>,
@@ -41,6 +42,7 @@ impl<'t> Judged<'t> {
             budgets: &[],
             json: findings.json(|| FindingsReport::new(table)),
             checks: findings.checks(|| FindingChecks::new(accepted)),
+            rows: findings.rows(check_heads),
             findings,
             counts: Counts::default(),
             usages: Vec::new(),
@@ -68,6 +70,9 @@ impl<'t> Judged<'t> {
             if let Some(checks) = &mut self.checks {
                 checks.leave_out(invalid_file);
             }
+            if let Some(rows) = &mut self.rows {
+                *rows += &invalid_rows(invalid_file);
+            }
             context.invalid_file(invalid_file);
         }
     }
@@ -86,6 +91,9 @@ impl<'t> Judged<'t> {
         }
         if let Some(checks) = &mut self.checks {
             checks.add(assessment);
+        }
+        if let Some(rows) = &mut self.rows {
+            *rows += &check_rows(assessment);
         }
         if self.detail == Detail::Venues {
             self.usages.push(Usage::of(assessment));
@@ -117,7 +125,8 @@ impl<'t> Judged<'t> {
         }
         let json = self.json.map(|json| json.to_json());
         let checks = self.checks.as_ref().map(FindingChecks::checks);
-        self.findings.finish(json, checks, context)?;
+        self.findings
+            .finish(json, self.rows.as_deref(), checks, context)?;
         Ok(self.ending)
     }
 }

@@ -6,7 +6,7 @@ use clap::{Args, ValueEnum};
 use jiff::civil::Date;
 use ringrule::document::Level;
 use ringrule::lint::{FileFindings, Job, Levels, Linted, Options, Rule, RuleLevel, Settings, lint};
-use ringrule::report::{LintHead, TextLayout, lint_checks, lint_json, lint_text};
+use ringrule::report::{LintHead, TextLayout, lint_checks, lint_json, lint_rows, lint_text};
 
 use super::context::{Context, Ending, Stop, Wanted, usable};
 use super::formats::{Findings, Formats};
@@ -162,6 +162,7 @@ impl Lint {
         findings.text(text, context)?;
         let json = findings.json(|| lint_json(linted, &LintHead { on, threshold }));
         let checks = findings.checks(|| lint_checks(linted));
-        findings.finish(json, checks.as_ref(), context)
+        let rows = findings.rows(|| lint_rows(linted));
+        findings.finish(json, rows.as_deref(), checks.as_ref(), context)
     }
 }

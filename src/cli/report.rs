@@ -69,6 +69,8 @@ enum Choice {
     Html,
     Markdown,
     Json,
+    /// A row for each board and check.
+    Csv,
 }
 
 impl From<Choice> for Format {
@@ -78,6 +80,7 @@ impl From<Choice> for Format {
             Choice::Html => ReportFormat::Html,
             Choice::Markdown => ReportFormat::Markdown,
             Choice::Json => ReportFormat::Json,
+            Choice::Csv => ReportFormat::Csv,
         })
     }
 }

@@ -17,12 +17,13 @@ pub(super) enum Format {
 
 const TEXT: ReportFormat = ReportFormat::Text(TextLayout::new(TextLayout::MOST));
 
-pub(super) const ENDINGS: [(&str, Format); 5] = [
+pub(super) const ENDINGS: [(&str, Format); 6] = [
     ("txt", Format::Pieces(TEXT)),
     ("html", Format::Pieces(ReportFormat::Html)),
     ("pdf", Format::Pdf),
     ("md", Format::Pieces(ReportFormat::Markdown)),
     ("json", Format::Pieces(ReportFormat::Json)),
+    ("csv", Format::Pieces(ReportFormat::Csv)),
 ];
 
 /// What is asked for: the whole report, and a report on each board under names of

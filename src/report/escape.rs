@@ -29,19 +29,23 @@ pub fn terminal(text: &str) -> Cow<'_, str> {
     Cow::Owned(safe)
 }
 
-/// A cell of CSV. A text that a spreadsheet would run as a formula gets an
-/// apostrophe in front, which reading a sheet takes off again.
-pub fn csv(text: &str, separator: char) -> String {
-    let formula = text.starts_with(['=', '+', '-', '@', '\t', '\r']);
-    let text = if formula {
-        format!("'{text}")
+/// A text that no spreadsheet runs: what would be a formula gets an apostrophe in
+/// front, which reading a sheet takes off again.
+pub fn no_formula(text: &str) -> Cow<'_, str> {
+    if text.starts_with(['=', '+', '-', '@', '\t', '\r']) {
+        Cow::Owned(format!("'{text}"))
     } else {
-        text.to_owned()
-    };
+        Cow::Borrowed(text)
+    }
+}
+
+/// A cell of CSV that is no formula.
+pub fn csv(text: &str, separator: char) -> String {
+    let text = no_formula(text);
     if text.contains([separator, '"', '\n', '\r']) {
         format!("\"{}\"", text.replace('"', "\"\""))
     } else {
-        text
+        text.into_owned()
     }
 }
 

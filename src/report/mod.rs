@@ -29,6 +29,7 @@ pub use records::comparison::{ComparisonReport, shape as comparison_shape};
 pub use records::findings::{FindingsReport, shape as findings_shape};
 pub use records::lint_records::{LintHead, lint_json, shape as lint_shape};
 pub use records::report::shape as report_shape;
+pub use records::rows::{check_heads, check_rows, invalid_rows, lint_rows};
 pub use says::board_text::{Detail, board_text};
 pub use says::budget::{NoSuchCheck, budget_text, check_budget_names};
 pub use says::comparison::{

@@ -19,7 +19,7 @@ use crate::units::{Area, Percent};
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub(super) struct BandRecord {
     band: BandWordRecord,
-    verdict: Option<CheckRecord>,
+    pub(super) verdict: Option<CheckRecord>,
     free_area: Option<f64>,
     apex_to_apex_area: Option<f64>,
     /// Percent of the area out to the apexes that is metal.
@@ -32,10 +32,10 @@ pub(super) struct BandRecord {
     /// How far each deviates from the nominal bed, in percent.
     bed_deviations: Option<Vec<f64>>,
     nominal_free_area: Option<f64>,
-    deviation: Option<f64>,
-    deviation_uncertainty: Option<UncertaintyRecord>,
-    lower: Option<f64>,
-    upper: Option<f64>,
+    pub(super) deviation: Option<f64>,
+    pub(super) deviation_uncertainty: Option<UncertaintyRecord>,
+    pub(super) lower: Option<f64>,
+    pub(super) upper: Option<f64>,
     /// Whether `lower` and `upper` were derived from the limits on lengths.
     bounds_derived: Option<bool>,
     bounds_at: Option<PlaceRecord>,
@@ -44,7 +44,7 @@ pub(super) struct BandRecord {
     lower_margin_uncertainty: Option<UncertaintyRecord>,
     /// The same of the deviation less the upper bound.
     upper_margin_uncertainty: Option<UncertaintyRecord>,
-    probability_of_conformity: Option<f64>,
+    pub(super) probability_of_conformity: Option<f64>,
     /// The deviation from the direct widths, where that leads to another
     /// verdict.
     contradicted_by: Option<f64>,
@@ -54,7 +54,7 @@ pub(super) struct BandRecord {
     /// Their shares need not add up to the deviation.
     drivers: Vec<DriverRecord>,
     /// What is to be said of it, unless it conforms or nothing limits it.
-    finding: Option<DiagnosticRecord>,
+    pub(super) finding: Option<DiagnosticRecord>,
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]

@@ -60,37 +60,37 @@ records! {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub(in crate::report) struct BoardRecord {
-    file: String,
+    pub(super) file: String,
     /// The SHA-256 digest of the file's bytes in hexadecimal.
     sha256: String,
-    id: String,
+    pub(super) id: String,
     /// What people call it, or else its venue and position.
     name: Option<String>,
-    venue: Option<String>,
+    pub(super) venue: Option<String>,
     /// Where in the venue it hangs.
-    position: Option<String>,
+    pub(super) position: Option<String>,
     made: Option<u16>,
     maker: Option<String>,
     serial: Option<String>,
     note: Option<String>,
-    inspected_by: Option<String>,
+    pub(super) inspected_by: Option<String>,
     /// Year-month-day.
-    inspected: Option<String>,
+    pub(super) inspected: Option<String>,
     instruments: Vec<InstrumentRecord>,
     mounting: MountingRecord,
     profile: ProfileRecord,
     /// That the board meets all limits that were checked, 0 to 1.
     #[serde(skip_serializing_if = "Option::is_none")]
     probability_of_conformity: Option<f64>,
-    verdict: VerdictRecord,
+    pub(super) verdict: VerdictRecord,
     /// Readings that stand apart from the others of their length.
     readings_apart: Vec<ReadingApartRecord>,
     /// Lengths on which people disagree.
     disputes: Vec<DisputeRecord>,
     /// How many checks came out which way.
     checks: TallyRecord,
-    limits: Vec<LimitRecord>,
-    bands: Vec<BandRecord>,
+    pub(super) limits: Vec<LimitRecord>,
+    pub(super) bands: Vec<BandRecord>,
     /// Wires whose declared edge looks wrong.
     suspected_edge: Option<SuspicionRecord>,
     /// The bands against the nominal board of another mounting, where that was

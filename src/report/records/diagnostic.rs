@@ -31,6 +31,12 @@ records! {
     }
 }
 
+impl DiagnosticRecord {
+    pub(super) fn message(&self) -> &str {
+        &self.message
+    }
+}
+
 /// A place in a file. Lines and columns count from 1, columns in code points;
 /// `end_line` and `end_column` are those behind the last character; `start` and
 /// `end` are bytes; `pointer` is a JSON Pointer (RFC 6901), where the file has a

@@ -22,31 +22,31 @@ use crate::units::{Length, Uncertainty};
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub(super) struct LimitRecord {
     /// The limit's name in its table.
-    limit: String,
-    measurand: MeasurandRecord,
+    pub(super) limit: String,
+    pub(super) measurand: MeasurandRecord,
     /// Which wires, where the limit is for several.
-    part: Option<String>,
+    pub(super) part: Option<String>,
     edge: Option<EdgeRecord>,
-    verdict: CheckRecord,
+    pub(super) verdict: CheckRecord,
     /// Whether the limit speaks of the mean or of every place.
     of: ExtentRecord,
     /// Where around the board the value was taken, or the bed that it is of: the
     /// worst of those that the limit speaks of.
-    at: Option<String>,
+    pub(super) at: Option<String>,
     /// The measured length; of a sector its angle in degrees, of a bed its
     /// deviation in percent.
-    value: Option<f64>,
+    pub(super) value: Option<f64>,
     /// The mounting, where the limit is on that.
     mounting: Option<MountingRecord>,
-    uncertainty: Option<UncertaintyRecord>,
+    pub(super) uncertainty: Option<UncertaintyRecord>,
     /// The value that the limit is set around.
-    nominal: Option<f64>,
-    lower: Option<f64>,
-    upper: Option<f64>,
+    pub(super) nominal: Option<f64>,
+    pub(super) lower: Option<f64>,
+    pub(super) upper: Option<f64>,
     /// How far the value lies beyond the limits: negative below, positive
     /// above, zero within.
-    beyond: Option<f64>,
-    probability_of_conformity: Option<f64>,
+    pub(super) beyond: Option<f64>,
+    pub(super) probability_of_conformity: Option<f64>,
     /// The same length from other measurements, where it contradicts.
     contradicted_by: Option<ContradictionRecord>,
     /// Every place that the limit speaks of.
@@ -59,7 +59,7 @@ pub(super) struct LimitRecord {
     limit_at: PlaceRecord,
     source: SourceRecord,
     /// What is to be said of it, unless it conforms.
-    finding: Option<DiagnosticRecord>,
+    pub(super) finding: Option<DiagnosticRecord>,
 }
 
 /// A length at one place around the board.
@@ -136,9 +136,9 @@ enum MissingKindRecord {
 pub(super) struct UncertaintyRecord {
     standard: f64,
     /// Effective degrees of freedom; left out where they are infinite.
-    degrees_of_freedom: Option<f64>,
-    coverage_factor: f64,
-    expanded: f64,
+    pub(super) degrees_of_freedom: Option<f64>,
+    pub(super) coverage_factor: f64,
+    pub(super) expanded: f64,
     /// Which measured lengths the variance comes from, in percent of it.
     contributions: Vec<ContributionRecord>,
 }

@@ -31,6 +31,7 @@ mod limit;
 pub(in crate::report) mod lint_records;
 mod people;
 pub(in crate::report) mod report;
+pub(in crate::report) mod rows;
 mod words;
 
 use std::borrow::Cow;

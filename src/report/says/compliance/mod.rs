@@ -19,7 +19,7 @@ use crate::report::draw;
 use crate::report::page::{self, Part, TextLayout};
 #[cfg(feature = "pdf")]
 use crate::report::page::{PaperSize, Pdf, PdfError, PdfHead};
-use crate::report::records::report as json;
+use crate::report::records::{report as json, rows};
 use crate::table::Table;
 
 pub use line::BoardLine;
@@ -36,6 +36,8 @@ pub enum ReportFormat {
     Markdown,
     /// For other programs (`ringrule schema report`).
     Json,
+    /// A row for each board and check, for spreadsheets.
+    Csv,
 }
 
 /// A report on one board, or on all boards of an event.
@@ -160,6 +162,12 @@ impl<'a> Compliance<'a> {
                 let verdicts: Vec<_> = self.lines.iter().map(|line| line.verdict).collect();
                 json::opening(self.event, self.table, said, &verdicts, &self.invalid_files)
             }
+            ReportFormat::Csv => {
+                let invalid = self.invalid_files.iter().map(rows::invalid_rows);
+                std::iter::once(rows::check_heads())
+                    .chain(invalid)
+                    .collect()
+            }
         }
     }
 
@@ -187,6 +195,7 @@ impl<'a> Compliance<'a> {
                 page::markdown_part(&self.board_part(line, assessment, false))
             }
             ReportFormat::Json => json::board(line.number.as_deref(), assessment, first),
+            ReportFormat::Csv => rows::check_rows(assessment),
         }
     }
 
@@ -194,7 +203,7 @@ impl<'a> Compliance<'a> {
     pub fn closing(&self, format: ReportFormat) -> String {
         match format {
             ReportFormat::Html => page::html_closing(),
-            ReportFormat::Text(_) | ReportFormat::Markdown => String::new(),
+            ReportFormat::Text(_) | ReportFormat::Markdown | ReportFormat::Csv => String::new(),
             ReportFormat::Json => json::closing(!self.lines.is_empty()),
         }
     }
