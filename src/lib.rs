@@ -63,3 +63,5 @@ pub mod readings;
 pub mod report;
 pub mod table;
 pub mod units;
+#[cfg(feature = "workbook")]
+pub mod workbook;

@@ -57,6 +57,12 @@ impl Range {
         length.as_mm() >= self.least && length.as_mm() <= self.most
     }
 
+    /// Its ends, in mm.
+    #[cfg(feature = "workbook")]
+    pub(crate) const fn ends(self) -> (f64, f64) {
+        (self.least, self.most)
+    }
+
     /// The range in words.
     pub(crate) fn words(self) -> String {
         format!(

@@ -1,11 +1,14 @@
 //! One file a command: wiring only. What commands share is their context.
 
+mod blank_choice;
+mod board_name;
 mod compare;
 mod context;
 mod digitise;
 mod draw;
 mod event_choice;
 mod formats;
+mod intake;
 mod judged;
 mod lint;
 mod pdf_choice;
@@ -72,6 +75,8 @@ enum Command {
     Worksheet(worksheet::Worksheet),
     /// Bring filled sheets of one board together into a board file.
     Pool(pool::PoolCommand),
+    /// Take in a spreadsheet of many boards and make a board file of each.
+    Intake(intake::IntakeCommand),
     /// Make a board file of points from a scan or a coordinate table.
     Digitise(digitise::DigitiseCommand),
     /// List the tolerance tables that come with the program, or print one.
@@ -108,6 +113,7 @@ pub(crate) fn run(arguments: &Arguments) -> Ending {
         Command::Draw(command) => command.run(&mut context),
         Command::Worksheet(command) => command.run(&mut context),
         Command::Pool(command) => command.run(&mut context),
+        Command::Intake(command) => command.run(&mut context),
         Command::Digitise(command) => command.run(&mut context),
         Command::Tables(command) => command.run(&mut context),
         Command::Schema(command) => Ok(command.run(&mut context)),

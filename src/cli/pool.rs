@@ -7,7 +7,7 @@ use ringrule::readings::{Sheet, pool, to_yaml};
 use ringrule::report::write_pooled;
 
 use super::context::{Context, Ending, Output, Stop, all_read};
-use super::sheet_format::{DecimalChoice, SheetFormat};
+use super::sheet_format::{DecimalChoice, EncodingChoice, SheetFormat};
 
 /// Bring filled sheets of one board together into a board file.
 ///
@@ -36,9 +36,11 @@ pub(crate) struct PoolCommand {
     /// What to do where people disagree.
     #[arg(long, value_enum, default_value_t = Disagreement::Refuse, value_name = "WHAT")]
     disagreement: Disagreement,
-    /// What stands before the decimals in the sheets.
-    #[arg(long, value_enum, default_value_t = DecimalChoice::Point, value_name = "MARK")]
-    decimal: DecimalChoice,
+    /// What stands before the decimals in the sheets [default: as they say themselves].
+    #[arg(long, value_enum, value_name = "MARK")]
+    decimal: Option<DecimalChoice>,
+    #[command(flatten)]
+    encoding: EncodingChoice,
     #[command(flatten)]
     format: SheetFormat,
     #[command(flatten)]
@@ -46,7 +48,7 @@ pub(crate) struct PoolCommand {
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum Disagreement {
+pub(super) enum Disagreement {
     /// Write nothing: measure again first.
     Refuse,
     /// Write the file: its uncertainty is larger by what people differ, and
@@ -85,8 +87,9 @@ impl PoolCommand {
     fn read(&self, context: &Context) -> Result<Vec<Sheet>, Stop> {
         let inputs = context.inputs();
         all_read(self.sheets.iter().map(|path| {
-            let format = self.format.csv(path, self.decimal);
-            Sheet::read(inputs.text(path)?, format)
+            let source = inputs.csv(path, self.encoding.declared())?;
+            let format = self.format.csv(path, source.text(), self.decimal);
+            Sheet::read(source, format)
         }))
     }
 }

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
+use super::board_name::file_name;
 use super::context::OutputError;
 use ringrule::report::{BoardLine, ReportFormat, TextLayout};
 
@@ -55,38 +56,5 @@ impl Forms<'_> {
             }
         }
         Ok(all)
-    }
-}
-
-/// An id as a part of a file's name: letters and digits of any script, and what
-/// no system gives a meaning to.
-fn file_name(id: &str) -> String {
-    let safe: String = id
-        .chars()
-        .map(|c| {
-            if c.is_alphanumeric() || "-_.".contains(c) {
-                c
-            } else {
-                '_'
-            }
-        })
-        .collect();
-    // A leading dot hides a file, and `..` is a folder.
-    match safe.strip_prefix('.') {
-        Some(rest) => format!("_{rest}"),
-        None => safe,
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn an_id_cannot_lead_out_of_its_folder() {
-        assert_eq!(file_name("FL-03"), "FL-03");
-        assert_eq!(file_name("../../etc/x"), "_._.._etc_x");
-        assert_eq!(file_name("Schänke 7\u{202e}"), "Schänke_7_");
-        assert_eq!(file_name(".."), "_.");
     }
 }

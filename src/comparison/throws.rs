@@ -221,8 +221,9 @@ mod tests {
             .collect();
         assert_eq!(places, [(3, 3), (6, 1), (7, 1), (8, 1), (8, 6)]);
         let surplus = throws("x,y\n1,2,3\n1,2,\n").expect_err("a third column");
-        assert_eq!(surplus.diagnostics.len(), 1);
+        assert_eq!(surplus.diagnostics.len(), 2);
         assert!(surplus.diagnostics[0].message.contains("`3`"));
+        assert!(surplus.diagnostics[1].message.contains("3 fields"));
         let invalid_file = throws("hit\nT21\nouter T20\nT20\n").expect_err("bad");
         assert_eq!(invalid_file.diagnostics.len(), 2);
         assert_eq!(

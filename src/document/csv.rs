@@ -89,23 +89,60 @@ impl Row {
         }
     }
 
-    /// Reports what stands in columns that the first row does not name: nobody
-    /// can say what it is.
+    /// Reports what stands in columns that the first row does not name, and a row
+    /// that is longer than the first: nobody can say what is what.
     pub(crate) fn check_surplus(&self, head: &Self, problems: &mut Problems) {
-        for (column, cell) in self.0.iter().enumerate() {
-            if !cell.text.is_empty() && head.cell(column).is_none() {
-                problems.add(Problem::new(
-                    Fault::UnknownKey,
-                    cell.span,
-                    format!(
-                        "`{}` is in a column that the first row does not name",
-                        cell.text
-                    ),
-                    "name the column in the first row, or empty the cell",
-                ));
-            }
+        let before = self.0.iter().enumerate();
+        let stray =
+            before.filter(|(column, cell)| !cell.text.is_empty() && head.cell(*column).is_none());
+        let mut is_said = false;
+        for (_, cell) in stray {
+            is_said = true;
+            problems.add(Problem::new(
+                Fault::UnknownKey,
+                cell.span,
+                format!(
+                    "`{}` is in a column that the first row does not name",
+                    cell.text
+                ),
+                "name the column in the first row, or empty the cell",
+            ));
+        }
+        if !is_said && self.0.len() > head.0.len() {
+            problems.add(self.of_other_length(head));
         }
     }
+
+    /// Reports a row that is shorter than the first: what stands in it may belong
+    /// into other columns.
+    pub(crate) fn check_missing(&self, head: &Self, problems: &mut Problems) {
+        if self.0.len() < head.0.len() {
+            problems.add(self.of_other_length(head));
+        }
+    }
+
+    fn of_other_length(&self, head: &Self) -> Problem {
+        wrong_length(self.span(), self.0.len(), head.0.len())
+    }
+}
+
+/// A row that has more fields than the one that names the columns, or fewer.
+pub(crate) fn wrong_length(row: Span, fields: usize, named: usize) -> Problem {
+    let plural = if fields == 1 { "" } else { "s" };
+    let (fault, remedy) = if fields > named {
+        (
+            Fault::UnknownKey,
+            "a comma in a number or a text makes two fields of it where commas stand between fields: \
+             write `12.69`, or put the cell into quotation marks",
+        )
+    } else {
+        (
+            Fault::MissingKey,
+            "give every row as many fields as the first row, empty ones too, or save the sheet anew",
+        )
+    };
+    let message = format!("this row has {fields} field{plural}, and the first row names {named}");
+    Problem::new(fault, row, message, remedy)
 }
 
 /// The rows of a file, blank ones left out.

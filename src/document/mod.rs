@@ -10,6 +10,7 @@ mod csv;
 mod day;
 mod de;
 mod diagnostic;
+mod encoding;
 mod fault;
 mod invalid_file;
 mod kind;
@@ -28,11 +29,14 @@ mod sniff;
 mod source;
 mod translate;
 
+#[cfg(feature = "workbook")]
+pub(crate) use csv::wrong_length;
 pub(crate) use csv::{Cell, Row, csv_rows};
 pub use csv::{CsvFormat, DecimalMark, Separator};
-pub use day::day;
+pub use day::{DayOrder, day, local_day};
 pub use de::ShapeError;
 pub use diagnostic::{Diagnostic, Level, Related, UnknownLevel};
+pub use encoding::Encoding;
 pub use fault::Fault;
 pub use invalid_file::{InvalidFile, InvalidFiles};
 pub use kind::FileKind;

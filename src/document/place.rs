@@ -38,7 +38,17 @@ pub struct Place {
     pub to: Position,
     /// The JSON Pointer (RFC 6901) of the value, where there is a tree.
     pub pointer: Option<String>,
-    excerpt: Option<Box<Excerpt>>,
+    shown: Option<Box<Shown>>,
+}
+
+/// By what a place is shown.
+#[derive(Clone, Debug, PartialEq, Eq)]
+enum Shown {
+    /// Its lines.
+    Lines(Excerpt),
+    /// The name of a cell, such as `Sheet1!F7`: no line of a workbook is one that
+    /// people know.
+    Cell(Arc<str>),
 }
 
 /// Whole lines of a file.
@@ -58,13 +68,17 @@ impl Place {
         let end = span.end.min(source.text().len());
         let start = span.start.min(end);
         let (from, to) = (source.position(start), source.position(end));
+        let shown = match source.cell(span) {
+            Some(name) => Some(Box::new(Shown::Cell(name))),
+            None => excerpt(source, from.line, last_shown(from, to)),
+        };
         Self {
             file: source.shared_name(),
             span: Span { start, end },
             from,
             to,
             pointer: None,
-            excerpt: excerpt(source, from.line, last_shown(from, to)),
+            shown,
         }
     }
 
@@ -85,7 +99,7 @@ impl Place {
             from: start,
             to: start,
             pointer: None,
-            excerpt: None,
+            shown: None,
         }
     }
 
@@ -93,23 +107,38 @@ impl Place {
     /// often found there.
     #[must_use]
     pub(super) fn with_line_before(mut self, source: &Source) -> Self {
-        if self.excerpt.is_some() && self.from.line > 1 {
+        if self.excerpt().is_some() && self.from.line > 1 {
             let last = last_shown(self.from, self.to);
             let wider = excerpt(source, self.from.line - 1, last);
-            self.excerpt = wider.or(self.excerpt);
+            self.shown = wider.or(self.shown);
         }
         self
     }
 
     /// Its lines: the first few, if they are not too long to be read.
     pub fn excerpt(&self) -> Option<&Excerpt> {
-        self.excerpt.as_deref()
+        match self.shown.as_deref()? {
+            Shown::Lines(excerpt) => Some(excerpt),
+            Shown::Cell(_) => None,
+        }
+    }
+
+    /// The name of its cell, such as `Sheet1!F7`, in a workbook.
+    pub fn cell(&self) -> Option<&str> {
+        match self.shown.as_deref()? {
+            Shown::Lines(_) => None,
+            Shown::Cell(name) => Some(name),
+        }
     }
 }
 
 impl fmt::Display for Place {
-    /// `file:line:column`, as editors and terminals make links of.
+    /// `file:line:column`, as editors and terminals make links of; of a workbook
+    /// `file:Sheet1!F7`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Some(cell) = self.cell() {
+            return write!(f, "{}:{cell}", self.file);
+        }
         write!(f, "{}:{}:{}", self.file, self.from.line, self.from.column)
     }
 }
@@ -118,14 +147,14 @@ fn last_shown(from: Position, to: Position) -> usize {
     to.line.min(from.line.saturating_add(MOST_LINES - 1))
 }
 
-fn excerpt(source: &Source, first: usize, last: usize) -> Option<Box<Excerpt>> {
+fn excerpt(source: &Source, first: usize, last: usize) -> Option<Box<Shown>> {
     let lines = source.line_span(first).to(source.line_span(last));
     let text = source.slice(lines).trim_end_matches(['\n', '\r']);
     (!text.is_empty() && text.len() <= MOST_BYTES).then(|| {
-        Box::new(Excerpt {
+        Box::new(Shown::Lines(Excerpt {
             start: lines.start,
             text: Box::from(text),
-        })
+        }))
     })
 }
 

@@ -76,6 +76,11 @@ impl Problems {
         self.0.push(problem);
     }
 
+    /// Adds all of another reader's.
+    pub fn extend(&mut self, others: Self) {
+        self.0.extend(others.0);
+    }
+
     /// Whether there are none.
     pub fn is_empty(&self) -> bool {
         self.0.is_empty()

@@ -139,7 +139,8 @@ impl Recognised {
             Self::Throws => "give it to `ringrule compare` with `--throws`",
             Self::Output => "give the files that it was made from",
             Self::Workbook => {
-                "save the sheet as CSV in the spreadsheet program, and give that file"
+                "`ringrule intake` makes board files of a workbook with a row a board; save another sheet as \
+                 CSV in the spreadsheet program, and give that file"
             }
             Self::Other(_) => {
                 "give a text file: board files and tables are YAML, sheets and throws are CSV"

@@ -23,6 +23,28 @@ pub(crate) fn points_format(text: &str) -> Option<CsvFormat> {
     })
 }
 
+/// How a sheet of many boards is written, if this is one: a row has a column `board`
+/// and others.
+pub(crate) fn boards_format(text: &str) -> Option<CsvFormat> {
+    let mut lines = text.trim_start_matches('\u{feff}').lines();
+    lines.find_map(|line| {
+        written(text, line, |cells| {
+            let is_id = |cell: &String| matches!(cell.as_str(), "board" | "id" | "board id");
+            cells.len() > 1 && cells.iter().any(is_id)
+        })
+    })
+}
+
+impl CsvFormat {
+    /// How a file is written, as far as it says so itself: its separator by the
+    /// names of its columns, and the decimal comma where numbers have commas, none
+    /// has a point, and commas separate nothing.
+    pub fn told(text: &str) -> Option<Self> {
+        let formats = [sheet_format, points_format, boards_format];
+        formats.into_iter().find_map(|told| told(text))
+    }
+}
+
 /// How a text is written of whose columns these are the names, in lower case; by
 /// the separator that makes them what they have to be.
 fn written(text: &str, head: &str, fits: impl Fn(&[String]) -> bool) -> Option<CsvFormat> {
@@ -32,7 +54,7 @@ fn written(text: &str, head: &str, fits: impl Fn(&[String]) -> bool) -> Option<C
         let cells = cells.map(|cell| cell.trim().trim_matches('"').to_lowercase());
         fits(&cells.collect::<Vec<_>>())
     })?;
-    let decimal = if separator != Separator::Comma && has_decimal_commas(text) {
+    let decimal = if separator != Separator::Comma && has_decimal_commas(text, separator) {
         DecimalMark::Comma
     } else {
         DecimalMark::Point
@@ -47,14 +69,30 @@ pub(super) fn head(text: &str) -> Option<&str> {
 }
 
 /// Whether numbers have commas and none has a point: where both occur, the
-/// reader should say what is wrong with one of them.
-fn has_decimal_commas(text: &str) -> bool {
-    let between_digits = |mark: u8| {
-        text.as_bytes().windows(3).any(|three| {
-            matches!(three, [a, m, b] if *m == mark && a.is_ascii_digit() && b.is_ascii_digit())
-        })
+/// reader should say what is wrong with one of them. Only cells that begin as a
+/// number with decimals count; a day such as 21.11.2026 is none.
+fn has_decimal_commas(text: &str, separator: Separator) -> bool {
+    let cells = || {
+        text.lines()
+            .flat_map(|line| line.split(separator.character()))
     };
-    between_digits(b',') && !between_digits(b'.')
+    let any = |mark| cells().any(|cell| has_decimals(cell, mark));
+    any(',') && !any('.')
+}
+
+fn has_decimals(cell: &str, mark: char) -> bool {
+    let cell = cell
+        .trim()
+        .trim_matches('"')
+        .trim_start_matches(['-', '+', '±']);
+    let Some((whole, rest)) = cell.split_once(mark) else {
+        return false;
+    };
+    let decimals = rest.trim_start_matches(|c: char| c.is_ascii_digit());
+    let has_digits = decimals.len() < rest.len();
+    // What follows is a unit or nothing.
+    let is_number = decimals.is_empty() || decimals.starts_with(' ');
+    !whole.is_empty() && whole.bytes().all(|byte| byte.is_ascii_digit()) && has_digits && is_number
 }
 
 #[cfg(test)]

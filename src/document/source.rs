@@ -12,6 +12,9 @@ pub struct Source {
     text: String,
     /// The byte at which each line starts.
     lines: Vec<usize>,
+    /// Where each cell stands and what it is called, in order, of a text that was
+    /// put together from the cells of a workbook.
+    cells: Vec<(Span, Arc<str>)>,
 }
 
 /// Bytes `start..end` of a file.
@@ -69,7 +72,26 @@ impl Source {
             name: name.into(),
             text,
             lines,
+            cells: Vec::new(),
         }
+    }
+
+    /// The same text, put together from cells: what stands in one is shown by its
+    /// name, such as `Sheet1!F7`, and not by a line that nobody can look up. The
+    /// cells are in the order of the text.
+    #[must_use]
+    pub fn with_cells(mut self, cells: Vec<(Span, Arc<str>)>) -> Self {
+        self.cells = cells;
+        self
+    }
+
+    /// The name of the cell in which a place begins, if the text has cells.
+    pub fn cell(&self, span: Span) -> Option<Arc<str>> {
+        let after = self
+            .cells
+            .partition_point(|(own, _)| own.start <= span.start);
+        let (_, name) = self.cells.get(after.saturating_sub(1))?;
+        Some(Arc::clone(name))
     }
 
     /// The name as given.

@@ -8,7 +8,10 @@
 
 mod board_file;
 mod digitise;
+#[cfg(feature = "workbook")]
+mod intake;
 mod item;
+mod length_cell;
 mod plan;
 mod plan_places;
 mod pool;
@@ -24,6 +27,8 @@ pub use digitise::{
     Digitised, DigitisedCircle, DigitisedWire, Feature, NoSuchFeature, Origin, OutlyingPoint,
     PointTable, Scale, ScaleBasis, digitise,
 };
+#[cfg(feature = "workbook")]
+pub use intake::{FactColumn, Intake, IntakeOptions, TakenBoard, head_of, take_in};
 pub use item::{Item, NoSuchItem};
 pub use plan::{COLUMNS, FACTS, PlannedItem, READING_COLUMNS, plan};
 pub use plan_places::PlannedPlace;

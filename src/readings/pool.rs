@@ -1,5 +1,7 @@
 //! Several people's sheets of one board, brought together.
 
+use std::sync::Arc;
+
 use super::board_file::board_file;
 use super::item::Item;
 use super::plan::place_in_round;
@@ -48,7 +50,7 @@ pub fn pool(sheets: &[Sheet]) -> Result<Pooled, Vec<PoolFault>> {
         let faults = error.faults.iter();
         let fault = |fault: &BuildFault| {
             let message = format!("the board that follows from the sheets cannot be: {fault}");
-            first.fault(first.head(), &message, "check its rows in every sheet")
+            first.fault(first.head, &message, "check its rows in every sheet")
         };
         faults.map(fault).collect::<Vec<_>>()
     })?;
@@ -198,7 +200,10 @@ fn copied(sheets: &[Sheet]) -> Vec<InvalidFile> {
     let mut faults = Vec::new();
     for (second, sheet) in sheets.iter().enumerate() {
         let mut earlier = sheets.iter().take(second);
-        let whole = earlier.find(|other| other.source.text() == sheet.source.text());
+        // Rows of one workbook share its text.
+        let whole = earlier.find(|other| {
+            !Arc::ptr_eq(&other.source, &sheet.source) && other.source.text() == sheet.source.text()
+        });
         let copy = of_readings.iter().find(|copy| copy.second == second);
         let copy = copy.filter(|copy| copy.readings >= FEWEST_COPIED);
         let original = copy.and_then(|copy| sheets.get(copy.first));
@@ -210,7 +215,7 @@ fn copied(sheets: &[Sheet]) -> Vec<InvalidFile> {
             original.source.name()
         );
         let remedy = "give each person's sheet once; who copied readings has not measured";
-        faults.push(sheet.fault(sheet.head(), &message, remedy));
+        faults.push(sheet.fault(sheet.head, &message, remedy));
     }
     faults
 }

@@ -31,6 +31,8 @@ pub struct Sheet {
     pub instrument: Instrument,
     /// The rows that have readings.
     pub entries: Vec<Entry>,
+    /// Where what the whole sheet lacks is said: its first row.
+    pub(crate) head: Span,
 }
 
 /// The readings of one item.
@@ -94,16 +96,16 @@ impl Sheet {
         let problem = Problem::new(Fault::Contradiction, span, message, remedy);
         InvalidFile::of(Arc::clone(&self.source), problem)
     }
+}
 
-    /// The head row: where what the whole sheet lacks is said.
-    pub(crate) fn head(&self) -> Span {
-        let text = self.source.text();
-        let start = text.len() - text.trim_start_matches(['\u{feff}', '\r', '\n', ' ']).len();
-        let length = text.get(start..).and_then(|rest| rest.find(['\r', '\n']));
-        Span {
-            start,
-            end: length.map_or(text.len(), |length| start + length),
-        }
+/// The first row of a text that is not blank.
+pub(super) fn head(source: &Source) -> Span {
+    let text = source.text();
+    let start = text.len() - text.trim_start_matches(['\u{feff}', '\r', '\n', ' ']).len();
+    let length = text.get(start..).and_then(|rest| rest.find(['\r', '\n']));
+    Span {
+        start,
+        end: length.map_or(text.len(), |length| start + length),
     }
 }
 

@@ -16,6 +16,7 @@ pub(super) struct Columns {
     pub(super) unit: Option<usize>,
     /// Which instrument took a row, where it is not the sheet's own.
     pub(super) instrument: Option<usize>,
+    pub(super) remark: Option<usize>,
     /// Columns of readings, with the unit that their head names.
     readings: Vec<(usize, Option<LengthUnit>)>,
 }
@@ -80,6 +81,7 @@ impl Columns {
             edge: columns.get("edge").copied(),
             unit: columns.get("unit").copied(),
             instrument: columns.get("instrument").copied(),
+            remark: columns.get("remark").copied(),
             readings,
         })
     }

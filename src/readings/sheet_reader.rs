@@ -3,18 +3,18 @@
 use std::sync::Arc;
 
 use super::item::Item;
+use super::length_cell::{cut_in_two, read_length};
 use super::plan::FACTS;
-use super::sheet::{Entry, EntryValue, Sheet};
-use super::sheet_columns::{Columns, Filled, with_unit};
+use super::sheet::{Entry, EntryValue, Sheet, head};
+use super::sheet_columns::{Columns, Filled};
 use super::sheet_facts::Facts;
 use super::sheet_places::{read_place, second_row};
-use crate::board::usual::Ranges;
 use crate::board::{Edge, Mounting, Profile};
 use crate::document::{
-    Cell, CsvFormat, DecimalMark, Fault, FileKind, InvalidFile, Located, Problem, Problems,
-    Recognised, Row, Source, Span, csv_rows, nearest,
+    Cell, CsvFormat, Fault, FileKind, InvalidFile, Located, Problem, Problems, Recognised, Row,
+    Separator, Source, Span, csv_rows, nearest,
 };
-use crate::units::{Instrument, LengthUnit, NotationFault, Series, parse_length, parse_wire};
+use crate::units::{Instrument, LengthUnit, Series, parse_wire};
 
 impl Sheet {
     /// Reads a filled sheet, or says everything that is wrong with it. Rows
@@ -79,9 +79,18 @@ fn read(source: &Arc<Source>, format: CsvFormat, problems: &mut Problems) -> Opt
     let columns = Columns::of(head, reader.problems)?;
     for row in rows {
         row.check_surplus(head, reader.problems);
+        if !columns.readings(row).is_empty() && !is_fact(row, &columns) {
+            row.check_missing(head, reader.problems);
+        }
         reader.row(&columns, row);
     }
     reader.finish(source)
+}
+
+/// Whether a row says something about the whole; nothing follows its value.
+fn is_fact(row: &Row, columns: &Columns) -> bool {
+    let name = row.cell(columns.item).map(|name| name.text.to_lowercase());
+    name.is_some_and(|name| FACTS.contains(&name.as_str()) || name == "calibrated")
 }
 
 /// What was read so far.
@@ -111,7 +120,7 @@ impl Reader<'_> {
             return;
         };
         let key = name.text.to_lowercase();
-        if FACTS.contains(&key.as_str()) || key == "calibrated" {
+        if is_fact(row, columns) {
             for (what, column) in [
                 ("place", columns.at),
                 ("edge", columns.edge),
@@ -139,6 +148,14 @@ impl Reader<'_> {
         };
         if filled.is_empty() {
             return;
+        }
+        if let Some(remark) = cell(columns.remark)
+            && remark.text.parse::<f64>().is_ok()
+        {
+            let message = format!("`{}` is a reading in the column `remark`", remark.text);
+            let remedy = "a comma in a number makes two cells of it, and moves those behind it: write \
+                          `12.69`, or say in words what the number is";
+            self.problem(Fault::WrongKind, remark.span, message, remedy);
         }
         let at = read_place(item, cell(columns.at), self.format, self.problems);
         let edge = self.edge(item, name, cell(columns.edge));
@@ -247,59 +264,22 @@ impl Reader<'_> {
         {
             return Some(EntryValue::Gauge(size));
         }
+        if self.format.separator == Separator::Comma {
+            let cells: Vec<&Cell> = filled.iter().map(|(cell, _)| *cell).collect();
+            if let Some(problem) = cut_in_two(&cells) {
+                self.problems.add(problem);
+                return None;
+            }
+        }
         let lengths: Vec<Option<f64>> = filled
             .iter()
-            .map(|(cell, head_unit)| self.reading(item, cell, head_unit.or(row_unit)))
+            .map(|(cell, head_unit)| {
+                let unit = head_unit.or(row_unit);
+                read_length(item, cell, unit, self.format, self.problems)
+            })
             .collect();
         let lengths: Option<Vec<f64>> = lengths.into_iter().collect();
         Series::new(lengths?).ok().map(EntryValue::Readings)
-    }
-
-    /// One cell as a length in mm.
-    fn reading(&mut self, item: Item, cell: &Cell, unit: Option<LengthUnit>) -> Option<f64> {
-        if self.format.decimal == DecimalMark::Comma && cell.text.contains('.') {
-            let message = format!(
-                "`{}` has a point, and the decimal mark is the comma",
-                cell.text
-            );
-            let remedy = "write `8,01`, and nothing between thousands";
-            self.problem(Fault::Notation, cell.span, message, remedy);
-            return None;
-        }
-        let with_unit = with_unit(self.format.with_point(&cell.text), unit);
-        let range = Ranges::of(item.0);
-        let length = if item.is_wire() {
-            parse_wire(&with_unit).map(|size| size.width)
-        } else {
-            parse_length(&with_unit)
-        };
-        let fault = match length {
-            Ok(length) if range.contains(length) => return Some(length.as_mm()),
-            Ok(length) => {
-                let message = format!("`{item}` cannot be {} mm", length.as_mm());
-                let mut remedy = range.words();
-                if item.is_wire() && cell.text.parse::<u8>().is_ok() {
-                    let gauge = &cell.text;
-                    remedy =
-                        format!("if this is a gauge, name its system (`{gauge} SWG`); {remedy}");
-                }
-                self.problem(Fault::OutOfRange, cell.span, message, &remedy);
-                return None;
-            }
-            Err(fault) => fault,
-        };
-        let remedy = match &fault {
-            NotationFault::DecimalComma(_) => {
-                format!("{}, or declare `--decimal comma`", fault.remedy())
-            }
-            NotationFault::NoUnit(text) => format!(
-                "name the unit in the column `unit`, in the head (`reading 1 (mm)`) or in the \
-                 cell (`{text} mm`)"
-            ),
-            _ => fault.remedy(),
-        };
-        self.problem(Fault::Notation, cell.span, fault.to_string(), &remedy);
-        None
     }
 
     /// Gives every entry the instrument that it names, or the sheet's own.
@@ -365,6 +345,7 @@ impl Reader<'_> {
             date,
             instrument,
             entries,
+            head: head(source),
         })
     }
 }

@@ -124,7 +124,7 @@ fn heading(diagnostic: &Diagnostic) -> String {
     let words = match place.excerpt() {
         Some(_) => format!("{level} {code}: {message}"),
         // Of a file that could not be read there is only the name.
-        None if place.to == Place::start_of("").to => {
+        None if place.cell().is_none() && place.to == Place::start_of("").to => {
             format!("{}: {level} {code}: {message}", place.file)
         }
         None => format!("{place}: {level} {code}: {message}"),

@@ -30,6 +30,8 @@ pub use records::findings::{FindingsReport, shape as findings_shape};
 pub use records::lint_records::{LintHead, lint_json, shape as lint_shape};
 pub use records::report::shape as report_shape;
 pub use records::rows::{check_heads, check_rows, invalid_rows, lint_rows};
+#[cfg(feature = "workbook")]
+pub use says::blank_workbook::{BlankError, BlankHead, blank_workbook};
 pub use says::board_text::{Detail, board_text};
 pub use says::budget::{NoSuchCheck, budget_text, check_budget_names};
 pub use says::comparison::{

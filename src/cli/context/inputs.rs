@@ -7,7 +7,7 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, OnceLock, PoisonError};
 
-use ringrule::document::{Files, InvalidFile, Source};
+use ringrule::document::{Encoding, Files, InvalidFile, Source, budget};
 use ringrule::lint::Input;
 
 /// The path that stands for standard input.
@@ -55,6 +55,30 @@ impl Inputs {
     /// Reads a file under the name that the user gave it, or standard input.
     pub(crate) fn text(&self, path: &Path) -> Result<Source, InvalidFile> {
         self.read(path, &path.display().to_string())
+    }
+
+    /// Reads a CSV file in the characters that are declared, if any.
+    pub(crate) fn csv(
+        &self,
+        path: &Path,
+        encoding: Option<Encoding>,
+    ) -> Result<Source, InvalidFile> {
+        let name = path.display().to_string();
+        if path.as_os_str() == STANDARD_INPUT || path.is_dir() {
+            return self.text(path);
+        }
+        let unreadable = |error| {
+            let why = format!("this file cannot be read: {error}");
+            InvalidFile::unreadable(&name, &why, "check the path")
+        };
+        self.remember(path);
+        let file = File::open(path).map_err(unreadable)?;
+        let mut bytes = Vec::new();
+        // An endless file costs no memory.
+        let limit = u64::try_from(budget::BYTES).unwrap_or(u64::MAX);
+        let read = file.take(limit.saturating_add(1)).read_to_end(&mut bytes);
+        read.map_err(unreadable)?;
+        Source::of_bytes(&name, bytes, encoding, budget::BYTES)
     }
 
     /// A file for `lint`, which reads it itself unless it is standard input.

@@ -28,7 +28,7 @@ fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
             board.instruments.iter().collect(),
             record_place(subject, &["instrument", "calibrated"]),
         ),
-        Content::Sheet(sheet) => (sheet.date, sheet.instruments(), sheet.head()),
+        Content::Sheet(sheet) => (sheet.date, sheet.instruments(), sheet.head),
         _ => return,
     };
     let Some(date) = date else { return };

@@ -20,7 +20,7 @@ pub(super) const RULE: Rule = Rule {
 fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
     let (id, span) = match &subject.content {
         Content::Board(board) => (&board.id, subject.key(&["board", "id"])),
-        Content::Sheet(sheet) => (&sheet.board, sheet.head()),
+        Content::Sheet(sheet) => (&sheet.board, sheet.head),
         _ => return,
     };
     let Some(source) = subject.source() else {

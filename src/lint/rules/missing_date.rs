@@ -29,7 +29,7 @@ fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
             ));
         }
         Content::Sheet(sheet) if sheet.date.is_none() => flagged.push(Flagged::new(
-            sheet.head(),
+            sheet.head,
             "no day is given on which this sheet was filled in",
             "fill in the row `date`, in the first column for readings",
         )),

@@ -38,7 +38,7 @@ fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
                 _ => "some rows of this sheet have no named instrument",
             };
             let remedy = "fill in the row `instrument`, in the first column for readings";
-            flagged.push(Flagged::new(sheet.head(), message, remedy));
+            flagged.push(Flagged::new(sheet.head, message, remedy));
         }
         _ => {}
     }

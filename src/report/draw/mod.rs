@@ -1,6 +1,8 @@
 //! Drawings as SVG: pieces and look, shared by every report.
 
 mod board;
+#[cfg(all(feature = "draw", feature = "workbook"))]
+mod edges;
 pub(in crate::report) mod face;
 pub(in crate::report) mod hatch;
 mod key;
@@ -16,6 +18,8 @@ pub(in crate::report) mod svg;
 mod words;
 
 pub(in crate::report) use board::board;
+#[cfg(all(feature = "draw", feature = "workbook"))]
+pub(in crate::report) use edges::edges;
 pub use residuals::draw_residuals;
 pub(in crate::report) use section::section;
 pub(in crate::report) use sheet_places::sheet_places;

@@ -1,5 +1,7 @@
 //! Data put into words: one file for each thing that is said.
 
+#[cfg(feature = "workbook")]
+pub(in crate::report) mod blank_workbook;
 pub(in crate::report) mod board_rows;
 pub(in crate::report) mod board_text;
 pub(in crate::report) mod budget;

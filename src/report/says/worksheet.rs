@@ -58,7 +58,7 @@ impl SheetHead<'_> {
 }
 
 /// The limits that a row serves, in words.
-fn limits(row: &PlannedItem) -> String {
+pub(super) fn limits(row: &PlannedItem) -> String {
     let words = row.limits.iter().map(|(measurand, interval, of)| {
         let mut interval = phrases::interval(*interval, phrases::decimals(*measurand));
         // Whoever reads a length at places sees which of them a limit speaks of.
@@ -84,7 +84,9 @@ fn has_places(rows: &[PlannedItem]) -> bool {
 }
 
 /// Every row to fill in: a planned one, or one for each of its places.
-fn each_place(rows: &[PlannedItem]) -> impl Iterator<Item = (&PlannedItem, Option<PlannedPlace>)> {
+pub(super) fn each_place(
+    rows: &[PlannedItem],
+) -> impl Iterator<Item = (&PlannedItem, Option<PlannedPlace>)> {
     rows.iter().flat_map(|row| {
         let mean = row.places.is_empty().then_some((row, None));
         let places = row.places.iter().map(move |place| (row, Some(*place)));
@@ -93,7 +95,7 @@ fn each_place(rows: &[PlannedItem]) -> impl Iterator<Item = (&PlannedItem, Optio
 }
 
 /// How to measure, and at which place.
-fn how(row: &PlannedItem, place: Option<PlannedPlace>) -> String {
+pub(super) fn how(row: &PlannedItem, place: Option<PlannedPlace>) -> String {
     match place {
         Some(place) if row.item.is_across() => format!(
             "from place {} to place {}, {}",
@@ -306,7 +308,7 @@ fn readings(rows: &[PlannedItem]) -> Grid {
 }
 
 /// What to mind while measuring.
-const CAUTIONS: [&str; 2] = [
+pub(super) const CAUTIONS: [&str; 2] = [
     "Take the darts out and the board down before measuring. Old spiders have sprung wire ends and \
      loose staples: wear eye protection, and mind your fingers. Rehang the board on sound fixings.",
     "The governing body's current rules and the venue's own safety rules prevail over this sheet, \
