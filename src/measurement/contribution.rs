@@ -78,10 +78,15 @@ impl Contribution {
 
     /// The variances, if that instrument was used.
     pub(super) fn errors(&self, instrument: usize) -> Option<Errors> {
-        let own = self.own()?.standard();
+        self.errors_if(instrument, 1.0)
+    }
+
+    /// The same where the variance of a reading is `ratio` times its estimate.
+    pub(super) fn errors_if(&self, instrument: usize, ratio: f64) -> Option<Errors> {
+        let (scatter, resolution) = (self.scatter()?.standard(), self.resolution());
         let common = self.instrument_error();
         Some(Errors {
-            own: own * own,
+            own: ratio * scatter * scatter + resolution * resolution,
             common: common * common,
             instrument,
         })

@@ -6,7 +6,7 @@ use super::combine::combine;
 use super::components::Combined;
 use super::contribution::Contribution;
 use super::outlier::{StandsApart, standing_apart};
-use super::repeatability::{SheetRepeatability, repeatability};
+use super::repeatability::{Repeatability, SheetRepeatability, repeatability};
 use crate::units::Uncertainty;
 
 /// One person's readings of one row, with the instrument as it enters the
@@ -49,8 +49,7 @@ pub struct EvaluatedRow {
 pub fn evaluate(rows: &[Vec<Measured<'_>>]) -> Evaluation {
     let cells: Vec<Cell<'_>> = rows.iter().flatten().map(|of| of.cell).collect();
     let repeatability = repeatability(&cells);
-    let contribution = |of: &Measured<'_>| {
-        let found = repeatability.of(&of.cell);
+    let contribution = |of: &Measured<'_>, found: Option<Repeatability>| {
         let plain = Contribution::of(&of.cell, found, of.instrument);
         Contribution {
             value: plain.value + of.correction,
@@ -58,11 +57,15 @@ pub fn evaluate(rows: &[Vec<Measured<'_>>]) -> Evaluation {
             ..plain
         }
     };
-    let contributions = rows
-        .iter()
-        .map(|row| row.iter().map(contribution).collect::<Vec<_>>());
-    let contributions: Vec<Vec<Contribution>> = contributions.collect();
-    let agreements = agreement(&contributions);
+    let by = |found: &dyn Fn(&Cell<'_>) -> Option<Repeatability>| {
+        let row = |row: &Vec<Measured<'_>>| {
+            let row = row.iter().map(|of| contribution(of, found(&of.cell)));
+            row.collect::<Vec<Contribution>>()
+        };
+        rows.iter().map(row).collect::<Vec<_>>()
+    };
+    let contributions = by(&|cell| repeatability.of(cell));
+    let agreements = agreement(&by(&|cell| repeatability.to_compare(cell)));
     let rows = rows.iter().zip(contributions).zip(agreements);
     let rows = rows.map(|((row, contributions), agreement)| {
         // Displays of several steps: the larger touch counts.

@@ -10,6 +10,10 @@ use statrs::function::gamma::checked_gamma_ur;
 /// 0.1 % of themselves.
 const MANY: f64 = 1e4;
 
+/// Steps of the integral over what a variance may be: the tails of F come out
+/// to nine digits.
+const NODES: u16 = 180;
+
 /// The probability of a chi-square of at least `x` on so many degrees of
 /// freedom.
 pub(super) fn chi_square_beyond(x: f64, degrees: f64) -> f64 {
@@ -37,6 +41,35 @@ pub(super) fn f_beyond(x: f64, numerator: f64, denominator: f64) -> f64 {
     }
     let argument = denominator / (denominator + numerator * x);
     checked_beta_reg(denominator / 2.0, numerator / 2.0, argument).map_or(1.0, sound)
+}
+
+/// What the variance behind an estimate on so many degrees of freedom may be, as
+/// multiples of the estimate with their weights, which add up to 1: ν/χ²
+/// (JCGM 101, 6.4.9.2, from memory). The nodes of the trapezoidal rule over
+/// ln χ², whose density falls off exponentially to one side and faster to the
+/// other, so that it converges as fast as Gauss's would.
+pub(super) fn variance_ratios(degrees: f64) -> Vec<(f64, f64)> {
+    // Written so that what is not a number is taken as known, too.
+    if !(degrees > 0.0 && degrees <= MANY) {
+        return vec![(1.0, 1.0)];
+    }
+    // What lies beyond has a probability below 1e-12.
+    let deviation = libm::sqrt(2.0 / degrees);
+    let least = libm::log(degrees) - 56.0 / degrees - 8.0 * deviation;
+    let most = libm::log(degrees + 12.0 * libm::sqrt(2.0 * degrees) + 56.0);
+    let step = (most - least) / f64::from(NODES);
+    let peak = degrees / 2.0 * (libm::log(degrees) - 1.0);
+    let node = |node: u16| {
+        let logarithm = least + step * f64::from(node);
+        let chi_square = libm::exp(logarithm);
+        let weight = libm::exp(degrees / 2.0 * logarithm - chi_square / 2.0 - peak);
+        (degrees / chi_square, weight)
+    };
+    let weighted = (0..=NODES).map(node).filter(|(_, weight)| *weight > 1e-14);
+    let weighted: Vec<(f64, f64)> = weighted.collect();
+    let whole: f64 = weighted.iter().map(|(_, weight)| weight).sum();
+    let share = |(multiple, weight): (f64, f64)| (multiple, weight / whole);
+    weighted.into_iter().map(share).collect()
 }
 
 /// The probability that Student's t is at least `t` away from zero, to either
@@ -88,6 +121,24 @@ mod tests {
         close(f_beyond(25.0, 1.0, 18.0), 9.284_142_557_37e-5);
         close(t_beyond(12.706_204_736_432_095, 1.0), 0.05);
         close(t_beyond(6.0, 5.0), 0.001_846_138_289_594);
+    }
+
+    #[test]
+    fn an_estimated_variance_gives_fisher() {
+        // Exact: F with k − 1 and ν degrees of freedom is the mean of chi-square's
+        // tail over ν/χ²(ν), and that of one degree is Student's t.
+        for degrees in [1.0, 2.0, 5.0, 12.5, 90.0, 3000.0] {
+            for f in [0.3, 2.0, 9.0, 60.0] {
+                let ratios = variance_ratios(degrees).into_iter();
+                let of = |(ratio, weight)| weight * chi_square_beyond(2.0 * f / ratio, 2.0);
+                let mean: f64 = ratios.map(of).sum();
+                let exact = f_beyond(f, 2.0, degrees);
+                assert!((mean - exact).abs() < 1e-9, "{mean} {exact}");
+            }
+        }
+        for known in [f64::INFINITY, f64::NAN, 0.0] {
+            assert_eq!(variance_ratios(known), [(1.0, 1.0)]);
+        }
     }
 
     #[test]

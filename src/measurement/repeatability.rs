@@ -15,6 +15,11 @@ const HOUSE_STEPS: f64 = 2.0;
 /// memory; the 20 % are a house rule).
 const HOUSE_DEGREES: f64 = 12.5;
 
+/// How improbable a scatter has to be for people to be compared by it. House
+/// rule: a tenth of the level at which it is set apart, so that chance adds
+/// at most 0.5 % to the level of their test.
+const SURE: f64 = 0.005;
+
 /// By how much people's touch differs, as a multiple of the repeatability: the
 /// standard deviation of one person's bias. House rule, chosen by simulated
 /// coverage (see [`super::combine()`]): the least factor, in quarters, with
@@ -46,6 +51,10 @@ pub struct SheetRepeatability {
     pub apart: Vec<Apart>,
     /// That of each entry of `apart`.
     own: Vec<Repeatability>,
+    /// How many entries of `apart` are beyond doubt.
+    sure: usize,
+    /// That of all that is not among these.
+    of_the_others: Option<Repeatability>,
 }
 
 /// Pools the scatter of a sheet's cells: s² = Σ (n − 1)s² / Σ (n − 1), with
@@ -70,16 +79,25 @@ pub fn repeatability(cells: &[Cell<'_>]) -> SheetRepeatability {
     let mut rest: Vec<&Cell<'_>> = cells.iter().collect();
     let mut apart = Vec::new();
     let mut own = Vec::new();
+    let pooled_of = |rest: &[&Cell<'_>]| estimate(Squares::of(rest.iter().copied()), Basis::Pooled);
+    let mut doubtful = None;
     while let Some(found) = scatters_more(&rest) {
+        if found.probability >= SURE && doubtful.is_none() {
+            doubtful = Some((own.len(), pooled_of(&rest)));
+        }
         let members = rest.iter().copied().filter(|cell| found.what.holds(cell));
         own.extend(estimate(Squares::of(members), found.what));
         apart.push(found);
         rest.retain(|cell| !found.what.holds(cell));
     }
+    let pooled = pooled_of(&rest);
+    let (sure, of_the_others) = doubtful.unwrap_or((own.len(), pooled));
     SheetRepeatability {
-        pooled: estimate(Squares::of(rest.iter().copied()), Basis::Pooled),
+        pooled,
         apart,
         own,
+        sure,
+        of_the_others,
     }
 }
 
@@ -95,16 +113,22 @@ fn estimate(squares: Squares, basis: Basis) -> Option<Repeatability> {
 impl SheetRepeatability {
     /// The one that holds for a cell: that of its person, row or itself if set
     /// apart, else the pooled one, which a single reading borrows. Not below
-    /// step/√12, which is then taken as known. Where nobody repeated a reading:
+    /// step/√12: equal readings do not make the scatter better
+    /// known than others do. Where nobody repeated a reading:
     /// two steps of the display or, if the step is not known, the standard
     /// uncertainty of the permissible error, MPE/√3 (house rules); `None` if that is
     /// not known either.
     pub fn of(&self, cell: &Cell<'_>) -> Option<Repeatability> {
-        let apart = self.own.iter().find(|own| own.basis.holds(cell));
-        match apart.or(self.pooled.as_ref()) {
-            Some(found) => not_below_rounding(*found, cell),
-            None => house(cell),
-        }
+        of(cell, &self.own, self.pooled)
+    }
+
+    /// The one with which people are compared: as [`Self::of`], except that only
+    /// what is beyond doubt keeps its own (a probability below 0.5 %). One sheet
+    /// in twenty has something set apart by chance. What is left then scatters
+    /// less than people do, and in a sheet of one row that alone would make a
+    /// dispute of every third of them.
+    pub fn to_compare(&self, cell: &Cell<'_>) -> Option<Repeatability> {
+        of(cell, self.own.get(..self.sure)?, self.of_the_others)
     }
 
     /// The standard deviation of the bias of one person's touch, which none of
@@ -124,7 +148,19 @@ impl SheetRepeatability {
     }
 }
 
-/// Or step/√12, taken as known; `None` where neither shows any scatter.
+fn of(
+    cell: &Cell<'_>,
+    own: &[Repeatability],
+    pooled: Option<Repeatability>,
+) -> Option<Repeatability> {
+    let apart = own.iter().find(|own| own.basis.holds(cell));
+    match apart.copied().or(pooled) {
+        Some(found) => not_below_rounding(found, cell),
+        None => house(cell),
+    }
+}
+
+/// Or step/√12, on the same degrees of freedom; `None` where neither shows any scatter.
 fn not_below_rounding(found: Repeatability, cell: &Cell<'_>) -> Option<Repeatability> {
     let least = cell.least_deviation();
     if found.deviation > least {
@@ -132,7 +168,7 @@ fn not_below_rounding(found: Repeatability, cell: &Cell<'_>) -> Option<Repeatabi
     }
     (least > 0.0).then_some(Repeatability {
         deviation: least,
-        degrees_of_freedom: f64::INFINITY,
+        degrees_of_freedom: found.degrees_of_freedom,
         basis: found.basis,
         floored: true,
     })
