@@ -33,6 +33,12 @@ pub enum Cause {
     PermissibleError,
     /// What is not known of the instrument's correction.
     Correction,
+    /// What is not known of the temperature at which lengths were measured.
+    Temperature,
+    /// What is not known of the board's coefficient of expansion.
+    Expansion,
+    /// What is not known of the instruments' coefficient of expansion.
+    InstrumentExpansion,
     /// How far a wire of a named gauge is from the gauge's thickness.
     Gauge(GaugeGround),
 }
@@ -69,6 +75,12 @@ pub enum CommonError {
     /// What people do not share, at the places of one length: this is the index of
     /// the length among those that people took at places.
     BetweenPeople(usize),
+    /// That of the temperature at which all lengths were measured.
+    Temperature,
+    /// That of the board's coefficient of expansion.
+    Expansion,
+    /// That of the instruments' coefficient of expansion.
+    InstrumentExpansion,
 }
 
 /// The shape of a distribution of errors.
@@ -99,6 +111,9 @@ impl Cause {
             | Self::Scatter
             | Self::BetweenPeople
             | Self::Correction
+            | Self::Temperature
+            | Self::Expansion
+            | Self::InstrumentExpansion
             | Self::Gauge(_) => Distribution::Normal,
         }
     }

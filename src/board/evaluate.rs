@@ -22,15 +22,14 @@ const GAUGE: f64 = 0.015;
 
 /// Whether other lengths have an instrument's error.
 pub(super) const fn sharing(described: &Instrument, index: usize, of_correction: bool) -> Sharing {
-    let error = if of_correction {
-        CommonError::Correction(index)
-    } else {
-        CommonError::Instrument(index)
-    };
+    if of_correction {
+        return Sharing::Common(CommonError::Correction(index));
+    }
+    let error = CommonError::Instrument(index);
     match described.errors {
-        Errors::Unknown if !of_correction => Sharing::Unknown(error),
-        Errors::Independent if !of_correction => Sharing::Own,
-        _ => Sharing::Common(error),
+        Errors::Unknown => Sharing::Unknown(error),
+        Errors::Independent => Sharing::Own,
+        Errors::Common => Sharing::Common(error),
     }
 }
 

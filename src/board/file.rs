@@ -6,8 +6,9 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 
 use super::InstrumentFile;
+use super::TemperatureFile;
 use super::entries::{LengthEntry, UncertaintyEntry, WireEntry};
-use super::length_text::LengthText;
+use super::length_text::{LengthText, TemperatureText};
 use super::shape_file::{SectorsFile, StaplesEntry, StaplesFile};
 use super::{Edge, Mounting, Profile, RingWire};
 use crate::document::{Located, Named, PlainOr};
@@ -45,6 +46,9 @@ pub struct BoardFile {
     pub units: Option<Located<LengthUnit>>,
     /// Who measured the board, and when.
     pub inspection: Option<InspectionFile>,
+    /// At which temperature the lengths were measured. With a coefficient of
+    /// expansion they are brought to 20 °C (ISO 1).
+    pub temperature: Option<Located<PlainOr<TemperatureText, TemperatureFile>>>,
     /// What lengths were measured with that do not name an instrument: its
     /// description, or the name of one of `instruments`. Its resolution and
     /// permissible error give the uncertainty of lengths that state none, and add

@@ -33,6 +33,16 @@ impl LengthText {
 #[serde(transparent)]
 pub struct WireText(pub LengthText);
 
+/// A temperature or a difference of temperatures with its unit (`27 °C`, `1 K`).
+#[derive(Clone, Debug, PartialEq, Deserialize, Serialize)]
+#[serde(transparent)]
+pub struct TemperatureText(pub LengthText);
+
+/// A coefficient of linear expansion with its unit (`11.5e-6 /K`).
+#[derive(Clone, Debug, PartialEq, Deserialize, Serialize)]
+#[serde(transparent)]
+pub struct ExpansionText(pub LengthText);
+
 /// All are a number or a text; only the words about them differ.
 macro_rules! number_or_text {
     ($name:ident, $description:literal, $examples:tt) => {
@@ -65,4 +75,14 @@ number_or_text!(
     WireText,
     "A wire: a gauge with its system named (`16 SWG` Imperial Standard, `14 AWG` American, `16 BWG` Birmingham), or its width as a length.",
     ["16 SWG", "0.5 mm", 1.63]
+);
+number_or_text!(
+    TemperatureText,
+    "A temperature with its unit (`27 °C`, `80.5 °F`), or a difference of temperatures (`1 K`).",
+    ["27 °C", "80.5 °F"]
+);
+number_or_text!(
+    ExpansionText,
+    "A coefficient of linear expansion with its unit (`11.5e-6 /K`, `11.5 ppm/K`, `11.5 µm/(m·K)`).",
+    ["11.5e-6 /K", "11.5 ppm/K"]
 );

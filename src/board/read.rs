@@ -10,8 +10,9 @@ use super::file::BoardFile;
 use super::lengths::Lengths;
 use super::read_construction::{ConstructionFile, read_construction};
 use super::read_instruments::Instruments;
+use super::read_temperature::read_temperature;
 use super::spread::wide_spreads;
-use super::{Construction, Input, Metal, Mounting, Taken, WideSpread};
+use super::{Construction, Input, MeasuringTemperature, Metal, Mounting, Taken, WideSpread};
 use crate::document::{
     Document, Fault, InvalidFile, Located, Problem, Problems, Shape, Source, day, parse,
 };
@@ -41,6 +42,8 @@ pub struct Board {
     pub note: Option<String>,
     /// Who measured it, and when.
     pub inspection: Option<Inspection>,
+    /// At which temperature it was measured, if the file says.
+    pub temperature: Option<MeasuringTemperature>,
     /// What it was measured with, in the order of the file.
     pub instruments: Vec<Instrument>,
     /// What its metal does to a dart, if the file says.
@@ -95,15 +98,19 @@ impl Board {
             });
             let metal = file.metal.as_ref();
             let metal = metal.and_then(|word| read_metal(word, &mut problems));
-            let construction = read_board_construction(&file, &instruments, &mut problems);
+            let temperature = file.temperature.as_ref();
+            let temperature = temperature.and_then(|entry| read_temperature(entry, &mut problems));
+            let construction =
+                read_board_construction(&file, &instruments, temperature, &mut problems);
             let identity = file.board?;
             let id = identity.id.as_ref()?;
             check_id(id, &mut problems);
-            Some((identity, construction?, instruments.all, inspection, metal))
+            let taken = (inspection, temperature, instruments.all);
+            Some((identity, construction?, taken, metal))
         });
         problems.into_result_in(&document)?;
         // Without problems nothing that is required is absent.
-        let (identity, construction, instruments, inspection, metal) = read.ok_or_else(|| {
+        let (identity, construction, taken, metal) = read.ok_or_else(|| {
             InvalidFile::of(
                 Arc::clone(&document.source),
                 Problem::new(
@@ -114,6 +121,7 @@ impl Board {
                 ),
             )
         })?;
+        let (inspection, temperature, instruments) = taken;
         let by = inspection
             .as_ref()
             .and_then(|inspection| inspection.by.as_deref());
@@ -132,6 +140,7 @@ impl Board {
             serial: identity.serial,
             note: identity.note,
             inspection,
+            temperature,
             instruments,
             metal,
             construction,
@@ -196,6 +205,7 @@ fn check_id(id: &Located<String>, problems: &mut Problems) {
 fn read_board_construction(
     file: &BoardFile,
     instruments: &Instruments,
+    temperature: Option<MeasuringTemperature>,
     problems: &mut Problems,
 ) -> Option<Construction> {
     let unit = file.units.as_ref().map(|units| units.value);
@@ -227,6 +237,9 @@ fn read_board_construction(
         sectors: file.sectors.as_ref(),
         staples: file.staples.as_ref(),
     };
-    let construction = read_construction(&parts, &mut lengths);
+    let mut construction = read_construction(&parts, &mut lengths);
+    if let Some(temperature) = temperature {
+        temperature.bring_to_reference(&mut construction);
+    }
     mounting.map(|_| construction.adjusted())
 }

@@ -296,6 +296,23 @@ mod tests {
     }
 
     #[test]
+    fn a_scatter_that_is_small_by_chance_proves_little() {
+        // Two means of two readings, 0.03 mm apart; s 0.005 mm on 2 degrees,
+        // step 0.01 mm. Recomputed independently: the mean of erfc(√(χ²/4)) over
+        // an exponential variable E, χ² being 0.03²/(1.25e-5/E + 0.01²/12), by a
+        // million midpoints over √E. With 5.6 effective degrees after Welch and
+        // Satterthwaite it would be 0.004.
+        let mean_of_two = |value: f64| Contribution {
+            readings: 2,
+            step: Some(0.01),
+            ..result(value, 0.005, 2.0, Basis::Pooled)
+        };
+        let tested = row(&[mean_of_two(8.0), mean_of_two(8.03)]);
+        close(tested.of_the_scatter, 2.0);
+        close(tested.probability, 0.028_139_818);
+    }
+
+    #[test]
     fn own_scatter_gives_welch() {
         // statsmodels anova_oneway, unequal variances: F 1.46095863 on 2 and
         // 4.10655322, p 0.33174118.

@@ -290,11 +290,39 @@ mod tests {
     }
 
     #[test]
+    fn people_are_compared_by_what_is_beyond_doubt() {
+        let compared = |readings: &'static [f64]| {
+            let mut rows = people_alike();
+            rows[7].2 = readings;
+            let sheet = Sheet::new(&rows);
+            let cells = sheet.cells(Some(0.01));
+            let found = repeatability(&cells);
+            let one = Basis::Cell { row: 1, person: 1 };
+            assert_eq!(found.of(&cells[7]).expect("its own").basis, one);
+            let probability = found.apart.first().expect("apart").probability;
+            let compared = found.to_compare(&cells[7]).expect("known");
+            (probability, compared.basis, compared.degrees_of_freedom)
+        };
+        // By hand: twelve cells of three readings have 24 degrees of freedom.
+        let (probability, basis, degrees) = compared(&[7.04, 7.00, 7.13]);
+        assert!(probability > SURE, "{probability}");
+        assert_eq!((basis, degrees.round()), (Basis::Pooled, 24.0));
+        let (probability, basis, degrees) = compared(&[7.04, 7.00, 7.30]);
+        assert!(probability < SURE, "{probability}");
+        assert_eq!(
+            (basis, degrees.round()),
+            (Basis::Cell { row: 1, person: 1 }, 2.0)
+        );
+    }
+
+    #[test]
     fn equal_readings_are_not_without_scatter() {
         let sheet = Sheet::new(&[(0, 0, &[8.0, 8.0, 8.0]), (1, 0, &[7.0, 7.0])]);
         let cells = sheet.cells(Some(0.01));
         let floored = repeatability(&cells).of(&cells[0]).expect("floored");
         assert!(floored.floored);
+        // By hand: 2 + 1, as of readings that are not equal.
+        assert_eq!(floored.degrees_of_freedom.round(), 3.0);
         assert!((floored.deviation - 0.01 / libm::sqrt(12.0)).abs() < 1e-15);
         let cells = sheet.cells(None);
         assert_eq!(repeatability(&cells).of(&cells[0]), None);

@@ -1,4 +1,4 @@
-//! Lengths, areas, angles and wire gauges as types, and the one place where
+//! Lengths, areas, angles, temperatures and wire gauges as types, and the one place where
 //! text becomes any of them.
 //!
 //! Inside the program every length is in millimetres and every area in square
@@ -11,6 +11,7 @@ mod notation;
 mod percent;
 mod quantity;
 mod series;
+mod temperature;
 mod uncertainty;
 
 pub use gauge::{Gauge, GaugeFault, GaugeSystem, NoSuchGauge};
@@ -19,4 +20,5 @@ pub use notation::{LengthUnit, NotationFault, WireSize, parse_length, parse_perc
 pub use percent::Percent;
 pub use quantity::{Angle, Area, Length, NotFinite};
 pub use series::{Series, SeriesError};
+pub use temperature::{Expansion, Temperature, parse_expansion, parse_kelvins, parse_temperature};
 pub use uncertainty::{Coverage, Uncertainty, UncertaintyError};

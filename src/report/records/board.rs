@@ -11,10 +11,10 @@ use super::words::{
     BandWordRecord, EdgeRecord, MountingRecord, ProfileRecord, RingWireRecord, VerdictRecord,
 };
 use super::{DayRecord, Of};
-use crate::board::Band;
+use crate::board::{Band, MeasuringTemperature};
 use crate::conformity::{Assessment, BandFinding, Drawn, Simulation, Suspicion, Tally};
 use crate::table::{BuiltIn, Table};
-use crate::units::Instrument;
+use crate::units::{Expansion, Instrument, Uncertainty};
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub(in crate::report) struct TableRecord {
@@ -76,6 +76,8 @@ pub(in crate::report) struct BoardRecord {
     pub(super) inspected_by: Option<String>,
     /// Year-month-day.
     pub(super) inspected: Option<String>,
+    /// At which temperature it was measured.
+    temperature: Option<TemperatureRecord>,
     instruments: Vec<InstrumentRecord>,
     mounting: MountingRecord,
     profile: ProfileRecord,
@@ -98,6 +100,42 @@ pub(in crate::report) struct BoardRecord {
     beside: Option<BesideRecord>,
     /// Uncertainties by Monte Carlo, where that was asked for.
     monte_carlo: Option<SimulationRecord>,
+}
+
+/// The temperature of measurement in °C, and how lengths expand, 1/K;
+/// uncertainties are standard ones.
+#[skip_serializing_none]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct TemperatureRecord {
+    celsius: f64,
+    /// In K; left out where it is not stated.
+    standard_uncertainty: Option<f64>,
+    /// The board's coefficient; left out where the file gives none, and lengths
+    /// are those at the temperature of measurement.
+    expansion: Option<f64>,
+    expansion_standard_uncertainty: Option<f64>,
+    /// That of the instruments.
+    instrument_expansion: Option<f64>,
+    instrument_expansion_standard_uncertainty: Option<f64>,
+    /// What every measured length was multiplied by to give that at 20 °C.
+    factor: f64,
+}
+
+impl From<&MeasuringTemperature> for TemperatureRecord {
+    fn from(of: &MeasuringTemperature) -> Self {
+        let stated = |u: Uncertainty| Some(u.standard()).filter(|u| *u > 0.0);
+        let value = |of: Option<Expansion>| of.map(|of| of.per_kelvin);
+        let known = |of: Option<Expansion>| of.and_then(|of| stated(of.uncertainty));
+        Self {
+            celsius: of.at.as_celsius(),
+            standard_uncertainty: stated(of.uncertainty),
+            expansion: value(of.expansion),
+            expansion_standard_uncertainty: known(of.expansion),
+            instrument_expansion: value(of.of_instruments),
+            instrument_expansion_standard_uncertainty: known(of.of_instruments),
+            factor: of.factor(),
+        }
+    }
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -199,6 +237,7 @@ impl From<&Assessment<'_>> for BoardRecord {
             note: board.note.clone(),
             inspected_by: inspection.and_then(|inspection| inspection.by.clone()),
             inspected: inspection.and_then(|inspection| Some(inspection.date?.to_string())),
+            temperature: board.temperature.as_ref().map(Into::into),
             instruments: Of::of(&board.instruments),
             id: board.id.clone(),
             name: board.hangs(),

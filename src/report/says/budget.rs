@@ -189,6 +189,9 @@ fn cause(cause: Cause) -> &'static str {
         Cause::Resolution => "resolution",
         Cause::PermissibleError => "permissible error",
         Cause::Correction => "correction",
+        Cause::Temperature => "temperature of measurement",
+        Cause::Expansion => "coefficient of expansion",
+        Cause::InstrumentExpansion => "instrument's expansion",
         Cause::Gauge(GaugeGround::Table) => "gauge, by the table",
         Cause::Gauge(GaugeGround::HouseRule) => "gauge, house rule",
     }

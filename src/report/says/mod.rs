@@ -20,4 +20,5 @@ pub(in crate::report) mod simulation_text;
 pub(in crate::report) mod summary_text;
 pub(in crate::report) mod uneven;
 pub(in crate::report) mod usage;
+mod warmth;
 pub(in crate::report) mod worksheet;

@@ -1,5 +1,6 @@
 //! The words that several reports share.
 
+use super::warmth;
 use crate::board::{Basis, Board, Construction, Edge, GaugeGround, Input, Quantity, between};
 use crate::conformity::{
     Amount, Assessment, Bounds, ComparedBand, Contradiction, LengthFinding, LimitFinding, Outcome,
@@ -196,6 +197,7 @@ pub(in crate::report) fn uncertainty_basis(
     let mut lines: Vec<String> = used
         .filter_map(|(_, known)| instrument_basis(known))
         .collect();
+    lines.extend(board.temperature.and_then(warmth::brought));
     let gauge = inputs.iter().find_map(|input| match input.basis {
         Basis::Gauge(ground) => Some((ground, input.uncertainty?)),
         _ => None,

@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 
 use super::super::reasons::Grounds;
-use super::super::{budget, people, phrases, reasons, uneven};
+use super::super::{budget, people, phrases, reasons, uneven, warmth};
 use super::tables::{self, Sources};
 use super::takings::takings;
 use super::{BoardLine, Compliance, statements};
@@ -154,6 +154,8 @@ fn inspection(event: &Event, line: &BoardLine, board: &Board) -> Vec<Fact> {
     let instruments = board.instruments.iter();
     let instruments = instruments.map(|known| fact("instrument", Some(instrument(known))));
     let mut facts = about(event, line.number.clone(), by, on);
+    let stated = board.temperature.map(warmth::temperature);
+    facts.extend(stated.map(|words| fact("temperature", Some(words))));
     facts.extend(instruments);
     facts
 }

@@ -312,10 +312,13 @@ pub(super) fn measured(board: &Board) -> Grid {
             ],
         )
     });
+    let warm = board.temperature.filter(|of| of.expansion.is_some());
+    let at = warm.map_or("", |_| ", measured ones brought to 20 °C");
     Grid {
-        caption: "Every length that the board's file records, in mm, with the edge of the wire \
-                  that it was taken to, where its uncertainty comes from, and the line of the file."
-            .to_owned(),
+        caption: format!(
+            "Every length that the board's file records, in mm{at}, with the edge of the wire that \
+             it was taken to, where its uncertainty comes from, and the line of the file."
+        ),
         rows: rows.collect(),
         columns: vec![
             Column::new("length", ColumnKind::Head, 26.0),
