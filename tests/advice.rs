@@ -70,8 +70,8 @@ fn a_file_of_another_kind_is_named_with_what_reads_it() {
         (SETTINGS, "a settings file", "with `--settings`"),
         (SHEET, "a filled sheet", "`ringrule pool`"),
         (&throws, "a file of throws", "with `--throws`"),
-        (&xlsx, "a spreadsheet's workbook", "save the sheet as CSV"),
-        (&ods, "a spreadsheet's workbook", "save the sheet as CSV"),
+        (&xlsx, "a spreadsheet's workbook", "`ringrule intake`"),
+        (&ods, "a spreadsheet's workbook", "`ringrule intake`"),
         (&pdf, "a PDF", "give a text file"),
         (
             &json,
@@ -123,7 +123,7 @@ fn a_file_of_another_kind_is_named_with_what_reads_it() {
     assert_eq!(tried, 13 * 10 - 13);
     says(
         &["lint", &xlsx],
-        &["a spreadsheet's workbook", "save the sheet as CSV"],
+        &["a spreadsheet's workbook", "`ringrule intake`"],
         &["UTF-8"],
     );
     // To lint, a text of another kind is a finding.

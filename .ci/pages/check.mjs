@@ -1,5 +1,5 @@
 // Checks the pages and PDFs that a built program writes, as a reader gets them:
-//   node .ci/pages/check.mjs target/release/ringrule
+//   node .ci/pages/check.mjs target/debug/ringrule
 // from the top folder. `.ci/pages/run` gets first whatever this needs.
 
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
