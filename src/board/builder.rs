@@ -108,19 +108,16 @@ impl BoardBuilder {
     /// What people call it.
     #[must_use]
     pub fn name(mut self, name: impl Into<String>) -> Self {
-        if let Some(board) = &mut self.file.board {
-            board.name = Some(name.into());
-        }
+        self.file.board.get_or_insert_default().name = Some(name.into());
         self
     }
 
     /// The house in which it hangs, and where in it.
     #[must_use]
     pub fn venue(mut self, venue: impl Into<String>, position: Option<String>) -> Self {
-        if let Some(board) = &mut self.file.board {
-            board.venue = Some(venue.into());
-            board.position = position;
-        }
+        let board = self.file.board.get_or_insert_default();
+        board.venue = Some(venue.into());
+        board.position = position;
         self
     }
 
