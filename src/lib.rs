@@ -54,6 +54,7 @@ pub mod event;
 #[cfg(test)]
 mod fixtures;
 pub mod geometry;
+pub mod history;
 pub mod lint;
 pub mod measurement;
 pub mod play;

@@ -27,6 +27,7 @@ fn no_command_writes_over_a_table_that_another_extends() {
         "lint tables --also tables/wdf.json --overwrite".to_owned(),
         "lint tables/fenwick-lane.yaml --also tables/wdf.json --overwrite".to_owned(),
         format!("report {BOARD} {table} -o tables/wdf.json --overwrite"),
+        format!("history {BOARD} {table} -o tables/wdf.json --overwrite"),
         format!("report {BOARD} {table} -o a.html -o tables/wdf.json --overwrite"),
     ] {
         let line = if line.starts_with("draw") {

@@ -8,13 +8,14 @@ use common::{ringrule, root};
 /// Formats of files that people write; the others are printed.
 const FILES: [&str; 3] = ["board", "table", "event"];
 
-const SCHEMAS: [(&str, &str); 7] = [
+const SCHEMAS: [(&str, &str); 8] = [
     ("board", "specs/board.schema.json"),
     ("table", "tolerances/table.schema.json"),
     ("event", "specs/event.schema.json"),
     ("findings", "specs/findings.schema.json"),
     ("report", "specs/report.schema.json"),
     ("comparison", "specs/comparison.schema.json"),
+    ("history", "specs/history.schema.json"),
     ("lint", "specs/lint.schema.json"),
 ];
 

@@ -84,7 +84,7 @@ fn the_error_is_common_to_all_lengths() {
     let temperature = of(Cause::Temperature);
     close(temperature.contribution(), relative * 10.0 / 1.00012);
     assert_eq!(temperature.inputs.len(), 2);
-    assert_eq!(temperature.common, Some(CommonError::Temperature));
+    assert_eq!(temperature.common, Some(CommonError::Temperature(0)));
     close(
         of(Cause::Expansion).contribution(),
         2e-6 * f64::sqrt(101.0) / 1.00012 * 10.0 / 1.00012,
@@ -164,7 +164,7 @@ fn an_offset_to_the_left_moves_to_the_middle_too() {
     close(up.value.as_mm(), 0.3 / 1.0005);
     let last = |input: &Input| input.errors.last().map(|part| part.sharing);
     assert_eq!(last(left), Some(Sharing::Own));
-    assert_eq!(last(up), Some(Sharing::Common(CommonError::Temperature)));
+    assert_eq!(last(up), Some(Sharing::Common(CommonError::Temperature(0))));
 }
 
 #[test]

@@ -75,8 +75,9 @@ pub enum CommonError {
     /// What people do not share, at the places of one length: this is the index of
     /// the length among those that people took at places.
     BetweenPeople(usize),
-    /// That of the temperature at which all lengths were measured.
-    Temperature,
+    /// That of the temperature at which all lengths were measured, on the day with
+    /// this index: 0 unless inspections of several days are looked at together.
+    Temperature(usize),
     /// That of the board's coefficient of expansion.
     Expansion,
     /// That of the instruments' coefficient of expansion.

@@ -19,6 +19,7 @@ mod everywhere;
 mod file;
 mod inputs;
 mod instrument_file;
+mod joined;
 mod length_text;
 mod lengths;
 mod linear;
@@ -40,6 +41,7 @@ mod taken_rows;
 mod temperature;
 mod temperature_file;
 pub(crate) mod usual;
+mod validity;
 
 pub use adjustment::{Adjustment, Condition, Residual};
 pub use apart::ReadingApart;
@@ -56,6 +58,7 @@ pub use file::{
     WidthEntry, WidthsFile, WiresFile,
 };
 pub use instrument_file::{CorrectionFile, InstrumentFile};
+pub(crate) use joined::Joined;
 pub(crate) use length_text::number_or_text;
 pub use length_text::{ExpansionText, LengthText, TemperatureText, WireText};
 pub(crate) use lengths::Lengths;
@@ -71,3 +74,4 @@ pub use spread::WideSpread;
 pub use taken::{Taken, Taking};
 pub use temperature::MeasuringTemperature;
 pub use temperature_file::TemperatureFile;
+pub use validity::{Due, DueState, Period, Validity, ValidityError};

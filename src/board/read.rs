@@ -14,7 +14,7 @@ use super::read_temperature::read_temperature;
 use super::spread::wide_spreads;
 use super::{Construction, Input, MeasuringTemperature, Metal, Mounting, Taken, WideSpread};
 use crate::document::{
-    Document, Fault, InvalidFile, Located, Problem, Problems, Shape, Source, day, parse,
+    Document, Fault, InvalidFile, Located, Problem, Problems, Shape, Source, Value, day, parse,
 };
 use crate::units::Instrument;
 
@@ -81,6 +81,23 @@ impl Board {
     /// ```
     pub fn read(source: Source) -> Result<Self, InvalidFile> {
         Self::from_document(parse(source)?)
+    }
+
+    /// What tells inspections apart: the board's id and the day, if it is stated.
+    pub fn key(&self) -> (&str, Option<Date>) {
+        let day = self.inspection.as_ref().and_then(|own| own.date);
+        (&self.id, day)
+    }
+
+    /// The same from a file that is not read as a board yet; `None` if it states no
+    /// id or no day.
+    pub fn key_in(document: &Document) -> Option<(String, Date)> {
+        let text = |keys: [&str; 2]| match &document.root.get(keys[0])?.get(keys[1])?.value {
+            Value::Text(text) => Some(text.clone()),
+            _ => None,
+        };
+        let day = text(["inspection", "date"])?.parse().ok()?;
+        Some((text(["board", "id"])?, day))
     }
 
     /// Reads a board from a parsed file.

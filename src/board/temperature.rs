@@ -50,7 +50,7 @@ impl MeasuringTemperature {
         [
             (
                 Cause::Temperature,
-                CommonError::Temperature,
+                CommonError::Temperature(0),
                 (instruments.0 - board.0).abs() * u,
             ),
             (Cause::Expansion, CommonError::Expansion, board.1),

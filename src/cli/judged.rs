@@ -1,5 +1,6 @@
 //! What a run over boards has come to so far, in every format that was asked for.
 
+use ringrule::board::Due;
 use ringrule::conformity::{Accepted, Assessment};
 use ringrule::document::InvalidFile;
 use ringrule::report::{
@@ -80,6 +81,7 @@ impl<'t> Judged<'t> {
     pub(super) fn add(
         &mut self,
         assessment: &Assessment<'_>,
+        due: Option<Due>,
         context: &mut Context,
     ) -> Result<(), Stop> {
         self.counts.add(assessment);
@@ -96,7 +98,7 @@ impl<'t> Judged<'t> {
             *rows += &check_rows(assessment);
         }
         if self.detail == Detail::Venues {
-            self.usages.push(Usage::of(assessment));
+            self.usages.push(Usage::of(assessment).with_due(due));
             return Ok(());
         }
         let text = |layout| {

@@ -8,6 +8,7 @@ mod digitise;
 mod draw;
 mod event_choice;
 mod formats;
+mod history;
 mod intake;
 mod judged;
 mod lint;
@@ -69,6 +70,8 @@ enum Command {
     Rules(rules::RulesCommand),
     /// Say what the difference between boards does to the game.
     Compare(compare::Compare),
+    /// Say what has changed since boards were inspected before, and which are due.
+    History(history::HistoryCommand),
     /// Draw a board and a section through its rings, with its deviations.
     Draw(draw::Draw),
     /// Make a blank inspection sheet for a board and a table.
@@ -110,6 +113,7 @@ pub(crate) fn run(arguments: &Arguments) -> Ending {
         Command::Lint(command) => command.run(&mut context),
         Command::Rules(command) => command.run(&mut context),
         Command::Compare(command) => command.run(&mut context),
+        Command::History(command) => command.run(&mut context),
         Command::Draw(command) => command.run(&mut context),
         Command::Worksheet(command) => command.run(&mut context),
         Command::Pool(command) => command.run(&mut context),

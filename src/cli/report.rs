@@ -7,7 +7,7 @@ use ringrule::board::Board;
 use ringrule::conformity::Judge;
 use ringrule::document::InvalidFile;
 use ringrule::event::Event;
-use ringrule::report::{Compliance, ReportFormat};
+use ringrule::report::{Compliance, Past, ReportFormat};
 use ringrule::table::Table;
 
 use super::context::{Context, Ending, Stop, by_ending, usable};
@@ -43,7 +43,7 @@ pub(crate) struct ReportCommand {
     #[arg(long, short, value_name = "FILE")]
     output: Vec<PathBuf>,
     /// Write a report of its own for each board, `{id}` in the name standing for
-    /// the board's id. May be given several times.
+    /// the board's id and `{day}` for the day of its inspection. May be given several times.
     #[arg(long, value_name = "PATTERN")]
     each: Vec<String>,
     /// Replace files that are there already.
@@ -94,8 +94,17 @@ impl ReportCommand {
         let left_out = !invalid_files.is_empty();
         let judge = Judge::new(&table);
         let mut report = Compliance::new(&event, &table);
-        for board in &boards {
-            report.add(&judge.judge(board));
+        // No day comes from the clock: the report has its own, or none.
+        let on = event.issued.or(event.inspected);
+        let (boards, before): (Vec<_>, Vec<_>) =
+            context.latest(boards, &self.paths).into_iter().unzip();
+        for (board, before) in boards.iter().zip(&before) {
+            let before = before.as_ref().map(|before| judge.judge(before));
+            let past = Past {
+                due: on.and_then(|on| context.due(board, on)),
+                before: before.as_ref(),
+            };
+            report.add_with(&judge.judge(board), past);
         }
         for invalid_file in invalid_files {
             context.invalid_file(&invalid_file);

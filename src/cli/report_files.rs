@@ -47,7 +47,10 @@ impl Forms<'_> {
         let mut taken = BTreeSet::new();
         for line in lines {
             for (pattern, format) in &self.each {
-                let path = PathBuf::from(pattern.replace("{id}", &file_name(&line.id)));
+                let day = line.inspected.map(|day| day.to_string());
+                let day = day.as_deref().unwrap_or("undated");
+                let name = pattern.replace("{day}", day);
+                let path = PathBuf::from(name.replace("{id}", &file_name(&line.id)));
                 if !taken.insert(path.clone()) {
                     let id = line.id.clone();
                     return Err(OutputError::SharedId { path, id });

@@ -14,7 +14,8 @@ use super::context::{Context, Ending};
     # yaml-language-server: $schema=board.schema.json")]
 pub(crate) struct SchemaCommand {
     /// The format: of board files, tolerance tables, event files and settings files, or of the
-    /// JSON of `validate` (findings), `report`, `compare` (comparison) and `lint`.
+    /// JSON of `validate` (findings), `report`, `compare` (comparison),
+    /// `history` and `lint`.
     #[arg(value_enum)]
     format: Format,
 }
@@ -28,6 +29,7 @@ enum Format {
     Findings,
     Report,
     Comparison,
+    History,
     Lint,
 }
 
@@ -41,6 +43,7 @@ impl SchemaCommand {
             Format::Findings => report::findings_shape(),
             Format::Report => report::report_shape(),
             Format::Comparison => report::comparison_shape(),
+            Format::History => report::history_shape(),
             Format::Lint => report::lint_shape(),
         };
         context.report(&shape.to_text());

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
+use jiff::civil::Date;
 use rayon::prelude::*;
 use ringrule::conformity::{Accepted, Judge, MOST_DRAWS, simulate};
 use ringrule::document::InvalidFile;
@@ -14,7 +15,7 @@ use super::context::{Context, Ending, Stop, Wanted, usable};
 use super::formats::Formats;
 use super::judged::Judged;
 use super::table_choice::TableChoice;
-use super::values::whole;
+use super::values::{day, today, whole};
 
 /// Check boards against a tolerance table.
 ///
@@ -51,6 +52,10 @@ pub(crate) struct Validate {
     /// How much the text shows of each board (other formats always hold everything).
     #[arg(long, value_enum, default_value_t = Show::Deviations, value_name = "WHAT")]
     show: Show,
+    /// The day by which boards are due, where settings say how long an inspection is valid, for
+    /// `--show venues`; left out, today.
+    #[arg(long, value_name = "DAY", value_parser = day)]
+    on: Option<Date>,
     /// Doubts that shall not lead to exit code 1; may be given twice.
     #[arg(long, value_enum, value_delimiter = ',', value_name = "DOUBT")]
     accept: Vec<Doubt>,
@@ -143,9 +148,11 @@ impl Validate {
         if let Some(choice) = self.nominal {
             judge = judge.beside(choice.into());
         }
+        let on = self.on.unwrap_or_else(today);
         let found = context.find(&self.paths, Wanted::Yaml);
         judged.leave_out(&found.invalid_files, context);
-        for files in found.files.chunks(AT_ONCE) {
+        let files = context.latest_files(found.files, &self.paths);
+        for files in files.chunks(AT_ONCE) {
             let read = context.read_boards(files, &self.paths);
             let all = read.par_iter().map(|board| -> Result<_, &InvalidFile> {
                 let mut assessment = judge.judge(board.as_ref()?);
@@ -157,7 +164,10 @@ impl Validate {
             });
             for one in all.collect::<Vec<_>>() {
                 match one {
-                    Ok(assessment) => judged.add(&assessment, context)?,
+                    Ok(assessment) => {
+                        let due = context.due(assessment.board, on);
+                        judged.add(&assessment, due, context)?;
+                    }
                     Err(invalid_file) => judged.leave_out([invalid_file], context),
                 }
             }

@@ -1,5 +1,7 @@
 //! One file: every rule that is for it.
 
+use jiff::civil::Date;
+
 use super::waiver::waivers;
 use super::{
     Content, Finding, Flagged, Levels, Malformed, Rule, RuleLevel, Scope, Settings, Subject, Waiver,
@@ -28,6 +30,9 @@ pub struct Identified {
     pub id: String,
     /// Where.
     pub place: Place,
+    /// The day of the inspection, if the file says: several inspections of one
+    /// board have several files.
+    pub inspected: Option<Date>,
 }
 
 /// The level that holds for a rule in a file: the command line's, then the
@@ -69,6 +74,7 @@ pub fn lint_file(subject: &Subject, settings: &Settings, over: &Levels) -> FileF
     let id = subject.board().map(|board| Identified {
         id: board.id.clone(),
         place: Place::in_document(&board.document, id_span(subject)),
+        inspected: board.inspection.as_ref().and_then(|own| own.date),
     });
     FileFindings {
         file: name(subject),

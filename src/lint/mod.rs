@@ -28,8 +28,9 @@ pub use level::{RuleLevel, UnknownRuleLevel};
 pub use rule::{Example, Rule, Scope};
 pub use run::{Input, Job, Linted, Options, lint, lint_example};
 pub use settings::{
-    Finder, Levels, PatternError, Patterns, SETTINGS_NAME, Settings, SettingsFile, SettingsFormat,
-    SettingsWaiver, Thresholds, WaiverEntry, is_settings_name, shape as settings_shape,
+    Finder, InspectionsEntry, Levels, PatternError, Patterns, SETTINGS_NAME, Settings,
+    SettingsFile, SettingsFormat, SettingsWaiver, Thresholds, WaiverEntry, is_settings_name,
+    shape as settings_shape,
 };
 pub use subject::{Content, Subject};
 pub use tidy::tidy;

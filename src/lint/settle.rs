@@ -13,34 +13,43 @@ use crate::document::{Diagnostic, Level, Place};
 /// A file's findings, with the settings that hold for it.
 pub(super) type Looked = (FileFindings, Arc<Settings>);
 
-/// The same id in several board files: every one of them says so.
+/// The same id in several board files that are not inspections of several days:
+/// every one of them says so.
 pub(super) fn repeated_ids(files: &mut [Looked], over: &Levels) {
     let Some(rule) = Rule::find("id-repeated") else {
         return;
     };
-    let mut places: HashMap<String, Vec<(usize, Place)>> = HashMap::new();
+    let mut found: HashMap<String, Vec<(usize, Place, Option<Date>)>> = HashMap::new();
     for (index, (file, _)) in files.iter().enumerate() {
-        if let Some(found) = &file.id {
-            let place = (index, found.place.clone());
-            places.entry(found.id.clone()).or_default().push(place);
+        if let Some(own) = &file.id {
+            let place = (index, own.place.clone(), own.inspected);
+            found.entry(own.id.clone()).or_default().push(place);
         }
     }
-    places.retain(|_, places| places.len() > 1);
-    for (id, places) in places {
-        for (index, place) in &places {
+    for (id, places) in found {
+        for (index, place, day) in &places {
+            let others = places.iter().filter(|(other, _, their)| {
+                // Two days are two inspections; without a day nobody can tell.
+                other != index && (day == their || day.is_none() || their.is_none())
+            });
+            let number = others.clone().count() + 1;
+            if number == 1 {
+                continue;
+            }
             let Some((file, settings)) = files.get_mut(*index) else {
                 continue;
             };
             let Some(level) = level(rule, settings, over) else {
                 continue;
             };
-            let others = places.iter().filter(|(other, _)| other != index);
             // A thousand copies of one file need not name each other a million
             // times. House rule: three are enough to see the pattern.
-            let message = format!("`{id}` is the id of {} files", places.len());
-            let found = Diagnostic::new(rule.code, level, place.clone(), message)
-                .with_remedy("give every board an id of its own, or lint only one of the files");
-            let found = others.take(3).fold(found, |found, (_, place)| {
+            let message = format!("`{id}` is the id of {number} files");
+            let found = Diagnostic::new(rule.code, level, place.clone(), message).with_remedy(
+                "give every board an id of its own, and every inspection of one board its day \
+                 (`inspection: { date: … }`), or lint only one of the files",
+            );
+            let found = others.take(3).fold(found, |found, (_, place, _)| {
                 found.and(place.clone(), format!("`{id}` again"))
             });
             file.findings.push(found.into());

@@ -27,6 +27,7 @@ pub use page::TextLayout;
 pub use page::{PaperSize, Pdf, PdfError};
 pub use records::comparison::{ComparisonReport, shape as comparison_shape};
 pub use records::findings::{FindingsReport, shape as findings_shape};
+pub use records::history::{history_json, history_rows, shape as history_shape};
 pub use records::lint_records::{LintHead, lint_json, shape as lint_shape};
 pub use records::report::shape as report_shape;
 pub use records::rows::{check_heads, check_rows, invalid_rows, lint_rows};
@@ -37,8 +38,11 @@ pub use says::budget::{NoSuchCheck, budget_text, check_budget_names};
 pub use says::comparison::{
     Plot, comparison_html, comparison_markdown, comparison_plot, comparison_text,
 };
-pub use says::compliance::{BoardLine, Compliance, ReportFormat};
+pub use says::compliance::{BoardLine, Compliance, Past, ReportFormat};
 pub use says::digitised_text::write_digitised;
+#[cfg(feature = "pdf")]
+pub use says::history::history_pdf;
+pub use says::history::{ChangesShown, history_html, history_markdown, history_text};
 #[cfg(feature = "cli")]
 pub use says::lint_text::lint_text;
 pub use says::pool_text::write_pooled;

@@ -5,6 +5,7 @@ mod endings;
 mod error;
 mod find;
 mod inputs;
+mod latest;
 mod outputs;
 mod read;
 mod results;
@@ -25,6 +26,7 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
 
+use ringrule::board::{Board, Validity};
 use ringrule::document::{InvalidFile, InvalidFiles};
 use ringrule::lint::{Finder, Settings};
 use ringrule::report::TextLayout;
@@ -143,6 +145,12 @@ impl Context {
     /// when files are [found](Self::find), those that say nothing.
     pub(crate) fn settings_for(&mut self, path: &Path) -> Arc<Settings> {
         self.settings.of(path, &self.inputs).unwrap_or_default()
+    }
+
+    /// How long an inspection of a board counts, by the settings of its file.
+    pub(crate) fn validity(&mut self, board: &Board) -> Option<Validity> {
+        let path = Path::new(board.document.source.name()).to_owned();
+        self.settings_for(&path).validity
     }
 
     /// What has been read, and reads more: on any thread.

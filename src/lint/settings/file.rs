@@ -37,6 +37,8 @@ pub struct SettingsFile {
     /// out.
     #[schemars(range(min = 1, max = 10000))]
     pub calibrated_within: Option<u16>,
+    /// How long the inspection of a board counts; left out, no board is ever due.
+    pub inspections: Option<InspectionsEntry>,
     /// Findings that are known and accepted, with the reason.
     pub waivers: Option<Vec<Located<WaiverEntry>>>,
 }
@@ -55,4 +57,15 @@ pub struct WaiverEntry {
     pub because: Option<Located<String>>,
     /// The last day on which the waiver holds, as `2027-03-01`.
     pub until: Option<Located<String>>,
+}
+
+/// How long the inspection of a board counts.
+#[derive(Clone, Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct InspectionsEntry {
+    /// How long it is valid, such as `1 year`, `6 months`, `90 days`.
+    #[schemars(required)]
+    pub valid: Option<Located<String>>,
+    /// How long before its end a board counts as due; 4 weeks if left out.
+    pub remind: Option<Located<String>>,
 }

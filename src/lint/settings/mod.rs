@@ -5,7 +5,7 @@ mod find;
 mod patterns;
 mod read;
 
-pub use file::{SettingsFile, SettingsFormat, WaiverEntry};
+pub use file::{InspectionsEntry, SettingsFile, SettingsFormat, WaiverEntry};
 pub use find::{Finder, SETTINGS_NAME, is_settings_name};
 pub use patterns::{PatternError, Patterns};
 pub use read::{SettingsWaiver, shape};
@@ -13,6 +13,7 @@ pub use read::{SettingsWaiver, shape};
 use std::path::{Path, PathBuf};
 
 use super::{Rule, RuleLevel};
+use crate::board::Validity;
 use crate::document::Level;
 use crate::table::TableName;
 
@@ -68,6 +69,8 @@ pub struct Settings {
     pub exclude: Patterns,
     /// The numbers of rules.
     pub thresholds: Thresholds,
+    /// How long an inspection counts, if it says.
+    pub validity: Option<Validity>,
     /// Findings that are known and accepted.
     pub waivers: Vec<SettingsWaiver>,
 }

@@ -5,8 +5,9 @@ use std::sync::LazyLock;
 
 use jiff::civil::Date;
 
-use super::file::{SettingsFile, WaiverEntry};
+use super::file::{InspectionsEntry, SettingsFile, WaiverEntry};
 use super::{Levels, Patterns, Settings, Thresholds};
+use crate::board::{Period, Validity, ValidityError};
 use crate::document::{
     Document, Fault, InvalidFile, Located, Place, Problem, Problems, Shape, Source, Span, Value,
     day, nearest, parse,
@@ -83,6 +84,8 @@ fn read(file: SettingsFile, document: &Document, problems: &mut Problems) -> Set
     let thresholds = thresholds.map_or_else(Thresholds::default, |calibrated_within| Thresholds {
         calibrated_within,
     });
+    let inspections = file.inspections.as_ref();
+    let validity = inspections.and_then(|entry| validity(entry, problems));
     let waivers = file.waivers.unwrap_or_default();
     let waivers = waivers
         .iter()
@@ -96,8 +99,37 @@ fn read(file: SettingsFile, document: &Document, problems: &mut Problems) -> Set
         levels,
         exclude,
         thresholds,
+        validity,
         waivers,
     }
+}
+
+/// How long before its end an inspection's board is due, unless settings say.
+/// House rule.
+const REMIND: &str = "4 weeks";
+
+fn validity(entry: &InspectionsEntry, problems: &mut Problems) -> Option<Validity> {
+    let mut period = |text: &Located<String>| -> Option<Period> {
+        let read = text.value.parse();
+        read.map_err(|error: ValidityError| {
+            problems.add(Problem::new(
+                Fault::Notation,
+                text.span,
+                error.to_string(),
+                "write a number and a unit, such as `1 year`, `6 months` or `90 days`",
+            ));
+        })
+        .ok()
+    };
+    let lasts = entry.valid.as_ref().and_then(&mut period);
+    let remind = match &entry.remind {
+        Some(text) => period(text),
+        None => REMIND.parse().ok(),
+    };
+    Some(Validity {
+        lasts: lasts?,
+        remind: remind?,
+    })
 }
 
 fn waiver(

@@ -15,6 +15,7 @@ mod section_wires;
 mod sheet_places;
 pub(in crate::report) mod style;
 pub(in crate::report) mod svg;
+pub(in crate::report) mod trend;
 mod words;
 
 pub(in crate::report) use board::board;

@@ -27,6 +27,7 @@ pub(in crate::report) mod board;
 pub(in crate::report) mod comparison;
 pub(in crate::report) mod diagnostic;
 pub(in crate::report) mod findings;
+pub(in crate::report) mod history;
 mod limit;
 pub(in crate::report) mod lint_records;
 mod people;
@@ -94,7 +95,7 @@ impl<E, R: Of<E>> Of<Vec<E>> for Vec<R> {
 
 /// Year-month-day.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
-struct DayRecord(String);
+pub(in crate::report) struct DayRecord(pub(in crate::report) String);
 
 impl Of<Date> for DayRecord {
     fn of(day: &Date) -> Self {

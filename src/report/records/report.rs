@@ -11,7 +11,10 @@ use serde_with::skip_serializing_none;
 
 use super::board::{BoardRecord, TableRecord};
 use super::findings::InvalidFileRecord;
+use super::history::SinceRecord;
+use super::words::DueRecord;
 use super::{DayRecord, Of};
+use crate::board::Due;
 use crate::conformity::{Assessment, Verdict};
 use crate::document::{InvalidFile, Shape};
 use crate::event::{Event, Person};
@@ -80,6 +83,12 @@ struct SummaryRecord {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 struct ReportedBoardRecord {
     report_number: Option<String>,
+    /// Where its inspection stands on the day of the report, where settings say how
+    /// long one is valid.
+    due: Option<DueRecord>,
+    valid_until: Option<DayRecord>,
+    /// The inspection before this one, and what has changed since.
+    since: Option<SinceRecord>,
     #[serde(flatten)]
     board: BoardRecord,
 }
@@ -125,14 +134,24 @@ pub(in crate::report) fn opening(
     escape::json(cut).into_owned() + "["
 }
 
+/// What is known of the inspections of a board beside the one that is reported.
+pub(in crate::report) struct Past {
+    pub(in crate::report) due: Option<Due>,
+    pub(in crate::report) since: Option<SinceRecord>,
+}
+
 /// One board; `first` is the one after which the others follow.
 pub(in crate::report) fn board(
     number: Option<&str>,
     assessment: &Assessment<'_>,
+    past: Past,
     first: bool,
 ) -> String {
     let record = ReportedBoardRecord {
         report_number: number.map(str::to_owned),
+        due: past.due.map(|due| due.state.into()),
+        valid_until: Of::of(&past.due.map(|due| due.until)),
+        since: past.since,
         board: assessment.into(),
     };
     // The list is two steps in.

@@ -17,10 +17,10 @@ use crate::report::escape;
 /// What a text is in a cell: never a formula.
 #[derive(Serialize)]
 #[serde(transparent)]
-struct Words(String);
+pub(super) struct Words(String);
 
 impl Words {
-    fn of(text: impl AsRef<str>) -> Self {
+    pub(super) fn of(text: impl AsRef<str>) -> Self {
         Self(escape::no_formula(&escape::terminal(text.as_ref())).into_owned())
     }
 }
@@ -110,7 +110,7 @@ pub fn lint_rows(linted: &Linted) -> String {
     written(rows, true)
 }
 
-fn written(rows: impl IntoIterator<Item = impl Serialize>, heads: bool) -> String {
+pub(super) fn written(rows: impl IntoIterator<Item = impl Serialize>, heads: bool) -> String {
     let mut writer = csv::WriterBuilder::new()
         .has_headers(heads)
         .from_writer(Vec::new());

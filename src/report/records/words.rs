@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::Of;
-use crate::board::{Band, Edge, Mounting, Profile, RingWire};
+use crate::board::{Band, DueState, Edge, Mounting, Profile, RingWire};
 use crate::comparison::{MetalFrom, ThrowsKind};
 use crate::conformity::Verdict;
 use crate::document::{FileKind, Level};
@@ -38,6 +38,9 @@ macro_rules! words {
 words! {
     #[serde(rename_all = "kebab-case")]
     VerdictRecord of Verdict { Conforms, Inconclusive, DoesNotConform }
+
+    #[serde(rename_all = "kebab-case")]
+    DueRecord of DueState { Valid, Due, Overdue }
 
     #[serde(rename_all = "snake_case")]
     BandWordRecord of Band { InnerBull, OuterBull, InnerSingle, Treble, OuterSingle, Double }

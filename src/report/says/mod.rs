@@ -8,6 +8,7 @@ pub(in crate::report) mod budget;
 pub(in crate::report) mod comparison;
 pub(in crate::report) mod compliance;
 pub(in crate::report) mod digitised_text;
+pub(in crate::report) mod history;
 pub(in crate::report) mod judged;
 #[cfg(feature = "cli")]
 pub(in crate::report) mod lint_text;

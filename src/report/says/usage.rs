@@ -2,6 +2,7 @@
 //! and which must be measured again, by venue.
 
 use super::{people, phrases, reasons};
+use crate::board::{Due, DueState};
 use crate::conformity::{Assessment, BandOutcome, LimitFinding, Outcome, Verdict};
 use crate::report::escape;
 use crate::report::fit::lines;
@@ -22,6 +23,8 @@ pub struct Usage {
     pub(super) position: Option<String>,
     /// What speaks most against it, in one line.
     pub(super) reason: Option<String>,
+    /// How long its inspection is valid, where settings say.
+    due: Option<Due>,
 }
 
 impl Usage {
@@ -38,11 +41,45 @@ impl Usage {
                 None => board.hangs(),
             },
             reason: reason(assessment),
+            due: None,
         }
     }
 
-    pub(super) const fn words(&self) -> &'static str {
+    /// The same where settings say how long an inspection is valid.
+    #[must_use]
+    pub fn with_due(self, due: Option<Due>) -> Self {
+        Self { due, ..self }
+    }
+
+    /// What speaks against it, and whether it is due.
+    pub(super) fn remarks(&self) -> Option<String> {
+        let due = self.due.and_then(|due| match due.state {
+            DueState::Valid => None,
+            DueState::Due => Some(format!("due: its inspection is valid until {}", due.until)),
+            DueState::Overdue => Some(format!(
+                "overdue: its inspection was valid until {}",
+                due.until
+            )),
+        });
+        match (&self.reason, due) {
+            (Some(reason), Some(due)) if self.is_overdue() => Some(format!("{due}; {reason}")),
+            (Some(reason), Some(due)) => Some(format!("{reason}; {due}")),
+            (reason, due) => due.or_else(|| reason.clone()),
+        }
+    }
+
+    pub(super) const fn due(&self) -> Option<Due> {
+        self.due
+    }
+
+    fn is_overdue(&self) -> bool {
+        self.due.is_some_and(|due| due.state == DueState::Overdue)
+    }
+
+    pub(super) fn words(&self) -> &'static str {
         match self.verdict {
+            // An inspection that is no longer valid says nothing.
+            Verdict::Conforms if self.is_overdue() => "measure again",
             Verdict::Conforms => "may be used",
             Verdict::DoesNotConform => "may not be used",
             Verdict::Inconclusive => "measure again",
@@ -80,7 +117,8 @@ pub fn usage_text(all: &[Usage], layout: TextLayout) -> String {
             let named = format!("{}{position}", usage.id);
             out += &format!("  {word}  {}\n", escape::terminal(&named));
             let room = layout.columns().saturating_sub(HANG);
-            for line in usage.reason.iter().flat_map(|words| lines(words, room)) {
+            let remarks = usage.remarks();
+            for line in remarks.iter().flat_map(|words| lines(words, room)) {
                 out += &format!("{:HANG$}{}\n", "", Style::Faint.paint(line));
             }
         }

@@ -4,6 +4,7 @@ use jiff::civil::Date;
 
 use super::super::reasons::Grounds;
 use super::super::{budget, people, phrases, reasons, uneven, warmth};
+use super::line::Since;
 use super::tables::{self, Sources};
 use super::takings::takings;
 use super::{BoardLine, Compliance, statements};
@@ -50,6 +51,10 @@ pub(super) fn part(
         Block::section(
             "What it was checked against",
             [Block::Facts(rule(report.table))],
+        ),
+        Block::section(
+            "Since the inspection before",
+            line.since.iter().flat_map(Since::blocks),
         ),
         Block::section("Drawings", figures.into_iter().map(Block::Figure)),
         Block::section(

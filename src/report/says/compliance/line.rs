@@ -1,18 +1,35 @@
 //! What the summary of an event keeps of a board.
 
-use crate::board::Band;
+use jiff::civil::Date;
+
+use crate::board::{Band, Due};
 use crate::conformity::{Assessment, BandOutcome, Tally, Verdict};
 use crate::event::Event;
+use crate::history::changes;
+use crate::report::page::Block;
+use crate::report::records::history::{InspectionRecord, SinceRecord};
+use crate::report::says::history::{ChangeLine, ChangesShown, since, tally};
 use crate::report::says::usage::Usage;
 use crate::report::says::{people, phrases};
 use crate::report::style::Mark;
 use crate::units::Percent;
+
+/// What is known of a board's inspections beside the one that is reported.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Past<'a> {
+    /// How long the inspection is valid, where settings say.
+    pub due: Option<Due>,
+    /// The inspection before, judged by the same table.
+    pub before: Option<&'a Assessment<'a>>,
+}
 
 /// A board in a line. Small: a run over many boards keeps one for each.
 #[derive(Clone, Debug)]
 pub struct BoardLine {
     /// The id.
     pub id: String,
+    /// The day of its inspection.
+    pub inspected: Option<Date>,
     /// Where it hangs.
     pub name: Option<String>,
     /// Whether it may be used.
@@ -33,6 +50,47 @@ pub struct BoardLine {
     pub(super) worst: Option<WorstBand>,
     /// Every check that does not plainly conform.
     pub(super) doubtful: Vec<Doubtful>,
+    /// What has changed since the inspection before, if there was one.
+    pub(super) since: Option<Since>,
+}
+
+/// The inspection before, and what has changed since.
+#[derive(Clone, Debug)]
+pub(super) struct Since {
+    pub(super) before: InspectionRecord,
+    pub(super) changes: Vec<ChangeLine>,
+}
+
+impl Since {
+    fn new(before: &Assessment<'_>, now: &Assessment<'_>) -> Self {
+        Self {
+            before: InspectionRecord::of(before),
+            changes: changes(before, now).iter().map(ChangeLine::of).collect(),
+        }
+    }
+
+    pub(super) fn blocks(&self) -> Vec<Block> {
+        let day = self.before.inspected.as_ref();
+        let day = day.map_or("", |day| day.0.as_str());
+        let words = format!(
+            "The inspection before was on {day}. Since then: {}.",
+            tally(&self.changes)
+        );
+        let mut blocks = vec![Block::Text(words)];
+        blocks.extend(since(&self.changes, day, ChangesShown::Beyond));
+        blocks
+    }
+
+    pub(super) fn record(&self) -> SinceRecord {
+        SinceRecord {
+            before: self.before.clone(),
+            changes: self
+                .changes
+                .iter()
+                .map(|line| line.record.clone())
+                .collect(),
+        }
+    }
 }
 
 /// The band that deviates most.
@@ -60,6 +118,7 @@ impl BoardLine {
         event: &Event,
         index: usize,
         again: usize,
+        past: Past<'_>,
     ) -> Self {
         let board = assessment.board;
         // Two boards may have one id by mistake; their reports may not bear
@@ -70,8 +129,9 @@ impl BoardLine {
         };
         Self {
             id: board.id.clone(),
+            inspected: board.key().1,
             name: board.hangs(),
-            usage: Usage::of(assessment),
+            usage: Usage::of(assessment).with_due(past.due),
             file: board.document.source.name().to_owned(),
             number: event
                 .report_number
@@ -83,6 +143,7 @@ impl BoardLine {
             anchor: anchor(index),
             worst: worst(assessment),
             doubtful: doubtful(assessment),
+            since: past.before.map(|before| Since::new(before, assessment)),
         }
     }
 }

@@ -22,7 +22,7 @@ use crate::report::page::{PaperSize, Pdf, PdfError, PdfHead};
 use crate::report::records::{report as json, rows};
 use crate::table::Table;
 
-pub use line::BoardLine;
+pub use line::{BoardLine, Past};
 
 /// The formats that are written piece by piece.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -97,6 +97,11 @@ impl<'a> Compliance<'a> {
     /// Adds a board to the summary. Every board is added before the first piece
     /// is asked for.
     pub fn add(&mut self, assessment: &Assessment<'_>) {
+        self.add_with(assessment, Past::default());
+    }
+
+    /// The same, with what is known of the board's other inspections.
+    pub fn add_with(&mut self, assessment: &Assessment<'_>, past: Past<'_>) {
         let index = self.lines.len();
         let again = self
             .lines
@@ -104,7 +109,7 @@ impl<'a> Compliance<'a> {
             .filter(|line| line.id == assessment.board.id)
             .count();
         self.lines
-            .push(BoardLine::new(assessment, self.event, index, again));
+            .push(BoardLine::new(assessment, self.event, index, again, past));
     }
 
     /// Adds a file of which no board could be read, so that the summary says
@@ -194,7 +199,13 @@ impl<'a> Compliance<'a> {
             ReportFormat::Markdown => {
                 page::markdown_part(&self.board_part(line, assessment, false))
             }
-            ReportFormat::Json => json::board(line.number.as_deref(), assessment, first),
+            ReportFormat::Json => {
+                let past = json::Past {
+                    due: line.usage.due(),
+                    since: line.since.as_ref().map(line::Since::record),
+                };
+                json::board(line.number.as_deref(), assessment, past, first)
+            }
             ReportFormat::Csv => rows::check_rows(assessment),
         }
     }

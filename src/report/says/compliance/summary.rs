@@ -140,7 +140,7 @@ fn usages(lines: &[BoardLine]) -> Grid {
                 text(usage.id.clone()),
                 or_empty(&usage.position),
                 text(usage.words()),
-                or_empty(&usage.reason),
+                or_empty(&usage.remarks()),
             ],
         )
     };

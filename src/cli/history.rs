@@ -1,0 +1,139 @@
+//! `ringrule history`: what has changed on boards, and which are due.
+
+use std::path::{Path, PathBuf};
+
+use clap::{Args, ValueEnum};
+use jiff::civil::Date;
+use rayon::prelude::*;
+use ringrule::conformity::Judge;
+use ringrule::history::{Season, undecided};
+use ringrule::report::{
+    ChangesShown, history_html, history_json, history_markdown, history_pdf, history_rows,
+    history_text,
+};
+
+use super::context::{Context, Ending, Output, Stop, also, usable};
+use super::pdf_choice::PdfChoice;
+use super::table_choice::TableChoice;
+use super::values::{day, today};
+
+/// Say what has changed since boards were inspected before, and which are due.
+///
+/// Inspections of one board are files with its id and different days
+/// (`inspection: { date: … }`). The latest decides. Each limited length and each band
+/// is compared with the inspection before it, and a change counts where it is beyond
+/// its uncertainty. Settings say how long an inspection is valid
+/// (`inspections: { valid: 1 year }` in ringrule.yaml).
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  \
+    ringrule history specs/season --table wdf\n  \
+    ringrule history boards --table league.yaml --on 2026-11-20 --output history.html\n  \
+    ringrule history boards --table wdf --show everything --output changes.csv\n\n\
+    Exit codes:\n  \
+    0  every inspection is valid, or nobody says how long one is\n  \
+    1  a board is overdue\n  \
+    2  a file could not be used, or there was nothing to look at")]
+pub(crate) struct HistoryCommand {
+    /// Board files, folders with board files, or patterns.
+    #[arg(required = true, value_name = "PATH")]
+    paths: Vec<PathBuf>,
+    #[command(flatten)]
+    table: TableChoice,
+    /// The day by which boards are due; left out, today.
+    #[arg(long, value_name = "DAY", value_parser = day)]
+    on: Option<Date>,
+    /// Which changes are listed (JSON and CSV always hold all).
+    #[arg(long, value_enum, default_value_t = Show::Changes, value_name = "WHAT")]
+    show: Show,
+    /// How it is written [default: by the ending of --output (txt, json, csv, md, html, pdf),
+    /// else text].
+    #[arg(long, value_enum, value_name = "FORMAT")]
+    format: Option<Format>,
+    #[command(flatten)]
+    pdf: PdfChoice,
+    #[command(flatten)]
+    output: Output,
+    /// Also write to this file, in the format of its ending (txt, json, csv, md, html, pdf).
+    /// May be given several times.
+    #[arg(long, value_name = "FILE", requires = "output")]
+    also: Vec<PathBuf>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Show {
+    /// Those that are beyond their uncertainty.
+    Changes,
+    /// Also those that are not.
+    Everything,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Format {
+    Text,
+    Json,
+    /// A row for each board and check.
+    Csv,
+    Markdown,
+    Html,
+    // What only the ending of a file asks for.
+    #[value(skip)]
+    Pdf,
+}
+
+const ENDINGS: [(&str, Format); 6] = [
+    ("txt", Format::Text),
+    ("json", Format::Json),
+    ("csv", Format::Csv),
+    ("md", Format::Markdown),
+    ("html", Format::Html),
+    ("pdf", Format::Pdf),
+];
+
+impl HistoryCommand {
+    pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
+        let format = self.output.format(self.format, &ENDINGS, Format::Text)?;
+        let first = (self.output.output.as_deref(), format);
+        let forms: Vec<(Option<&Path>, _)> = also(first, &self.also, &ENDINGS)?;
+        let mut invalid_files = Vec::new();
+        let table = context.table(self.table.named(), &self.paths);
+        let table = usable(table, &mut invalid_files)?;
+        let (boards, invalid) = context.boards(&self.paths);
+        invalid_files.extend(invalid);
+        invalid_files.extend(undecided(&boards));
+        let Some(table) = table.filter(|_| invalid_files.is_empty()) else {
+            return Err(Stop::Files(invalid_files));
+        };
+        if boards.is_empty() {
+            return Err(Stop::said(
+                "there is no board to look at: name board files or their folder",
+            ));
+        }
+        let results = context.begin(forms, self.output.overwrite)?;
+        let judge = Judge::new(&table);
+        let assessments = boards.par_iter().map(|board| judge.judge(board)).collect();
+        let validity: Vec<_> = boards.iter().map(|board| context.validity(board)).collect();
+        let on = self.on.unwrap_or_else(today);
+        let lasts = |index: usize| validity.get(index).copied().flatten();
+        let season = Season::new(&table, on, assessments, lasts);
+        let shown = match self.show {
+            Show::Changes => ChangesShown::Beyond,
+            Show::Everything => ChangesShown::All,
+        };
+        context.write(results, |format, layout, context| {
+            Ok(match format {
+                Format::Text => history_text(&season, shown, layout).into_bytes(),
+                Format::Json => history_json(&season).map_err(Stop::said)?.into_bytes(),
+                Format::Csv => history_rows(&season).into_bytes(),
+                Format::Markdown => history_markdown(&season, shown).into_bytes(),
+                Format::Html => history_html(&season, shown).into_bytes(),
+                Format::Pdf => self.pdf.make(context, |paper, fonts| {
+                    history_pdf(&season, shown, paper, fonts)
+                })?,
+            })
+        })?;
+        Ok(match season.overdue() {
+            0 => Ending::Good,
+            _ => Ending::Findings,
+        })
+    }
+}
