@@ -9,6 +9,7 @@ use common::league::{League, err, out};
 use common::{board, json, root, table};
 use ringrule::conformity::Judge;
 use ringrule::history::{Changed, changes};
+use ringrule::units::Uncertainty;
 
 /// One length, taken with one calliper: 8 mm less so much, on a day.
 fn inspected(less: f64, day: &str, calliper: &str) -> ringrule::board::Board {
@@ -95,7 +96,7 @@ wires: {{ rings: 16 SWG, sectors: 16 SWG }}
     assert!(!changes.is_empty());
     for change in changes {
         assert_eq!(change.normalised(), Some(0.0), "{change:?}");
-        assert_eq!(change.uncertainty.map(|u| u.standard()), Some(0.0));
+        assert_eq!(change.uncertainty.map(Uncertainty::standard), Some(0.0));
     }
 }
 
