@@ -134,10 +134,9 @@ fn a_file_of_another_kind_is_named_with_what_reads_it() {
 
 #[test]
 fn folders_are_only_advised_where_they_are_taken() {
-    let commands: [&[&str]; 6] = [
+    let commands: [&[&str]; 5] = [
         &["pool", "specs"],
         &["draw", "specs", "--table", TABLE],
-        &["worksheet", "specs", "--table", TABLE],
         &["compare", BOARD, "specs"],
         &["validate", BOARD, "--table", "specs"],
         &["report", BOARD, "--table", TABLE, "--event", "specs"],

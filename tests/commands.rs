@@ -304,14 +304,18 @@ fn the_readmes_board_and_table_can_be_used() {
         .skip(1)
         .filter_map(|rest| rest.split("```").next())
         .collect();
-    let [board, table, uneven] = blocks.as_slice() else {
-        panic!("two boards and one table, not {} blocks", blocks.len());
+    let [board, table, settings, uneven] = blocks.as_slice() else {
+        panic!(
+            "two boards, a table and settings, not {} blocks",
+            blocks.len()
+        );
     };
     let folder = tempfile::tempdir().expect("a folder");
     let path = |name: &str| folder.path().join(name);
     std::fs::copy(root().join(WDF), path("wdf.yaml")).expect("copied");
     std::fs::write(path("board.yaml"), board).expect("written");
     std::fs::write(path("uneven.yaml"), uneven).expect("written");
+    std::fs::write(path("ringrule.yaml"), settings).expect("written");
     std::fs::write(
         path("table.yaml"),
         table.replace("or { min: …, max: … }", ""),

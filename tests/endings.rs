@@ -41,16 +41,16 @@ fn an_ending_that_cannot_be_served_is_said_with_those_that_can() {
     let two = "boards/01-round-to-rule.yaml boards/02-strip-to-rule.yaml";
     for (line, known) in [
         (
-            format!("compare {two} -o x.csv"),
-            ".txt, .json, .md, .html or .pdf",
+            format!("compare {two} -o x.doc"),
+            ".txt, .json, .csv, .xlsx, .md, .html or .pdf",
         ),
         (
             format!("compare {two} -o x.txt --also x.svg"),
-            ".txt, .json, .md, .html or .pdf",
+            ".txt, .json, .csv, .xlsx, .md, .html or .pdf",
         ),
         (
             format!("compare {two} -o x"),
-            ".txt, .json, .md, .html or .pdf",
+            ".txt, .json, .csv, .xlsx, .md, .html or .pdf",
         ),
         (
             format!("compare {two} --plot odds -o x.html"),
@@ -59,19 +59,19 @@ fn an_ending_that_cannot_be_served_is_said_with_those_that_can() {
         (format!("draw {BOARD} {table} -o x.pdf"), ".svg or .png"),
         (
             format!("validate {BOARD} {table} --also x.html"),
-            ".txt, .json, .csv, .sarif or .xml",
+            ".txt, .json, .csv, .xlsx, .sarif or .xml",
         ),
         (
             format!("lint {BOARD} --also x.yaml"),
-            ".txt, .json, .csv, .sarif or .xml",
+            ".txt, .json, .csv, .xlsx, .sarif or .xml",
         ),
         (
             format!("report {BOARD} {table} -o x.svg"),
-            ".txt, .html, .pdf, .md, .json or .csv",
+            ".txt, .html, .pdf, .md, .json, .csv or .xlsx",
         ),
         (
-            format!("report {BOARD} {table} --each {{id}}.xlsx"),
-            ".txt, .html, .pdf, .md, .json or .csv",
+            format!("report {BOARD} {table} --each {{id}}.docx"),
+            ".txt, .html, .pdf, .md, .json, .csv or .xlsx",
         ),
         (
             format!("worksheet {BOARD} {table} -o x.json"),

@@ -277,7 +277,7 @@ fn what_cannot_be_put_in_order_is_said_at_its_place() {
     assert!(said.contains("inspection: { date:"), "{said}");
     let said = league.refused("history season/2026 -t wdf -o h.xyz");
     assert!(
-        said.contains(".txt, .json, .csv, .md, .html or .pdf"),
+        said.contains(".txt, .json, .csv, .xlsx, .md, .html or .pdf"),
         "{said}"
     );
 }

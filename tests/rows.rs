@@ -155,3 +155,120 @@ fn files_that_cannot_be_used_have_rows_and_a_clean_run_has_its_heads() {
     let some = out(&league.run("lint boards --no-settings --format csv"));
     assert_eq!(heads.lines().next(), some.lines().next());
 }
+
+/// The cells of a sheet as text, row by row, by our own reader of workbooks.
+fn sheet(league: &League, file: &str, name: &str) -> Vec<Vec<String>> {
+    let bytes = std::fs::read(league.path(file)).expect("read");
+    let book = ringrule::workbook::Workbook::read(file, bytes).expect("a workbook");
+    let grid = book
+        .sheets
+        .iter()
+        .find(|own| own.name.as_deref() == Some(name));
+    let grid = grid.unwrap_or_else(|| panic!("a sheet {name} in {file}"));
+    let row = |row: &ringrule::workbook::GridRow| {
+        let last = row.cells.last().map_or(0, |cell| cell.column + 1);
+        let text = |column| {
+            row.cell(column)
+                .map_or_else(String::new, |cell| cell.value.text())
+        };
+        (0..last).map(text).collect()
+    };
+    grid.rows.iter().map(row).collect()
+}
+
+#[test]
+fn a_workbook_holds_the_rows_of_the_csv() {
+    let league = League::new();
+    let text = league
+        .text(BOARD)
+        .replace("venue: \"Village hall\"", "venue: \"=1+1\"");
+    league.write(BOARD, &text);
+    let line = "validate boards -t wdf --also r.csv --also r.xlsx";
+    league.run(line);
+    let csv = league.text("r.csv");
+    let mut reader = csv::ReaderBuilder::new()
+        .has_headers(false)
+        .from_reader(csv.as_bytes());
+    let rows: Vec<csv::StringRecord> = reader.records().map(|row| row.expect("a row")).collect();
+    let sheet = sheet(&league, "r.xlsx", "checks");
+    assert_eq!(rows.len(), sheet.len());
+    for (row, cells) in rows.iter().zip(&sheet) {
+        for (index, text) in row.iter().enumerate() {
+            let cell = cells.get(index).map_or("", String::as_str);
+            let number = |text: &str| text.parse::<f64>().ok();
+            match (number(text), number(cell)) {
+                (Some(one), Some(other)) => {
+                    // A workbook keeps fifteen digits.
+                    assert!((one - other).abs() <= 1e-14 * one.abs(), "{text} {cell}");
+                }
+                // What is no formula in a cell needs no apostrophe.
+                _ => assert_eq!(text.strip_prefix('\'').unwrap_or(text), cell),
+            }
+        }
+    }
+    assert!(sheet.iter().flatten().any(|cell| cell == "=1+1"));
+}
+
+#[test]
+fn every_column_of_numbers_holds_numbers_in_a_workbook() {
+    // A cell that looks like a number and is kept as text would be left out of sums.
+    let league = League::new();
+    league.run("validate boards -t wdf --also r.xlsx");
+    league.run("lint boards --also l.xlsx");
+    league.run(&format!(
+        "compare {BOARD} nominal:embedded -t wdf -o c.xlsx"
+    ));
+    league.run("history boards -t wdf -o h.xlsx");
+    let words = ["id", "position", "made", "of", "part"];
+    for file in ["r.xlsx", "l.xlsx", "c.xlsx", "h.xlsx"] {
+        let bytes = std::fs::read(league.path(file)).expect("read");
+        let book = ringrule::workbook::Workbook::read(file, bytes).expect("a workbook");
+        for grid in &book.sheets {
+            let (heads, rows) = grid.rows.split_first().expect("heads");
+            for cell in rows.iter().flat_map(|row| &row.cells) {
+                let head = heads.cell(cell.column).expect("a head").value.text();
+                if let ringrule::workbook::Value::Text(text) = &cell.value {
+                    let looks = text.parse::<f64>().is_ok() && !words.contains(&head.as_str());
+                    assert!(!looks, "{file} {:?} {head}: {text}", grid.name);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn a_comparison_in_rows_has_the_numbers_of_the_json() {
+    let line = |format| {
+        let boards = [
+            "compare",
+            "nominal:embedded",
+            "nominal:staples",
+            "-t",
+            "wdf",
+        ];
+        [boards.as_slice(), &["--format", format]].concat()
+    };
+    let found = json(&printed(&line("json")));
+    let rows = rows(&printed(&line("csv")));
+    let with = |figure: &str, of: &str, by: &str| {
+        let row = rows
+            .iter()
+            .find(|row| row["figure"] == figure && row["of"] == of && row["by"] == by);
+        row.map(|row| row["value"].clone()).expect("a row")
+    };
+    let treble = &found["differences"][0]["targets"];
+    let treble = treble.as_array().expect("targets").iter();
+    let treble = treble
+        .clone()
+        .find(|of| of["band"] == "treble")
+        .expect("trebles");
+    let area = with("times harder", "treble", "area");
+    same(&area, treble.get("harder_by_area"), "area");
+    let lost = with("times harder", "treble", "spread, metal all lost");
+    same(&lost, treble.pointer("/harder_by_spread/lost"), "lost");
+    let areas = rows
+        .iter()
+        .filter(|row| row["figure"] == "free area")
+        .count();
+    assert_eq!(areas, 12, "six bands of two boards");
+}

@@ -217,6 +217,7 @@ fn a_sheet_with_places() {
 #[cfg(feature = "pdf")]
 #[test]
 fn a_sheet_with_places_on_paper() {
+    use ringrule::readings::PlannedItem;
     use ringrule::report::{PaperSize, SheetHead, worksheet_pdf};
     let table = common::table("fenwick-lane-places.yaml");
     let head = SheetHead {
@@ -225,10 +226,13 @@ fn a_sheet_with_places_on_paper() {
         mounting: Mounting::Staples,
         profile: Profile::Round,
         table: &table,
+        inspector: None,
+        instrument: None,
     };
     let mut rows = plan(&table, head.mounting, head.profile);
-    let pdf = |rows: &[_]| {
-        let made = worksheet_pdf(&head, rows, PaperSize::A4, Vec::new()).expect("made");
+    let pdf = |rows: &[PlannedItem]| {
+        let made =
+            worksheet_pdf(&[(head, rows.to_vec())], PaperSize::A4, Vec::new()).expect("made");
         assert!(made.missing.is_empty(), "{:?}", made.missing);
         made.pages
     };

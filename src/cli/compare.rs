@@ -7,7 +7,7 @@ use ringrule::comparison::{CompareOptions, compare};
 use ringrule::play::Route;
 use ringrule::report::{
     ComparisonReport, Plot, comparison_html, comparison_markdown, comparison_pdf, comparison_plot,
-    comparison_text, picture,
+    comparison_rows, comparison_text, picture, results_workbook,
 };
 
 use super::context::{Context, Ending, Output, Stop, also};
@@ -60,7 +60,7 @@ pub(crate) struct Compare {
     /// the easiest of them is the perfect leg. May be given several times.
     #[arg(long, value_name = "TOTAL", value_parser = totals, allow_negative_numbers = true)]
     start: Vec<List<u32>>,
-    /// How the result is written [default: by the ending of --output (txt, json, md, html, pdf),
+    /// How the result is written [default: by the ending of --output (txt, json, csv, xlsx, md, html, pdf),
     /// else text].
     #[arg(long, value_enum, value_name = "FORMAT")]
     format: Option<Format>,
@@ -71,8 +71,8 @@ pub(crate) struct Compare {
     pdf: PdfChoice,
     #[command(flatten)]
     output: Output,
-    /// Also write to this file, in the format of its ending (txt, json, md,
-    /// html, pdf). May be given several times.
+    /// Also write to this file, in the format of its ending (txt, json, csv,
+    /// xlsx, md, html, pdf). May be given several times.
     #[arg(long, value_name = "FILE", requires = "output")]
     also: Vec<PathBuf>,
 }
@@ -81,20 +81,26 @@ pub(crate) struct Compare {
 enum Format {
     Text,
     Json,
+    /// A row for each figure.
+    Csv,
     Markdown,
     Html,
     // What only the ending of a file asks for.
     #[value(skip)]
     Pdf,
     #[value(skip)]
+    Xlsx,
+    #[value(skip)]
     Svg(PlotChoice),
     #[value(skip)]
     Png(PlotChoice),
 }
 
-const ENDINGS: [(&str, Format); 5] = [
+const ENDINGS: [(&str, Format); 7] = [
     ("txt", Format::Text),
     ("json", Format::Json),
+    ("csv", Format::Csv),
+    ("xlsx", Format::Xlsx),
     ("md", Format::Markdown),
     ("html", Format::Html),
     ("pdf", Format::Pdf),
@@ -104,7 +110,7 @@ impl Format {
     /// Whether it shows the expected score over each board.
     fn has_maps(self) -> bool {
         match self {
-            Self::Text | Self::Json | Self::Markdown => false,
+            Self::Text | Self::Json | Self::Csv | Self::Xlsx | Self::Markdown => false,
             Self::Html | Self::Pdf => true,
             Self::Svg(plot) | Self::Png(plot) => plot == PlotChoice::Scores,
         }
@@ -170,6 +176,11 @@ impl Compare {
                 Format::Json => {
                     let report = ComparisonReport::new(&comparison);
                     report.to_json().map_err(Stop::said)?.into_bytes()
+                }
+                Format::Csv => comparison_rows(&comparison).into_bytes(),
+                Format::Xlsx => {
+                    let rows = comparison_rows(&comparison);
+                    results_workbook(&[("figures", &rows)]).map_err(Stop::said)?
                 }
                 Format::Pdf => self.pdf.make(context, |paper, fonts| {
                     comparison_pdf(&comparison, &subjects, paper, fonts)

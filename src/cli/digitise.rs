@@ -7,7 +7,7 @@ use ringrule::readings::{Digitised, PointTable, digitise, to_yaml};
 use ringrule::report::{draw_residuals, picture, write_digitised};
 
 use super::context::{Context, Ending, Output, Stop, also};
-use super::sheet_format::{DecimalChoice, EncodingChoice, SheetFormat};
+use super::sheet_format::CsvChoice;
 
 /// Make a board file of points from a scan or a coordinate table.
 ///
@@ -33,13 +33,8 @@ pub(crate) struct DigitiseCommand {
     /// The points.
     #[arg(value_name = "POINTS")]
     points: PathBuf,
-    /// What stands before the decimals [default: as the file itself says].
-    #[arg(long, value_enum, value_name = "MARK")]
-    decimal: Option<DecimalChoice>,
     #[command(flatten)]
-    encoding: EncodingChoice,
-    #[command(flatten)]
-    format: SheetFormat,
+    csv: CsvChoice,
     #[command(flatten)]
     output: Output,
     /// Also draw each point's deviation, exaggerated, to this file (svg, png). May be given
@@ -66,8 +61,8 @@ impl DigitiseCommand {
         let drawings = [("svg", Form::Svg), ("png", Form::Png)];
         let forms = also((self.output.output.as_deref(), own), &self.also, &drawings)?;
         let inputs = context.inputs();
-        let source = inputs.csv(&self.points, self.encoding.declared())?;
-        let format = self.format.csv(&self.points, source.text(), self.decimal);
+        let source = inputs.csv(&self.points, self.csv.encoding())?;
+        let format = self.csv.format(&self.points, source.text());
         let table = PointTable::read(source, format)?;
         let digitised = digitise(&table)?;
         let results = context.begin(forms, self.output.overwrite)?;

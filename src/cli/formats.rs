@@ -4,7 +4,9 @@ use std::fmt::Display;
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use ringrule::report::{AnnotationHost, Checks, TextLayout, annotations, junit, sarif};
+use ringrule::report::{
+    AnnotationHost, Checks, TextLayout, annotations, junit, results_workbook, sarif,
+};
 
 use super::context::{Context, Results, Stop, also};
 
@@ -27,12 +29,16 @@ pub(crate) enum Format {
     Azure,
     /// The code quality report of GitLab CI.
     Gitlab,
+    // What only the ending of a file asks for.
+    #[value(skip)]
+    Xlsx,
 }
 
-const ENDINGS: [(&str, Format); 5] = [
+const ENDINGS: [(&str, Format); 6] = [
     ("txt", Format::Text),
     ("json", Format::Json),
     ("csv", Format::Csv),
+    ("xlsx", Format::Xlsx),
     ("sarif", Format::Sarif),
     ("xml", Format::Junit),
 ];
@@ -44,7 +50,7 @@ pub(crate) struct Formats {
     #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
     format: Format,
     /// Also write the findings to this file; its ending says as what: .txt,
-    /// .json, .csv, .sarif, or .xml for `JUnit`. May be given several times.
+    /// .json, .csv, .xlsx, .sarif, or .xml for `JUnit`. May be given several times.
     #[arg(long, value_name = "FILE")]
     also: Vec<PathBuf>,
     /// Replace files that are there already.
@@ -72,12 +78,21 @@ impl Findings {
 
     /// What rows are made of, if they are wanted anywhere.
     pub(crate) fn rows<T>(&self, make: impl FnOnce() -> T) -> Option<T> {
-        self.0.any(|format| format == Format::Csv).then(make)
+        let tables = [Format::Csv, Format::Xlsx];
+        self.0.any(|format| tables.contains(&format)).then(make)
+    }
+
+    /// Whether a workbook is wanted.
+    pub(crate) fn has_workbook(&self) -> bool {
+        self.0.any(|format| format == Format::Xlsx)
     }
 
     /// What checks are made of, if any format is wanted that is made of them.
     pub(crate) fn checks<T>(&self, make: impl FnOnce() -> T) -> Option<T> {
-        let other = |format| !matches!(format, Format::Text | Format::Json | Format::Csv);
+        let other = |format| {
+            let plain = [Format::Text, Format::Json, Format::Csv, Format::Xlsx];
+            !plain.contains(&format)
+        };
         self.0.any(other).then(make)
     }
 
@@ -91,11 +106,11 @@ impl Findings {
     }
 
     /// Everything else, once all is known: standard output, then the files,
-    /// all of them or none.
+    /// all of them or none. The first of the sheets is what CSV holds.
     pub(crate) fn finish(
         self,
         json: Option<Result<String, impl Display>>,
-        rows: Option<&str>,
+        sheets: &[(&str, &str)],
         checks: Option<&Checks>,
         context: &mut Context,
     ) -> Result<(), Stop> {
@@ -108,7 +123,8 @@ impl Findings {
                 // It was written as it came.
                 Format::Text => Ok(String::new()),
                 Format::Json => Ok(json.clone()),
-                Format::Csv => Ok(rows.unwrap_or_default().to_owned()),
+                Format::Csv => Ok(sheets.first().map_or("", |(_, rows)| rows).to_owned()),
+                Format::Xlsx => return results_workbook(sheets).map_err(Stop::said),
                 Format::Sarif => sarif(checks).map_err(Stop::said),
                 Format::Junit => junit(checks).map_err(Stop::said),
                 Format::Github => host(AnnotationHost::GitHub),

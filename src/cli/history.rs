@@ -9,7 +9,7 @@ use ringrule::conformity::Judge;
 use ringrule::history::{Season, undecided};
 use ringrule::report::{
     ChangesShown, history_html, history_json, history_markdown, history_pdf, history_rows,
-    history_text,
+    history_text, results_workbook,
 };
 
 use super::context::{Context, Ending, Output, Stop, also, usable};
@@ -45,7 +45,7 @@ pub(crate) struct HistoryCommand {
     /// Which changes are listed (JSON and CSV always hold all).
     #[arg(long, value_enum, default_value_t = Show::Changes, value_name = "WHAT")]
     show: Show,
-    /// How it is written [default: by the ending of --output (txt, json, csv, md, html, pdf),
+    /// How it is written [default: by the ending of --output (txt, json, csv, xlsx, md, html, pdf),
     /// else text].
     #[arg(long, value_enum, value_name = "FORMAT")]
     format: Option<Format>,
@@ -53,7 +53,7 @@ pub(crate) struct HistoryCommand {
     pdf: PdfChoice,
     #[command(flatten)]
     output: Output,
-    /// Also write to this file, in the format of its ending (txt, json, csv, md, html, pdf).
+    /// Also write to this file, in the format of its ending (txt, json, csv, xlsx, md, html, pdf).
     /// May be given several times.
     #[arg(long, value_name = "FILE", requires = "output")]
     also: Vec<PathBuf>,
@@ -78,12 +78,15 @@ enum Format {
     // What only the ending of a file asks for.
     #[value(skip)]
     Pdf,
+    #[value(skip)]
+    Xlsx,
 }
 
-const ENDINGS: [(&str, Format); 6] = [
+const ENDINGS: [(&str, Format); 7] = [
     ("txt", Format::Text),
     ("json", Format::Json),
     ("csv", Format::Csv),
+    ("xlsx", Format::Xlsx),
     ("md", Format::Markdown),
     ("html", Format::Html),
     ("pdf", Format::Pdf),
@@ -124,6 +127,10 @@ impl HistoryCommand {
                 Format::Text => history_text(&season, shown, layout).into_bytes(),
                 Format::Json => history_json(&season).map_err(Stop::said)?.into_bytes(),
                 Format::Csv => history_rows(&season).into_bytes(),
+                Format::Xlsx => {
+                    let rows = history_rows(&season);
+                    results_workbook(&[("changes", &rows)]).map_err(Stop::said)?
+                }
                 Format::Markdown => history_markdown(&season, shown).into_bytes(),
                 Format::Html => history_html(&season, shown).into_bytes(),
                 Format::Pdf => self.pdf.make(context, |paper, fonts| {

@@ -5,10 +5,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
-use ringrule::document::{
-    CsvFormat, DayOrder, DecimalMark, InvalidFile, InvalidFiles, Problems, Source,
-};
-use ringrule::readings::{Intake, IntakeOptions, TakenBoard, take_in, to_yaml};
+use ringrule::document::{CsvFormat, DayOrder, InvalidFile, InvalidFiles, Problems, Source};
+use ringrule::readings::{Intake, IntakeOptions, TakenBoard, take_in};
 use ringrule::report::write_pooled;
 use ringrule::workbook::Workbook;
 
@@ -16,7 +14,7 @@ use super::blank_choice::BlankChoice;
 use super::board_name::file_name;
 use super::context::{Context, Ending, OutputError, Stop, all_read};
 use super::pool::Disagreement;
-use super::sheet_format::{DecimalChoice, EncodingChoice, SheetFormat};
+use super::sheet_format::CsvChoice;
 use super::table_choice::TableChoice;
 
 /// Bytes of a CSV file of boards. House rule: some ten times one of 10,000 rows.
@@ -73,13 +71,8 @@ pub(crate) struct IntakeCommand {
     /// What to do where people disagree.
     #[arg(long, value_enum, default_value_t = Disagreement::Refuse, value_name = "WHAT")]
     disagreement: Disagreement,
-    /// What stands before the decimals of numbers that are written as text.
-    #[arg(long, value_enum, value_name = "MARK")]
-    decimal: Option<DecimalChoice>,
     #[command(flatten)]
-    encoding: EncodingChoice,
-    #[command(flatten)]
-    format: SheetFormat,
+    csv: CsvChoice,
     /// Which number of a date such as 03/10/2026 is the day.
     #[arg(long, value_enum, value_name = "ORDER")]
     dates: Option<DateChoice>,
@@ -117,12 +110,14 @@ impl IntakeCommand {
             None => None,
         };
         let books = all_read(self.workbooks.iter().map(|path| self.read(path, context)))?;
-        let decimal = self.decimal.map_or(DecimalMark::Point, DecimalMark::from);
+        let decimal = self.csv.decimal().unwrap_or_default();
+        let note = self.note();
         let options = IntakeOptions {
             decimal,
             days: self.dates.map(DayOrder::from),
             serial_days: self.serial_dates,
             table: table.as_ref(),
+            note: &note,
         };
         let intake = take_in(&books, &options);
         self.write(intake, context)
@@ -137,8 +132,8 @@ impl IntakeCommand {
         if Workbook::is_one(&bytes) {
             return Workbook::read(&name, bytes);
         }
-        let source = Source::of_bytes(&name, bytes, self.encoding.declared(), MOST_BYTES)?;
-        let format: CsvFormat = self.format.csv(path, source.text(), self.decimal);
+        let source = Source::of_bytes(&name, bytes, self.csv.encoding(), MOST_BYTES)?;
+        let format: CsvFormat = self.csv.format(path, source.text());
         let mut problems = Problems::default();
         let book = Workbook::of_csv(source, format, &mut problems);
         problems.into_result(&book.source)?;
@@ -234,19 +229,17 @@ impl IntakeCommand {
         forms: Vec<(Option<PathBuf>, &TakenBoard)>,
         context: &mut Context,
     ) -> Result<(), Stop> {
+        let results = context.begin(forms, self.overwrite)?;
+        context.write(results, |board, _, _| Ok(board.text.clone().into_bytes()))
+    }
+
+    /// Where the boards are from.
+    fn note(&self) -> String {
         let names = self.workbooks.iter().map(|path| {
             let name = path.file_name().unwrap_or_default().to_string_lossy();
             name.escape_debug().to_string()
         });
-        let note = format!(
-            "Made by `ringrule intake` from {}.",
-            names.collect::<Vec<_>>().join(", ")
-        );
-        let results = context.begin(forms, self.overwrite)?;
-        context.write(results, |board, _, _| {
-            let yaml = to_yaml(&board.file, &note)
-                .ok_or_else(|| Stop::said("the board file cannot be written as YAML"))?;
-            Ok(yaml.into_bytes())
-        })
+        let names = names.collect::<Vec<_>>().join(", ");
+        format!("Made by `ringrule intake` from {names}.")
     }
 }

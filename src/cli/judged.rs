@@ -5,7 +5,7 @@ use ringrule::conformity::{Accepted, Assessment};
 use ringrule::document::InvalidFile;
 use ringrule::report::{
     Counts, Detail, FindingChecks, FindingsReport, Usage, board_text, budget_text, check_heads,
-    check_rows, invalid_rows, summary_text, usage_text,
+    check_rows, invalid_rows, summary_text, usage_text, use_rows, venue_rows,
 };
 use ringrule::table::Table;
 
@@ -97,8 +97,10 @@ impl<'t> Judged<'t> {
         if let Some(rows) = &mut self.rows {
             *rows += &check_rows(assessment);
         }
-        if self.detail == Detail::Venues {
+        if self.detail == Detail::Venues || self.findings.has_workbook() {
             self.usages.push(Usage::of(assessment).with_due(due));
+        }
+        if self.detail == Detail::Venues {
             return Ok(());
         }
         let text = |layout| {
@@ -120,15 +122,20 @@ impl<'t> Judged<'t> {
             } else {
                 ""
             };
-            let usages = &self.usages;
+            let usages = match self.detail {
+                Detail::Venues => self.usages.as_slice(),
+                _ => &[],
+            };
             let text =
                 |layout| usage_text(usages, layout) + apart + &summary_text(counts, table, layout);
             self.findings.text(text, context)?;
         }
         let json = self.json.map(|json| json.to_json());
         let checks = self.checks.as_ref().map(FindingChecks::checks);
-        self.findings
-            .finish(json, self.rows.as_deref(), checks, context)?;
+        let rows = self.rows.as_deref().unwrap_or_default();
+        let (boards, venues) = (use_rows(&self.usages), venue_rows(&self.usages));
+        let sheets = [("checks", rows), ("boards", &boards), ("venues", &venues)];
+        self.findings.finish(json, &sheets, checks, context)?;
         Ok(self.ending)
     }
 }

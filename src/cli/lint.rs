@@ -163,6 +163,7 @@ impl Lint {
         let json = findings.json(|| lint_json(linted, &LintHead { on, threshold }));
         let checks = findings.checks(|| lint_checks(linted));
         let rows = findings.rows(|| lint_rows(linted));
-        findings.finish(json, rows.as_deref(), checks.as_ref(), context)
+        let rows = rows.as_deref().unwrap_or_default();
+        findings.finish(json, &[("findings", rows)], checks.as_ref(), context)
     }
 }

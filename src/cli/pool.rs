@@ -7,7 +7,7 @@ use ringrule::readings::{Sheet, pool, to_yaml};
 use ringrule::report::write_pooled;
 
 use super::context::{Context, Ending, Output, Stop, all_read};
-use super::sheet_format::{DecimalChoice, EncodingChoice, SheetFormat};
+use super::sheet_format::CsvChoice;
 
 /// Bring filled sheets of one board together into a board file.
 ///
@@ -36,13 +36,8 @@ pub(crate) struct PoolCommand {
     /// What to do where people disagree.
     #[arg(long, value_enum, default_value_t = Disagreement::Refuse, value_name = "WHAT")]
     disagreement: Disagreement,
-    /// What stands before the decimals in the sheets [default: as they say themselves].
-    #[arg(long, value_enum, value_name = "MARK")]
-    decimal: Option<DecimalChoice>,
     #[command(flatten)]
-    encoding: EncodingChoice,
-    #[command(flatten)]
-    format: SheetFormat,
+    csv: CsvChoice,
     #[command(flatten)]
     output: Output,
 }
@@ -87,8 +82,8 @@ impl PoolCommand {
     fn read(&self, context: &Context) -> Result<Vec<Sheet>, Stop> {
         let inputs = context.inputs();
         all_read(self.sheets.iter().map(|path| {
-            let source = inputs.csv(path, self.encoding.declared())?;
-            let format = self.format.csv(path, source.text(), self.decimal);
+            let source = inputs.csv(path, self.csv.encoding())?;
+            let format = self.csv.format(path, source.text());
             Sheet::read(source, format)
         }))
     }

@@ -39,7 +39,7 @@ pub(crate) struct ReportCommand {
     #[command(flatten)]
     table: TableChoice,
     /// Write the report to this file; its ending says as what: .txt, .html, .pdf,
-    /// .md or .json. May be given several times.
+    /// .md, .json, .csv or .xlsx. May be given several times.
     #[arg(long, short, value_name = "FILE")]
     output: Vec<PathBuf>,
     /// Write a report of its own for each board, `{id}` in the name standing for
@@ -128,11 +128,6 @@ impl ReportCommand {
     /// What is asked for, and as what; one report on standard output if no file is
     /// named.
     fn forms(&self) -> Result<Forms<'_>, Stop> {
-        if let Some(pattern) = self.each.iter().find(|each| !each.contains("{id}")) {
-            return Err(Stop::Said(format!(
-                "`{pattern}` would give every board the same file: put `{{id}}` into the name"
-            )));
-        }
         let whole = self.output.iter();
         let whole = whole.map(|path| Ok((Some(path.as_path()), by_ending(path, &ENDINGS)?)));
         let each = self.each.iter();

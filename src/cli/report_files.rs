@@ -1,10 +1,9 @@
 //! The files that a report is written to.
 
-use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
-use super::board_name::file_name;
-use super::context::OutputError;
+use super::board_name::each_path;
+use super::context::Stop;
 use ringrule::report::{BoardLine, ReportFormat, TextLayout};
 
 /// As what a file is written.
@@ -14,17 +13,20 @@ pub(super) enum Format {
     Pieces(ReportFormat),
     /// At once.
     Pdf,
+    /// At once, too: rows as a workbook.
+    Xlsx,
 }
 
 const TEXT: ReportFormat = ReportFormat::Text(TextLayout::new(TextLayout::MOST));
 
-pub(super) const ENDINGS: [(&str, Format); 6] = [
+pub(super) const ENDINGS: [(&str, Format); 7] = [
     ("txt", Format::Pieces(TEXT)),
     ("html", Format::Pieces(ReportFormat::Html)),
     ("pdf", Format::Pdf),
     ("md", Format::Pieces(ReportFormat::Markdown)),
     ("json", Format::Pieces(ReportFormat::Json)),
     ("csv", Format::Pieces(ReportFormat::Csv)),
+    ("xlsx", Format::Xlsx),
 ];
 
 /// What is asked for: the whole report, and a report on each board under names of
@@ -36,27 +38,18 @@ pub(super) struct Forms<'a> {
 
 impl Forms<'_> {
     /// Every result: first the whole reports, then board by board the files of its
-    /// own that each gets. Two boards may not share one.
-    pub(super) fn all(
-        &self,
-        lines: &[BoardLine],
-    ) -> Result<Vec<(Option<PathBuf>, Format)>, OutputError> {
+    /// own that each gets.
+    pub(super) fn all(&self, lines: &[BoardLine]) -> Result<Vec<(Option<PathBuf>, Format)>, Stop> {
         let whole = self.whole.iter();
         let whole = whole.map(|&(path, format)| (path.map(Path::to_owned), format));
         let mut all: Vec<_> = whole.collect();
-        let mut taken = BTreeSet::new();
-        for line in lines {
-            for (pattern, format) in &self.each {
-                let day = line.inspected.map(|day| day.to_string());
-                let day = day.as_deref().unwrap_or("undated");
-                let name = pattern.replace("{day}", day);
-                let path = PathBuf::from(name.replace("{id}", &file_name(&line.id)));
-                if !taken.insert(path.clone()) {
-                    let id = line.id.clone();
-                    return Err(OutputError::SharedId { path, id });
-                }
-                all.push((Some(path), *format));
-            }
+        let boards = || lines.iter().map(|line| (line.id.as_str(), line.inspected));
+        let each = self.each.iter();
+        let each = each.map(|&(pattern, format)| Ok((each_path(pattern, boards())?, format)));
+        let each = each.collect::<Result<Vec<_>, Stop>>()?;
+        for index in 0..lines.len() {
+            let own = each.iter();
+            all.extend(own.map(|(paths, format)| (paths.get(index).cloned(), *format)));
         }
         Ok(all)
     }

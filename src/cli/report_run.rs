@@ -41,7 +41,7 @@ impl Run<'_> {
         let (whole, own) = results.all().split_at(forms.whole.len());
         let pieces = whole.iter().filter_map(|(claim, format)| match format {
             Format::Pieces(format) => Some((claim.as_ref(), *format)),
-            Format::Pdf => None,
+            Format::Pdf | Format::Xlsx => None,
         });
         let pieces: Vec<_> = pieces.collect();
         let bar = results.progress(self.boards.len());
@@ -88,9 +88,13 @@ impl Run<'_> {
         for &(claim, format) in &pieces {
             context.put(claim, self.report.closing(format).as_bytes())?;
         }
-        for (claim, _) in whole.iter().filter(|(_, format)| *format == Format::Pdf) {
+        for (claim, format) in whole {
             let boards = self.boards.iter().map(|board| self.judge.judge(board));
-            let (bytes, missing) = self.pdf(self.report, boards)?;
+            let (bytes, missing) = match format {
+                Format::Pieces(_) => continue,
+                Format::Pdf => self.pdf(self.report, boards)?,
+                Format::Xlsx => workbook(self.report, boards)?,
+            };
             context.put(claim.as_ref(), &bytes)?;
             unprinted.extend(missing);
         }
@@ -107,8 +111,11 @@ impl Run<'_> {
         format: Format,
         assessment: &Assessment<'_>,
     ) -> Result<Made, Stop> {
-        let Format::Pieces(format) = format else {
-            return self.pdf(report, std::iter::once(assessment.clone()));
+        let one = std::iter::once(assessment.clone());
+        let format = match format {
+            Format::Pieces(format) => format,
+            Format::Pdf => return self.pdf(report, one),
+            Format::Xlsx => return workbook(report, one),
         };
         let lines = report.lines().iter();
         let board = lines.map(|line| report.board(format, line, assessment));
@@ -126,4 +133,12 @@ impl Run<'_> {
         let pdf = pdf.map_err(Stop::said)?;
         Ok((pdf.bytes, pdf.missing))
     }
+}
+
+fn workbook<'b>(
+    report: &Compliance<'_>,
+    boards: impl Iterator<Item = Assessment<'b>>,
+) -> Result<Made, Stop> {
+    let bytes = report.workbook(boards).map_err(Stop::said)?;
+    Ok((bytes, BTreeSet::new()))
 }

@@ -13,13 +13,19 @@ pub(crate) struct SheetFormat {
     separator: Option<SeparatorChoice>,
 }
 
-/// In which characters a CSV file is written.
+/// How a CSV file that is read is written, as far as it does not say so itself.
 #[derive(Debug, Args)]
-pub(crate) struct EncodingChoice {
+pub(crate) struct CsvChoice {
+    /// What stands before the decimals of numbers that are written as text [default: as the
+    /// file itself says].
+    #[arg(long, value_enum, value_name = "MARK")]
+    decimal: Option<DecimalChoice>,
     /// The characters of a CSV file that is not UTF-8 and does not begin with the mark
     /// of UTF-16.
     #[arg(long, value_enum, value_name = "NAME")]
     encoding: Option<EncodingName>,
+    #[command(flatten)]
+    sheet: SheetFormat,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -30,15 +36,6 @@ enum EncodingName {
     Windows1252,
 }
 
-impl EncodingChoice {
-    pub(crate) fn declared(&self) -> Option<Encoding> {
-        self.encoding.map(|name| match name {
-            EncodingName::Utf8 => Encoding::Utf8,
-            EncodingName::Windows1252 => Encoding::Windows1252,
-        })
-    }
-}
-
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 enum SeparatorChoice {
     Comma,
@@ -47,7 +44,7 @@ enum SeparatorChoice {
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(crate) enum DecimalChoice {
+enum DecimalChoice {
     Point,
     Comma,
 }
@@ -71,20 +68,33 @@ impl SheetFormat {
             Some(SeparatorChoice::Tab) => Separator::Tab,
         }
     }
+}
+
+impl CsvChoice {
+    pub(crate) fn encoding(&self) -> Option<Encoding> {
+        self.encoding.map(|name| match name {
+            EncodingName::Utf8 => Encoding::Utf8,
+            EncodingName::Windows1252 => Encoding::Windows1252,
+        })
+    }
+
+    pub(crate) fn decimal(&self) -> Option<DecimalMark> {
+        self.decimal.map(DecimalMark::from)
+    }
 
     /// How a file is written: as is declared, else as it says itself.
-    pub(crate) fn csv(&self, file: &Path, text: &str, decimal: Option<DecimalChoice>) -> CsvFormat {
+    pub(crate) fn format(&self, file: &Path, text: &str) -> CsvFormat {
         let told = CsvFormat::told(text);
         let separator = match told {
-            Some(told) if self.separator.is_none() => told.separator,
-            _ => self.separator(Some(file)),
+            Some(told) if self.sheet.separator.is_none() => told.separator,
+            _ => self.sheet.separator(Some(file)),
         };
         // What was told of decimals holds for the separator that was told.
         let told = told.filter(|told| told.separator == separator);
-        let decimal = decimal.map(DecimalMark::from);
         CsvFormat {
             separator,
-            decimal: decimal
+            decimal: self
+                .decimal()
                 .or(told.map(|told| told.decimal))
                 .unwrap_or_default(),
         }

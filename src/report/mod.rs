@@ -26,11 +26,15 @@ pub use page::TextLayout;
 #[cfg(feature = "pdf")]
 pub use page::{PaperSize, Pdf, PdfError};
 pub use records::comparison::{ComparisonReport, shape as comparison_shape};
+pub use records::comparison_rows::comparison_rows;
 pub use records::findings::{FindingsReport, shape as findings_shape};
 pub use records::history::{history_json, history_rows, shape as history_shape};
 pub use records::lint_records::{LintHead, lint_json, shape as lint_shape};
 pub use records::report::shape as report_shape;
 pub use records::rows::{check_heads, check_rows, invalid_rows, lint_rows};
+pub use records::use_rows::{use_rows, venue_rows};
+#[cfg(feature = "workbook")]
+pub use records::workbook::{WorkbookError, results_workbook};
 #[cfg(feature = "workbook")]
 pub use says::blank_workbook::{BlankError, BlankHead, blank_workbook};
 pub use says::board_text::{Detail, board_text};
@@ -49,7 +53,7 @@ pub use says::pool_text::write_pooled;
 pub use says::rule_pages::{rule_list, rule_page, rules_markdown, structure_page};
 pub use says::summary_text::{Counts, summary_text};
 pub use says::usage::{Usage, usage_text};
-pub use says::worksheet::{SheetHead, worksheet_csv, worksheet_html};
+pub use says::worksheet::{PlannedSheet, SheetHead, worksheet_csv, worksheet_html};
 #[cfg(feature = "pdf")]
 pub use says::{comparison::comparison_pdf, worksheet::worksheet_pdf};
 pub use style::Style;

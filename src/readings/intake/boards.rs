@@ -5,8 +5,9 @@ use std::sync::Arc;
 use super::columns::FactColumn;
 use super::options::IntakeOptions;
 use super::rows::{ReadRow, RowReadings};
-use crate::board::{Bearing, BoardFile, Edge, Mounting, Profile};
+use crate::board::{Bearing, Edge, Mounting, Profile};
 use crate::document::{Fault, InvalidFile, Located, Problem, Problems, Source, Span};
+use crate::readings::board_file::to_yaml;
 use crate::readings::item::Item;
 use crate::readings::plan::plan;
 use crate::readings::pool::pool;
@@ -20,8 +21,8 @@ use crate::units::Instrument;
 pub struct TakenBoard {
     /// Its id.
     pub id: String,
-    /// Its new file.
-    pub file: BoardFile,
+    /// Its new file, as YAML: a hundredth of what it takes up as data.
+    pub text: String,
     /// What its rows come to where people disagree. Of others nothing is kept: there
     /// may be thousands.
     pub disputed: Option<Box<Pooled>>,
@@ -120,9 +121,10 @@ impl Group {
                 Ok(mut pooled) => {
                     self.identify(&mut pooled, &shared, made);
                     let is_disputed = pooled.disputed().next().is_some();
-                    outcome.board = Some(TakenBoard {
+                    // A file of plain values can always be written.
+                    outcome.board = to_yaml(&pooled.file, options.note).map(|text| TakenBoard {
                         id: self.id.clone(),
-                        file: std::mem::take(&mut pooled.file),
+                        text,
                         disputed: is_disputed.then(|| Box::new(pooled)),
                     });
                 }

@@ -14,4 +14,6 @@ pub struct IntakeOptions<'t> {
     pub serial_days: bool,
     /// The table whose edges hold for columns that name none.
     pub table: Option<&'t Table>,
+    /// What a comment at the head of each board file says, such as where it is from.
+    pub note: &'t str,
 }

@@ -25,6 +25,7 @@ macro_rules! records {
 mod band;
 pub(in crate::report) mod board;
 pub(in crate::report) mod comparison;
+pub(in crate::report) mod comparison_rows;
 pub(in crate::report) mod diagnostic;
 pub(in crate::report) mod findings;
 pub(in crate::report) mod history;
@@ -33,7 +34,10 @@ pub(in crate::report) mod lint_records;
 mod people;
 pub(in crate::report) mod report;
 pub(in crate::report) mod rows;
+pub(in crate::report) mod use_rows;
 mod words;
+#[cfg(feature = "workbook")]
+pub(in crate::report) mod workbook;
 
 use std::borrow::Cow;
 

@@ -16,18 +16,22 @@ const HANG: usize = 4;
 /// boards keeps one for each.
 #[derive(Clone, Debug)]
 pub struct Usage {
-    pub(super) verdict: Verdict,
-    pub(super) id: String,
-    pub(super) venue: Option<String>,
+    pub(in crate::report) verdict: Verdict,
+    pub(in crate::report) id: String,
+    pub(in crate::report) venue: Option<String>,
     /// Where in the venue, or what people call it.
-    pub(super) position: Option<String>,
+    pub(in crate::report) position: Option<String>,
     /// What speaks most against it, in one line.
-    pub(super) reason: Option<String>,
+    pub(in crate::report) reason: Option<String>,
     /// How long its inspection is valid, where settings say.
     due: Option<Due>,
 }
 
 impl Usage {
+    pub(in crate::report) const GOOD: &str = "may be used";
+    pub(in crate::report) const BAD: &str = "may not be used";
+    pub(in crate::report) const AGAIN: &str = "measure again";
+
     /// What the evening needs to know of a board.
     pub fn of(assessment: &Assessment<'_>) -> Self {
         let board = assessment.board;
@@ -52,7 +56,7 @@ impl Usage {
     }
 
     /// What speaks against it, and whether it is due.
-    pub(super) fn remarks(&self) -> Option<String> {
+    pub(in crate::report) fn remarks(&self) -> Option<String> {
         let due = self.due.and_then(|due| match due.state {
             DueState::Valid => None,
             DueState::Due => Some(format!("due: its inspection is valid until {}", due.until)),
@@ -68,7 +72,7 @@ impl Usage {
         }
     }
 
-    pub(super) const fn due(&self) -> Option<Due> {
+    pub(in crate::report) const fn due(&self) -> Option<Due> {
         self.due
     }
 
@@ -76,20 +80,20 @@ impl Usage {
         self.due.is_some_and(|due| due.state == DueState::Overdue)
     }
 
-    pub(super) fn words(&self) -> &'static str {
+    pub(in crate::report) fn words(&self) -> &'static str {
         match self.verdict {
             // An inspection that is no longer valid says nothing.
-            Verdict::Conforms if self.is_overdue() => "measure again",
-            Verdict::Conforms => "may be used",
-            Verdict::DoesNotConform => "may not be used",
-            Verdict::Inconclusive => "measure again",
+            Verdict::Conforms if self.is_overdue() => Self::AGAIN,
+            Verdict::Conforms => Self::GOOD,
+            Verdict::DoesNotConform => Self::BAD,
+            Verdict::Inconclusive => Self::AGAIN,
         }
     }
 }
 
 /// Boards by venue, in the order in which each venue is met first; those without
 /// a venue come last.
-pub(super) fn by_venue<'u>(
+pub(in crate::report) fn by_venue<'u>(
     all: impl IntoIterator<Item = &'u Usage>,
 ) -> Vec<(Option<&'u str>, Vec<&'u Usage>)> {
     let mut venues: Vec<(Option<&str>, Vec<&Usage>)> = Vec::new();

@@ -10,6 +10,7 @@ use crate::report::page::{self, Block, Column, ColumnKind, Fact, Grid, Part, Row
 #[cfg(feature = "pdf")]
 use crate::report::page::{PaperSize, Pdf, PdfError, PdfHead};
 use crate::table::{Extent, Table};
+use crate::units::{Instrument, Length};
 
 /// What heads a sheet.
 #[derive(Clone, Copy, Debug)]
@@ -24,34 +25,50 @@ pub struct SheetHead<'a> {
     pub profile: Profile,
     /// The table that the sheet is made for.
     pub table: &'a Table,
+    /// Who will take the readings, if known.
+    pub inspector: Option<&'a str>,
+    /// What with, if known.
+    pub instrument: Option<&'a Instrument>,
 }
+
+/// A sheet: its head and what has to be measured.
+pub type PlannedSheet<'a> = (SheetHead<'a>, Vec<PlannedItem>);
 
 impl SheetHead<'_> {
     /// The rows about the whole: the word in the file, what it is, its value.
     fn facts(&self) -> [(&'static str, &'static str, String); 10] {
         let known = |text: Option<&str>| text.unwrap_or_default().to_owned();
+        let with = self.instrument;
+        let length = |of: Option<Length>| of.map(|of| format!("{} mm", of.as_mm()));
+        let resolution = length(with.and_then(|with| with.resolution));
+        let error = length(with.and_then(|with| with.max_error));
+        let calibrated = with.and_then(|with| with.calibrated);
         [
             ("board", "the id on the board", known(self.board)),
             ("name", "where it hangs", known(self.name)),
             ("mounting", "staples or embedded", self.mounting.to_string()),
             ("profile", "round or strip", self.profile.to_string()),
-            ("inspector", "who takes the readings", String::new()),
+            ("inspector", "who takes the readings", known(self.inspector)),
             ("date", "the day, such as 2026-11-14", String::new()),
-            ("instrument", "what it is, and which one", String::new()),
+            (
+                "instrument",
+                "what it is, and which one",
+                known(with.and_then(|with| with.name.as_deref())),
+            ),
             (
                 "resolution",
                 "the step of its display, with unit",
-                String::new(),
+                resolution.unwrap_or_default(),
             ),
             (
                 "max error",
                 "its permissible error, with unit",
-                String::new(),
+                error.unwrap_or_default(),
             ),
             (
                 "calibrated",
                 "the day of its last calibration",
-                String::new(),
+                calibrated.map(|day| day.to_string()).unwrap_or_default(),
             ),
         ]
     }
@@ -167,39 +184,55 @@ pub fn worksheet_csv(head: &SheetHead<'_>, rows: &[PlannedItem], separator: Sepa
 ///     mounting: Mounting::Staples,
 ///     profile: Profile::Round,
 ///     table: &table,
+///     inspector: Some("A. Ashdown"),
+///     instrument: None,
 /// };
-/// let rows = plan(&table, head.mounting, head.profile);
-/// assert!(worksheet_html(&head, &rows).contains("Inspection sheet for board FL-99"));
+/// let sheets = [(head, plan(&table, head.mounting, head.profile))];
+/// assert!(worksheet_html(&sheets).contains("Inspection sheet for board FL-99"));
 /// # #[cfg(feature = "pdf")]
 /// # {
 /// use ringrule::report::{PaperSize, worksheet_pdf};
 ///
-/// let pdf = worksheet_pdf(&head, &rows, PaperSize::A4, Vec::new())?;
+/// let pdf = worksheet_pdf(&sheets, PaperSize::A4, Vec::new())?;
 /// assert!(pdf.bytes.starts_with(b"%PDF"));
 /// # }
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-pub fn worksheet_html(head: &SheetHead<'_>, rows: &[PlannedItem]) -> String {
-    let part = part(head, rows);
-    page::html(&format!("Inspection sheet: {}", part.foot), &part, true)
+pub fn worksheet_html(sheets: &[PlannedSheet<'_>]) -> String {
+    let parts = parts(sheets);
+    let title = match parts.as_slice() {
+        [one] => format!("Inspection sheet: {}", one.foot),
+        _ => "Inspection sheets".to_owned(),
+    };
+    let parts: String = parts.iter().map(page::html_part).collect();
+    page::html_opening(&title, true) + &parts + &page::html_closing()
 }
 
-/// The sheet as a PDF to print, across the paper; `fonts` are font files for
+/// The sheets as a PDF to print, across the paper; `fonts` are font files for
 /// characters that our own font does not have. Needs the feature `pdf`.
 #[cfg(feature = "pdf")]
 pub fn worksheet_pdf(
-    head: &SheetHead<'_>,
-    rows: &[PlannedItem],
+    sheets: &[PlannedSheet<'_>],
     paper: PaperSize,
     fonts: Vec<Vec<u8>>,
 ) -> Result<Pdf, PdfError> {
-    let part = part(head, rows);
+    let parts = parts(sheets);
+    let own = parts.first().map(|part| PdfHead::of(part, paper, fonts));
     let head = PdfHead {
-        subject: Some(head.table.title.clone()),
+        subject: sheets.first().map(|(head, _)| head.table.title.clone()),
         landscape: true,
-        ..PdfHead::of(&part, paper, fonts)
+        ..own.unwrap_or_default()
     };
-    page::pdf(&head, [part].into_iter())
+    page::pdf(&head, parts.into_iter())
+}
+
+fn parts(sheets: &[PlannedSheet<'_>]) -> Vec<Part> {
+    let sheets = sheets.iter().enumerate();
+    let part = |(index, (head, rows)): (usize, &PlannedSheet<'_>)| Part {
+        anchor: format!("worksheet-{}", index + 1),
+        ..part(head, rows)
+    };
+    sheets.map(part).collect()
 }
 
 fn part(head: &SheetHead<'_>, rows: &[PlannedItem]) -> Part {
@@ -209,7 +242,7 @@ fn part(head: &SheetHead<'_>, rows: &[PlannedItem]) -> Part {
     };
     let source = format!("For {}; source: {}.", head.table.title, head.table.source);
     Part {
-        anchor: "worksheet".to_owned(),
+        anchor: String::new(),
         title,
         kicker: "To fill in by hand".to_owned(),
         foot: head.board.unwrap_or(&head.table.title).to_owned(),

@@ -19,6 +19,10 @@ use crate::report::draw;
 use crate::report::page::{self, Part, TextLayout};
 #[cfg(feature = "pdf")]
 use crate::report::page::{PaperSize, Pdf, PdfError, PdfHead};
+#[cfg(feature = "workbook")]
+use crate::report::records::use_rows::{use_rows, venue_rows};
+#[cfg(feature = "workbook")]
+use crate::report::records::workbook::{WorkbookError, results_workbook};
 use crate::report::records::{report as json, rows};
 use crate::table::Table;
 
@@ -217,6 +221,24 @@ impl<'a> Compliance<'a> {
             ReportFormat::Text(_) | ReportFormat::Markdown | ReportFormat::Csv => String::new(),
             ReportFormat::Json => json::closing(!self.lines.is_empty()),
         }
+    }
+
+    /// The checks, the boards and the venues as sheets of a workbook. `boards` are
+    /// the boards that were added, in the same order. Needs the feature `workbook`.
+    #[cfg(feature = "workbook")]
+    pub fn workbook<'b>(
+        &self,
+        boards: impl Iterator<Item = Assessment<'b>>,
+    ) -> Result<Vec<u8>, WorkbookError> {
+        let checks = boards.map(|assessment| rows::check_rows(&assessment));
+        let checks = self.opening(ReportFormat::Csv) + &checks.collect::<String>();
+        let usages: Vec<_> = self.lines.iter().map(|line| line.usage.clone()).collect();
+        let (boards, venues) = (use_rows(&usages), venue_rows(&usages));
+        results_workbook(&[
+            ("checks", &checks),
+            ("boards", &boards),
+            ("venues", &venues),
+        ])
     }
 
     /// The whole report as a PDF. `boards` are the boards that were added, in

@@ -1,0 +1,114 @@
+//! A comparison as rows for spreadsheets: one figure a row.
+
+use serde::Serialize;
+
+use super::rows::{Words, written};
+use crate::comparison::{ByMetal, Comparison};
+use crate::report::says::comparison::words::route_name;
+
+/// A figure. The names of the fields are the heads of the columns.
+#[derive(Serialize)]
+struct FigureRow {
+    board: Words,
+    file: Words,
+    /// The board that it is compared with; empty for a figure of the board itself.
+    against: Option<Words>,
+    figure: &'static str,
+    /// The band, the route or the average.
+    of: Words,
+    /// By which rule: areas alone, or a player's spread with metal as set, all of it
+    /// lost or all of it glancing.
+    by: &'static str,
+    unit: &'static str,
+    value: Option<f64>,
+    expanded_uncertainty: Option<f64>,
+}
+
+/// A row for each area, odds and average of a comparison, under their heads. A
+/// figure that no number can give, such as the odds of what is next to impossible,
+/// has none.
+pub fn comparison_rows(comparison: &Comparison) -> String {
+    let mut rows = Vec::new();
+    let first = comparison.boards.first().map(|board| &board.label);
+    for board in &comparison.boards {
+        for band in &board.bands {
+            rows.push(FigureRow {
+                board: Words::of(&board.label),
+                file: Words::of(&board.file),
+                against: None,
+                figure: "free area",
+                of: Words::of(band.band.name()),
+                by: "area",
+                unit: "mm²",
+                value: Some(band.free_mm2),
+                expanded_uncertainty: band.expanded_uncertainty_mm2,
+            });
+        }
+    }
+    for difference in &comparison.differences {
+        let Some(board) = comparison.boards.get(difference.board) else {
+            continue;
+        };
+        let row = |figure, of: &str, by, unit, value: Option<f64>| FigureRow {
+            board: Words::of(&board.label),
+            file: Words::of(&board.file),
+            against: first.map(Words::of),
+            figure,
+            of: Words::of(of),
+            by,
+            unit,
+            value,
+            expanded_uncertainty: None,
+        };
+        for band in &difference.bands {
+            let value = Some(band.difference_percent);
+            rows.push(FigureRow {
+                expanded_uncertainty: band.expanded_uncertainty_percent,
+                ..row("area difference", band.band.name(), "area", "%", value)
+            });
+        }
+        for target in &difference.targets {
+            let name = target.band.name();
+            rows.push(row("times harder", name, "area", "", target.harder_by_area));
+            let harder = by_metal(&target.harder_by_spread);
+            rows.extend(harder.map(|(by, value)| row("times harder", name, by, "", *value)));
+            let here = by_metal(&target.probability);
+            rows.extend(here.map(|(by, value)| row("probability", name, by, "", Some(*value))));
+        }
+        for route in &difference.routes {
+            let name = route.name.map(route_name);
+            let name = name.unwrap_or_else(|| route.route.to_string());
+            rows.push(row("times harder", &name, "area", "", route.harder_by_area));
+            let harder = by_metal(&route.harder_by_spread);
+            rows.extend(harder.map(|(by, value)| row("times harder", &name, by, "", *value)));
+            let one_in = by_metal(&route.one_in);
+            rows.extend(one_in.map(|(by, value)| row("one try in", &name, by, "", *value)));
+        }
+        for average in &difference.averages.rows {
+            let name = average.average.to_string();
+            let worth = "an average on the other board is here";
+            let back = "an average here is on the other board";
+            let here = by_metal(&average.from_first);
+            rows.extend(here.map(|(by, value)| row(worth, &name, by, "points", *value)));
+            rows.push(row(
+                worth,
+                &name,
+                "area",
+                "points",
+                average.from_first_simply,
+            ));
+            let there = by_metal(&average.to_first);
+            rows.extend(there.map(|(by, value)| row(back, &name, by, "points", *value)));
+            rows.push(row(back, &name, "area", "points", average.to_first_simply));
+        }
+    }
+    written(rows, true)
+}
+
+fn by_metal<T>(of: &ByMetal<T>) -> [(&'static str, &T); 3] {
+    [
+        ("spread, metal as set", &of.chosen),
+        ("spread, metal all lost", &of.lost),
+        ("spread, metal all glancing", &of.glances),
+    ]
+}
