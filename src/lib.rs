@@ -56,6 +56,7 @@ mod fixtures;
 pub mod geometry;
 pub mod history;
 pub mod lint;
+pub mod lot;
 pub mod measurement;
 pub mod play;
 pub mod points;
