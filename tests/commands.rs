@@ -263,6 +263,7 @@ fn help_texts() {
         ("help", &["--help"][..]),
         ("help-validate", &["validate", "--help"][..]),
         ("help-schema", &["schema", "--help"][..]),
+        ("help-lot", &["lot", "--help"][..]),
     ] {
         insta::assert_snapshot!(name, transcript(&ringrule(arguments)));
     }

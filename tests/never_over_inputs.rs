@@ -24,6 +24,8 @@ fn no_command_writes_over_a_table_that_another_extends() {
         format!("draw {BOARD} {table} -o tables/wdf.svg --overwrite"),
         format!("validate {BOARD} {table} --also tables/wdf.json --overwrite"),
         format!("validate {BOARD} {table} --also tables/../tables/wdf.json --overwrite"),
+        format!("lot boards {table} -o tables/wdf.json --overwrite"),
+        format!("lot boards {table} -o x.txt --also tables/wdf.json --overwrite"),
         "lint tables --also tables/wdf.json --overwrite".to_owned(),
         "lint tables/fenwick-lane.yaml --also tables/wdf.json --overwrite".to_owned(),
         format!("report {BOARD} {table} -o tables/wdf.json --overwrite"),
@@ -83,6 +85,7 @@ fn events_fonts_throws_boards_sheets_and_points_are_inputs() {
         "compare boards/01-round-to-rule.yaml boards/02-strip-to-rule.yaml \
          --throws throws.txt --at T20 -o throws.txt --overwrite"
             .to_owned(),
+        format!("lot boards {table} --format text -o {BOARD} --overwrite"),
         "compare boards/01-round-to-rule.yaml boards/02-strip-to-rule.yaml \
          --format text -o boards/02-strip-to-rule.yaml --overwrite"
             .to_owned(),

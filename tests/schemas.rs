@@ -17,6 +17,7 @@ const SCHEMAS: [(&str, &str); 8] = [
     ("comparison", "specs/comparison.schema.json"),
     ("history", "specs/history.schema.json"),
     ("lint", "specs/lint.schema.json"),
+    ("lot", "specs/lot.schema.json"),
 ];
 
 fn committed(path: &str) -> String {
@@ -114,6 +115,14 @@ fn printed_json_meets_its_own_schema() {
     ];
     let wdf = ["--table", "tolerances/wdf.yaml", "--format", "json"];
     meets("comparison", &[&boards[..], &wdf].concat());
+    meets(
+        "lot",
+        &[
+            &["lot", "specs/demo", "--format", "json"][..],
+            &["--table", "wdf"],
+        ]
+        .concat(),
+    );
     meets(
         "lint",
         &["lint", "specs/demo", "specs/broken", "--format", "json"],

@@ -12,6 +12,7 @@ mod history;
 mod intake;
 mod judged;
 mod lint;
+mod lot;
 mod pdf_choice;
 mod player_choice;
 mod pool;
@@ -72,6 +73,8 @@ enum Command {
     Compare(compare::Compare),
     /// Say what has changed since boards were inspected before, and which are due.
     History(history::HistoryCommand),
+    /// Say whether the process that made a run of boards is stable and capable.
+    Lot(lot::LotCommand),
     /// Draw a board and a section through its rings, with its deviations.
     Draw(draw::Draw),
     /// Make a blank inspection sheet for a board and a table.
@@ -114,6 +117,7 @@ pub(crate) fn run(arguments: &Arguments) -> Ending {
         Command::Rules(command) => command.run(&mut context),
         Command::Compare(command) => command.run(&mut context),
         Command::History(command) => command.run(&mut context),
+        Command::Lot(command) => command.run(&mut context),
         Command::Draw(command) => command.run(&mut context),
         Command::Worksheet(command) => command.run(&mut context),
         Command::Pool(command) => command.run(&mut context),

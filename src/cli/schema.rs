@@ -15,7 +15,7 @@ use super::context::{Context, Ending};
 pub(crate) struct SchemaCommand {
     /// The format: of board files, tolerance tables, event files and settings files, or of the
     /// JSON of `validate` (findings), `report`, `compare` (comparison),
-    /// `history` and `lint`.
+    /// `history`, `lint` and `lot`.
     #[arg(value_enum)]
     format: Format,
 }
@@ -31,6 +31,7 @@ enum Format {
     Comparison,
     History,
     Lint,
+    Lot,
 }
 
 impl SchemaCommand {
@@ -45,6 +46,7 @@ impl SchemaCommand {
             Format::Comparison => report::comparison_shape(),
             Format::History => report::history_shape(),
             Format::Lint => report::lint_shape(),
+            Format::Lot => report::lot_shape(),
         };
         context.report(&shape.to_text());
         Ending::Good

@@ -30,6 +30,8 @@ pub use records::comparison_rows::comparison_rows;
 pub use records::findings::{FindingsReport, shape as findings_shape};
 pub use records::history::{history_json, history_rows, shape as history_shape};
 pub use records::lint_records::{LintHead, lint_json, shape as lint_shape};
+pub use records::lot::{LotReport, shape as lot_shape};
+pub use records::lot_rows::lot_rows;
 pub use records::report::shape as report_shape;
 pub use records::rows::{check_heads, check_rows, invalid_rows, lint_rows};
 pub use records::use_rows::{use_rows, venue_rows};
@@ -49,11 +51,12 @@ pub use says::history::history_pdf;
 pub use says::history::{ChangesShown, history_html, history_markdown, history_text};
 #[cfg(feature = "cli")]
 pub use says::lint_text::lint_text;
+pub use says::lot::{lot_html, lot_markdown, lot_text};
 pub use says::pool_text::write_pooled;
 pub use says::rule_pages::{rule_list, rule_page, rules_markdown, structure_page};
 pub use says::summary_text::{Counts, summary_text};
 pub use says::usage::{Usage, usage_text};
 pub use says::worksheet::{PlannedSheet, SheetHead, worksheet_csv, worksheet_html};
 #[cfg(feature = "pdf")]
-pub use says::{comparison::comparison_pdf, worksheet::worksheet_pdf};
+pub use says::{comparison::comparison_pdf, lot::lot_pdf, worksheet::worksheet_pdf};
 pub use style::Style;

@@ -10,6 +10,7 @@
 pub(crate) mod fill;
 pub(crate) mod independent;
 pub(crate) mod league;
+pub(crate) mod production;
 pub(crate) mod scan;
 pub(crate) mod sheets;
 pub(crate) mod uneven;

@@ -1,9 +1,11 @@
 //! Drawings as SVG: pieces and look, shared by every report.
 
 mod board;
+pub(in crate::report) mod control;
 #[cfg(all(feature = "draw", feature = "workbook"))]
 mod edges;
 pub(in crate::report) mod face;
+mod frame;
 pub(in crate::report) mod hatch;
 mod key;
 pub(in crate::report) mod labels;

@@ -12,6 +12,7 @@ pub(in crate::report) mod history;
 pub(in crate::report) mod judged;
 #[cfg(feature = "cli")]
 pub(in crate::report) mod lint_text;
+pub(in crate::report) mod lot;
 pub(in crate::report) mod people;
 pub(in crate::report) mod phrases;
 pub(in crate::report) mod pool_text;

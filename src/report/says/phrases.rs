@@ -34,15 +34,23 @@ pub(in crate::report) fn count(number: usize, one: &str, more: &str) -> String {
 
 /// A limit's name, and the part where it has several.
 pub(in crate::report) fn key(finding: &LimitFinding<'_>) -> String {
-    let name = &finding.limit.name;
-    let part = finding.part.map(|part| format!("{name}/{}", part.name()));
-    part.unwrap_or_else(|| name.clone())
+    key_of(finding.limit, finding.part)
+}
+
+/// The same of a limit and a part of it.
+pub(in crate::report) fn key_of(limit: &Limit, part: Option<WirePart>) -> String {
+    let part = part.map(|part| format!("{}/{}", limit.name, part.name()));
+    part.unwrap_or_else(|| limit.name.clone())
 }
 
 /// A limit's measurand with its part and its edge: the same on every board.
 pub(in crate::report) fn check(finding: &LimitFinding<'_>) -> String {
-    let limit = finding.limit;
-    let name = match finding.part {
+    check_of(finding.limit, finding.part)
+}
+
+/// The same of a limit and a part of it.
+pub(in crate::report) fn check_of(limit: &Limit, part: Option<WirePart>) -> String {
+    let name = match part {
         Some(WirePart::Ring(ring)) if limit.measurand.is_of_a_ring() => {
             format!("{ring}, {}", limit.measurand)
         }
