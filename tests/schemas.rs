@@ -8,7 +8,7 @@ use common::{ringrule, root};
 /// Formats of files that people write; the others are printed.
 const FILES: [&str; 3] = ["board", "table", "event"];
 
-const SCHEMAS: [(&str, &str); 8] = [
+const SCHEMAS: [(&str, &str); 9] = [
     ("board", "specs/board.schema.json"),
     ("table", "tolerances/table.schema.json"),
     ("event", "specs/event.schema.json"),
