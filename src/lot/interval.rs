@@ -70,7 +70,8 @@ fn bisect_to((mut low, mut high): (f64, f64), width: f64, is_true: impl Fn(f64) 
 ///
 /// let process = Process { count: 200, mean: 16.0, deviation: 2.0, noise: 0.0 };
 /// let (lower, upper) = cpk_interval(&process, Some(8.0), Some(20.0), 0.95);
-/// assert!((lower - 0.590).abs() < 0.002 && (upper.unwrap() - 0.743).abs() < 0.002);
+/// // NIST/SEMATECH e-Handbook, 6.1.6, approximately: 0.6667 ± 1.96·√(1/(9n) + Cpk²/(2(n − 1))).
+/// assert!((lower - 0.5865).abs() < 0.003 && (upper.unwrap() - 0.7468).abs() < 0.003);
 /// ```
 pub fn cpk_interval(
     process: &Process,
