@@ -201,7 +201,7 @@ fn the_latest_inspection_decides_everywhere() {
     assert!(league.path("each/FL-22-2026-10-03.md").exists());
     let page = league.text("each/FL-22-2026-10-03.md");
     assert!(
-        page.contains("The inspection before was on 2025-10-04"),
+        page.contains("since the inspection before: 3 checks beyond uncertainty (on 2025-10-04)"),
         "{page}"
     );
     assert!(page.contains("3 checks beyond uncertainty"), "{page}");

@@ -341,7 +341,12 @@ fn a_dispute_goes_with_the_board_wherever_it_is_judged() {
                  B. Birch 7.810 mm (4 readings); p < 0.001";
     assert!(said.contains(words), "{said}");
     assert!(said.contains("U is ± 0.23 mm, 5.7 times"), "{said}");
-    let said = text(&["report", &file, "--table", WDF, "--format", "text"], 0);
+    let said = text(
+        &[
+            "report", &file, "--table", WDF, "--format", "text", "--detail", "full",
+        ],
+        0,
+    );
     assert!(
         said.contains("people disagree on the direct treble width"),
         "{said}"

@@ -23,7 +23,8 @@ fn report(arguments: &[&str]) -> std::process::Output {
 }
 
 fn printed(format: &str, boards: &[&str]) -> String {
-    let output = report(&[boards, &["--format", format]].concat());
+    let full = ["--format", format, "--detail", "full"];
+    let output = report(&[boards, full.as_slice()].concat());
     assert_eq!(output.status.code(), Some(0), "{}", transcript(&output));
     String::from_utf8(output.stdout).expect("text")
 }
@@ -168,6 +169,8 @@ fn several_files_from_one_run_and_the_same_bytes_again() {
         let file = |name: &str| text(&folder.path().join(name));
         let [html, pdf, md, json, txt] = ["r.html", "r.pdf", "r.md", "r.json", "r.txt"].map(file);
         let output = report(&[
+            "--detail",
+            "full",
             "specs/demo",
             "-o",
             &html,
@@ -216,7 +219,15 @@ fn each_board_has_a_report_of_its_own() {
     let folder = folder();
     let html = text(&folder.path().join("{id}.html"));
     let pdf = text(&folder.path().join("{id}.pdf"));
-    let output = report(&["specs/demo", "--each", &html, "--each", &pdf]);
+    let output = report(&[
+        "--detail",
+        "full",
+        "specs/demo",
+        "--each",
+        &html,
+        "--each",
+        &pdf,
+    ]);
     assert_eq!(output.status.code(), Some(0), "{}", transcript(&output));
     let count = std::fs::read_dir(folder.path()).expect("there").count();
     assert_eq!(count, 28);
@@ -353,4 +364,69 @@ fn a_band_in_doubt_is_worse_than_a_larger_deviation_that_conforms() {
         row.contains("inconclusive") && row.ends_with("| ? treble -1.8 % |"),
         "{row}"
     );
+}
+
+/// The pages of a PDF, by the numbers at their feet.
+fn pages(path: &Path) -> usize {
+    let bytes = std::fs::read(path).expect("read");
+    // Each page is an object of this type; the tree of pages is of another.
+    let is_page = |window: &&[u8]| *window == b"/Type/Page/";
+    bytes.windows(11).filter(is_page).count()
+}
+
+#[test]
+fn a_report_is_as_long_as_it_is_asked_to_be() {
+    let folder = folder();
+    let page = |detail: &str| {
+        let path = folder.path().join(format!("{detail}.md"));
+        let file = text(&path);
+        let output = report(&["specs/demo", "--detail", detail, "-o", &file]);
+        assert_eq!(
+            output.status.code(),
+            Some(0),
+            "{}",
+            common::transcript(&output)
+        );
+        std::fs::read_to_string(&path).expect("written")
+    };
+    let (summary, boards, full) = (page("summary"), page("boards"), page("full"));
+    for page in [&summary, &boards, &full] {
+        assert!(page.contains("**8 of 14 boards may be used.**"), "{page}");
+        assert!(page.contains("## What to do"));
+        assert!(page.contains("FL-03, FL-04, FL-05, FL-09."), "{page}");
+        // Once, on the first page.
+        assert_eq!(
+            page.matches("- signature:").count(),
+            if page == &full { 15 } else { 1 }
+        );
+    }
+    let parts = |page: &str| page.lines().filter(|line| line.starts_with("# ")).count();
+    assert_eq!((parts(&summary), parts(&boards), parts(&full)), (1, 15, 15));
+    assert!(boards.len() * 2 < full.len());
+    // What fails and what is in doubt has its reason on the board's page.
+    assert!(
+        boards.contains("treble width, inside to inside: 7.70 ± "),
+        "{boards}"
+    );
+    assert!(boards.contains("outer bull diameter, to the inside edge: not checked, needs"));
+}
+
+#[test]
+fn each_board_has_exactly_one_page_of_paper() {
+    let folder = folder();
+    let count = |detail: &str, boards: &[&str]| {
+        let path = folder.path().join(format!("{detail}-{}.pdf", boards.len()));
+        let file = text(&path);
+        let output = report(&[boards, &["--detail", detail, "-o", &file, "--overwrite"]].concat());
+        assert_eq!(
+            output.status.code(),
+            Some(0),
+            "{}",
+            common::transcript(&output)
+        );
+        pages(&path)
+    };
+    let summary = count("summary", &["specs/demo"]);
+    assert!((1..=2).contains(&summary), "{summary}");
+    assert_eq!(count("boards", &["specs/demo"]), summary + 14);
 }

@@ -369,6 +369,8 @@ fn budget_report_and_json_name_it() {
         "tolerances/wdf.yaml",
         "--format",
         "markdown",
+        "--detail",
+        "full",
     ]);
     for words in [
         "30 °C ± 2 K; measured lengths brought to 20 °C (ISO 1:2022) by the factor 0.999880: \

@@ -256,6 +256,8 @@ fn one_check_that_fails_at_two_places_is_one_check_in_the_summary() {
         "tolerances/fenwick-lane-places.yaml",
         "--format",
         "markdown",
+        "--detail",
+        "full",
     ]);
     let page = String::from_utf8_lossy(&output.stdout).into_owned();
     let part = page

@@ -9,7 +9,7 @@ import { join, resolve } from "node:path";
 import { browse, browser } from "./browse.mjs";
 import { make } from "./inputs.mjs";
 import { markup } from "./markup.mjs";
-import { numbers } from "./numbers.mjs";
+import { numbers, pages } from "./numbers.mjs";
 import { others as pdfs, pdf } from "./pdf.mjs";
 import { find } from "./run.mjs";
 import { check, close } from "./tally.mjs";
@@ -44,7 +44,11 @@ try {
   };
   const rest = async () => {
     for (const report of reports.slice(0, -1)) await read(report);
-    for (const page of others) await browse(window, page);
+    for (const page of others) {
+      const parts = await browse(window, page);
+      if (page.name !== "boards") continue;
+      await pages(page.name, JSON.parse(readFileSync(join(folder, "boards.json"), "utf8")), parts);
+    }
     await pdfs(folder);
   };
   await Promise.all([valid, read(reports.at(-1)), rest()]);

@@ -64,6 +64,12 @@ function many(folder) {
   return boards;
 }
 
+/** The pages of the invented production run, of which the boards are made first. */
+async function lot(program, at) {
+  await output(program, "intake", "specs/lot/run.csv", "--into", at("lot"), "-t", WDF);
+  await output(program, "lot", at("lot"), "-t", WDF, "-o", at("lot.html"), "--also", at("lot.pdf"));
+}
+
 /**
  * Every report, in two runs, and the other pages. A report is
  * `{ name, html, json, md, pdf, letter, again: [[file, file of the second run], …] }`.
@@ -81,7 +87,7 @@ export async function make(program, folder) {
     ["event", [many(folder)], WDF, "--event", EVENT],
   ];
   const reports = cases.map(async ([name, boards, table, ...more]) => {
-    const report = (...rest) => output(program, "report", ...boards, "-t", table, ...more, ...rest);
+    const report = (...rest) => output(program, "report", ...boards, "-t", table, "--detail", "full", ...more, ...rest);
     const file = (ending) => join(folder, `${name}${ending}`);
     const endings = [".html", ".json", ".md", ".pdf"];
     const again = endings.map((ending) => [file(ending), file(`-again${ending}`)]);
@@ -100,13 +106,18 @@ export async function make(program, folder) {
     output(program, "compare", at("hostile.yaml"), strip, "--average", "60", "--format", "html", "-o", at("compare.html"), "--also", at("compare.pdf")),
     output(program, "worksheet", at("hostile.yaml"), "-t", WDF, "--format", "html", "-o", at("worksheet.html")),
     output(program, "worksheet", at("hostile.yaml"), "-t", WDF, "-o", at("worksheet.pdf")),
+    output(program, "report", DEMO, "-t", WDF, "--event", EVENT, ...["html", "pdf", "json"].flatMap((ending) => ["-o", at(`boards.${ending}`)])),
+    output(program, "report", DEMO, "-t", WDF, "--event", EVENT, "--detail", "summary", "-o", at("short.html"), "-o", at("short.pdf")),
+    // The last day on which every inspection of the season is valid.
+    output(program, "history", "specs/season", "--on", "2026-10-04", "-o", at("history.html"), "--also", at("history.pdf")),
+    lot(program, at),
     output(program, "draw", `${DEMO}/03-narrow-treble.yaml`, "-t", WDF, "-o", at("drawing.svg")),
     output(program, "draw", at("hostile.yaml"), "-t", WDF, "-o", at("hostile.svg")),
   ];
   await Promise.all([...reports, ...others]);
   return {
     reports: await Promise.all(reports),
-    others: ["compare", "worksheet"].map((name) => ({ name, html: at(`${name}.html`) })),
+    others: ["compare", "worksheet", "boards", "short", "history", "lot"].map((name) => ({ name, html: at(`${name}.html`) })),
     drawings: [at("drawing.svg"), at("hostile.svg")],
   };
 }

@@ -80,8 +80,23 @@ export async function sound(name, file, sides, title) {
   return raw;
 }
 
+/** The PDFs that are short: at most so many pages, one for each board. */
+async function short(folder) {
+  for (const [name, title, most] of [
+    ["boards", "Compliance report", 18],
+    ["short", "Compliance report", 2],
+    ["history", "History of boards", Infinity],
+    ["lot", "", Infinity],
+  ]) {
+    const raw = await sound(`${name}, PDF`, `${folder}/${name}.pdf`, PAPERS.A4, title);
+    const count = raw.split("\f").length - 1;
+    await check(`${name}, PDF: its pages`, ({ holds }) => holds("pages", count <= most, `at most ${most}`, count));
+  }
+}
+
 /** The PDFs of a comparison and of a worksheet: their pages' words, and drawings that are described. */
 export async function others(folder) {
+  await short(folder);
   const across = [...PAPERS.A4].reverse();
   for (const [name, sides, title, figures] of [
     ["compare", PAPERS.A4, "What the difference does", 6],

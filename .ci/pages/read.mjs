@@ -19,7 +19,7 @@ export function read() {
   return [...document.querySelectorAll("article.part")].map((part) => ({
     id: part.id,
     title: text(part.querySelector("h2")),
-    verdict: text(part.querySelector(".verdict .mark")),
+    verdict: text(part.querySelector(".verdict strong")),
     sentence: text(part.querySelector(".verdict")),
     facts: facts(part),
     tables: [...part.querySelectorAll("table")].map(table),

@@ -7,7 +7,7 @@ use ringrule::board::Board;
 use ringrule::conformity::Judge;
 use ringrule::document::InvalidFile;
 use ringrule::event::Event;
-use ringrule::report::{Compliance, Past, ReportFormat};
+use ringrule::report::{Compliance, Past, ReportDetail, ReportFormat};
 use ringrule::table::Table;
 
 use super::context::{Context, Ending, Stop, by_ending, usable};
@@ -57,6 +57,9 @@ pub(crate) struct ReportCommand {
     #[arg(long, value_enum, default_value_t = Choice::Html, value_name = "FORMAT",
         conflicts_with_all = ["output", "each"])]
     format: Choice,
+    /// How much it says (JSON, CSV and workbooks always hold everything).
+    #[arg(long, value_enum, default_value_t = DetailChoice::Boards, value_name = "DETAIL")]
+    detail: DetailChoice,
     #[command(flatten)]
     pdf: PdfChoice,
     #[command(flatten)]
@@ -71,6 +74,26 @@ enum Choice {
     Json,
     /// A row for each board and check.
     Csv,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum DetailChoice {
+    /// Which boards may be used, and what to do: one or two pages.
+    Summary,
+    /// Also a page for each board.
+    Boards,
+    /// Also every check with its source, and the uncertainty budgets.
+    Full,
+}
+
+impl From<DetailChoice> for ReportDetail {
+    fn from(choice: DetailChoice) -> Self {
+        match choice {
+            DetailChoice::Summary => Self::Summary,
+            DetailChoice::Boards => Self::Boards,
+            DetailChoice::Full => Self::Full,
+        }
+    }
 }
 
 impl From<Choice> for Format {
@@ -93,7 +116,7 @@ impl ReportCommand {
         let (event, table, boards, invalid_files) = self.read(context)?;
         let left_out = !invalid_files.is_empty();
         let judge = Judge::new(&table);
-        let mut report = Compliance::new(&event, &table);
+        let mut report = Compliance::new(&event, &table).in_detail(self.detail.into());
         // No day comes from the clock: the report has its own, or none.
         let on = event.issued.or(event.inspected);
         let (boards, before): (Vec<_>, Vec<_>) =

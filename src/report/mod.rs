@@ -44,7 +44,7 @@ pub use says::budget::{NoSuchCheck, budget_text, check_budget_names};
 pub use says::comparison::{
     Plot, comparison_html, comparison_markdown, comparison_plot, comparison_text,
 };
-pub use says::compliance::{BoardLine, Compliance, Past, ReportFormat};
+pub use says::compliance::{BoardLine, Compliance, Past, ReportDetail, ReportFormat};
 pub use says::digitised_text::write_digitised;
 #[cfg(feature = "pdf")]
 pub use says::history::history_pdf;

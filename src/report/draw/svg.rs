@@ -8,6 +8,7 @@ use crate::report::escape;
 use crate::units::Angle;
 
 /// A drawing with its caption and alternative text.
+#[derive(Clone)]
 pub(in crate::report) struct Figure {
     /// Figures of one group stand side by side on a page.
     pub(in crate::report) group: &'static str,

@@ -101,6 +101,12 @@ fn block(out: &mut String, block: &Block) {
             self::mark(*mark),
             text(words)
         ),
+        Block::Answer { headline, words } => writeln!(
+            out,
+            "<p class=\"verdict answer\"><strong>{}</strong> {}</p>",
+            text(headline),
+            text(words)
+        ),
         Block::Grid(grid) => {
             self::grid(out, grid);
             Ok(())

@@ -50,6 +50,9 @@ fn block(out: &mut String, block: &Block) {
         Block::Verdict { mark, words } => {
             write!(out, "**{mark}.** {}\n\n", text(words))
         }
+        Block::Answer { headline, words } => {
+            write!(out, "**{}.** {}\n\n", text(headline), text(words))
+        }
         Block::Grid(grid) => {
             self::grid(out, grid, &[]);
             Ok(())

@@ -8,6 +8,7 @@ use crate::report::style::Mark;
 
 /// A part that begins on a new page: the summary of an event, one board, or all
 /// of a shorter document.
+#[derive(Clone)]
 pub(in crate::report) struct Part {
     /// Unique in its report; ASCII letters, digits, `-` and `.` only, so that it
     /// can stand in a link of any format.
@@ -18,9 +19,17 @@ pub(in crate::report) struct Part {
     pub(in crate::report) kicker: String,
     /// The right side of every page's foot: report number or board.
     pub(in crate::report) foot: String,
+    /// Whether it stands on one page of paper if it can: its drawings are then made as
+    /// small as that needs.
+    #[cfg_attr(
+        not(feature = "pdf"),
+        expect(dead_code, reason = "only a PDF has pages")
+    )]
+    pub(in crate::report) on_one_page: bool,
     pub(in crate::report) blocks: Vec<Block>,
 }
 
+#[derive(Clone)]
 pub(in crate::report) enum Block {
     /// A heading within a part.
     Heading(String),
@@ -34,6 +43,13 @@ pub(in crate::report) enum Block {
     Verdict {
         mark: Mark,
         /// The reasons for it, in a sentence.
+        words: String,
+    },
+    /// The answer of a whole page, to be seen first.
+    Answer {
+        /// In a few words.
+        headline: String,
+        /// What there is to add.
         words: String,
     },
     Grid(Grid),
@@ -53,18 +69,21 @@ pub(in crate::report) enum Block {
 
 /// A name and a value. A value that nobody stated is never invented: writers
 /// print "not stated", or in a signature leave a line to write on.
+#[derive(Clone)]
 pub(in crate::report) struct Fact {
     pub(in crate::report) name: String,
     pub(in crate::report) value: Option<String>,
 }
 
 /// A table with a heading for each column, repeated on every page.
+#[derive(Clone)]
 pub(in crate::report) struct Grid {
     pub(in crate::report) caption: String,
     pub(in crate::report) columns: Vec<Column>,
     pub(in crate::report) rows: Vec<Row>,
 }
 
+#[derive(Clone)]
 pub(in crate::report) struct Column {
     pub(in crate::report) head: Cow<'static, str>,
     pub(in crate::report) kind: ColumnKind,
@@ -91,6 +110,7 @@ pub(in crate::report) enum ColumnKind {
     Room,
 }
 
+#[derive(Clone)]
 pub(in crate::report) struct Row {
     /// Names the row for programs: the limit or band that it is about; empty where
     /// none is needed.
@@ -101,6 +121,7 @@ pub(in crate::report) struct Row {
     pub(in crate::report) cells: Vec<Cell>,
 }
 
+#[derive(Clone)]
 pub(in crate::report) enum Cell {
     Text(String),
     Mark(Mark),

@@ -141,6 +141,11 @@ impl Writer {
                 self.line(&mark);
                 self.hang("", words);
             }
+            Block::Answer { headline, words } => {
+                let headline = self.layout.paint(Style::Strong, headline);
+                self.line(&headline);
+                self.hang("", words);
+            }
             Block::Grid(grid) => self.grid(grid),
             Block::Figure(figure) => {
                 let words = format!("{}. {}", figure.title, figure.description);

@@ -74,6 +74,7 @@ pub fn budget_text(assessment: &Assessment<'_>, names: &[String], layout: TextLa
         title: format!("Uncertainty budgets of {}", assessment.board.id),
         kicker: String::new(),
         foot: String::new(),
+        on_one_page: false,
         blocks,
     };
     text_part(&part, layout) + "\n"

@@ -96,6 +96,7 @@ fn part(title: String, blocks: Vec<Block>) -> Part {
         title,
         kicker: String::new(),
         foot: String::new(),
+        on_one_page: false,
         blocks,
     }
 }

@@ -76,6 +76,10 @@ impl Usage {
         self.due
     }
 
+    pub(in crate::report) fn may_be_used(&self) -> bool {
+        self.words() == Self::GOOD
+    }
+
     fn is_overdue(&self) -> bool {
         self.due.is_some_and(|due| due.state == DueState::Overdue)
     }

@@ -246,6 +246,7 @@ fn part(head: &SheetHead<'_>, rows: &[PlannedItem]) -> Part {
         title,
         kicker: "To fill in by hand".to_owned(),
         foot: head.board.unwrap_or(&head.table.title).to_owned(),
+        on_one_page: false,
         blocks: [Block::Text(source), Block::Grid(facts(head))]
             .into_iter()
             .chain(where_to_measure(rows))

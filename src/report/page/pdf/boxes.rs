@@ -19,9 +19,19 @@ const INDENT: f32 = 10.0;
 
 impl Layout<'_> {
     pub(super) fn verdict(&mut self, mark: Mark, words: &str, parent: NodeId) {
+        // A fault has the heaviest frame, so that it is seen without colour.
+        let weight = match mark {
+            Mark::DoesNotConform => 2.4,
+            _ => 1.0,
+        };
+        self.stated(&mark.to_string(), words, weight, parent);
+    }
+
+    /// An answer and what there is to add, in a frame.
+    pub(super) fn stated(&mut self, head: &str, words: &str, weight: f32, parent: NodeId) {
         let node = self.tree.add(parent, Tag::P);
         let room = self.width() - 2.0 * PAD;
-        let head = mark.to_string();
+        let head = self.clean(head);
         let head = wrap(self.faces, &head, look::VERDICT, room);
         let mut strips = Strips::default();
         strips.space(6.0);
@@ -32,11 +42,6 @@ impl Layout<'_> {
             strips.lines(PAD, lines, look::BODY, Some(node));
         }
         strips.space(7.0);
-        // A fault has the heaviest frame, so that it is seen without colour.
-        let weight = match mark {
-            Mark::DoesNotConform => 2.4,
-            _ => 1.0,
-        };
         self.framed(strips, weight);
         self.flow.gap(look::GAP + 2.0);
     }

@@ -25,7 +25,7 @@ impl Layout<'_> {
     pub(super) fn figures(&mut self, figures: Vec<Figure>, parent: NodeId) {
         let count = figures.len().max(1) as f32;
         let column = (self.width() - look::GUTTER * 2.0 * (count - 1.0)) / count;
-        let tallest = TALLEST * self.flow.measure.text_height();
+        let tallest = self.scale * TALLEST * self.flow.measure.text_height();
         let mut x = 0.0;
         let mut placed = Vec::new();
         let mut captions: Vec<Strips> = Vec::new();
@@ -40,7 +40,13 @@ impl Layout<'_> {
             let mut strips = Strips::default();
             strips.lines(x, lines, look::CAPTION, Some(caption));
             captions.push(strips);
-            placed.push((x, width, height, figure, node));
+            // One alone stands in the middle.
+            let aside = if count > 1.0 {
+                0.0
+            } else {
+                0.5 * (column - width)
+            };
+            placed.push((x + aside, width, height, figure, node));
             x += column + 2.0 * look::GUTTER;
         }
         let height = placed.iter().map(|p| p.2).fold(0.0, f32::max);

@@ -12,12 +12,18 @@ use super::lines::{Line, Style, wrap};
 use super::list::{Bookmark, NodeId, Structure};
 use super::look;
 
+/// How large the drawings of a part are that shall stand on one page, from large to
+/// small. House rule: a board at half its size can still be read.
+const SCALES: [f32; 7] = [1.15, 1.0, 0.9, 0.8, 0.7, 0.6, 0.5];
+
 pub(super) struct Layout<'f> {
     pub(super) faces: &'f Faces<'f>,
     pub(super) flow: Flow,
     pub(super) tree: Structure,
     pub(super) bookmarks: Vec<Bookmark>,
     pub(super) missing: BTreeSet<char>,
+    /// How large drawings are: 1 as a rule, less where a part has to stand on one page.
+    pub(super) scale: f32,
 }
 
 impl<'f> Layout<'f> {
@@ -28,6 +34,7 @@ impl<'f> Layout<'f> {
             tree: Structure::new(),
             bookmarks: Vec::new(),
             missing: BTreeSet::new(),
+            scale: 1.0,
         }
     }
 
@@ -45,7 +52,22 @@ impl<'f> Layout<'f> {
         wrap(self.faces, &text, style, room)
     }
 
+    /// A part, its drawings as small as it needs to stand on one page if it shall.
     pub(super) fn part(&mut self, part: Part) {
+        self.scale = 1.0;
+        if part.on_one_page {
+            let fits = |scale: &f32| {
+                let mut alone = Layout::new(self.faces, self.flow.measure);
+                alone.scale = *scale;
+                alone.blocks(part.clone());
+                alone.flow.pages.len() <= 1
+            };
+            self.scale = SCALES.into_iter().find(fits).unwrap_or(1.0);
+        }
+        self.blocks(part);
+    }
+
+    fn blocks(&mut self, part: Part) {
         let foot = self.clean(&part.foot);
         self.flow.begin_part(foot);
         let section = self.tree.add(Structure::ROOT, Tag::Section);
@@ -60,6 +82,9 @@ impl<'f> Layout<'f> {
                 Block::Points(points) => self.points(&points, section),
                 Block::Facts(facts) => self.facts(&facts, section),
                 Block::Verdict { mark, words } => self.verdict(mark, &words, section),
+                Block::Answer { headline, words } => {
+                    self.stated(&headline, &words, 1.6, section);
+                }
                 Block::Grid(grid) => self.grid(&grid, section),
                 Block::Figure(figure) => {
                     let next = blocks.next_if(

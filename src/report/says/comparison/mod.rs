@@ -136,6 +136,7 @@ fn part(comparison: &Comparison, subjects: &[Subject]) -> Part {
         title: format!("What the difference does to the game: {pair}"),
         kicker: "Comparison of dartboards".to_owned(),
         foot: pair,
+        on_one_page: false,
         blocks,
     }
 }

@@ -107,13 +107,14 @@ pub(super) fn part(
         },
         kicker: "Compliance report on one dartboard".to_owned(),
         foot: line.number.clone().unwrap_or_else(|| line.id.clone()),
+        on_one_page: false,
         blocks,
     }
 }
 
 /// The verdict with its reasons, and how probable it is that the board meets all
 /// its limits.
-fn verdict(line: &BoardLine, assessment: &Assessment<'_>) -> String {
+pub(super) fn verdict(line: &BoardLine, assessment: &Assessment<'_>) -> String {
     let mut words = sentence(line);
     if let Some(probability) = phrases::board_probability(assessment) {
         words.push_str(&format!(" The board {probability}."));
@@ -151,7 +152,7 @@ fn sentence(line: &BoardLine) -> String {
     parts.join(", ") + "."
 }
 
-fn inspection(event: &Event, line: &BoardLine, board: &Board) -> Vec<Fact> {
+pub(super) fn inspection(event: &Event, line: &BoardLine, board: &Board) -> Vec<Fact> {
     let own = board.inspection.as_ref();
     let by = own.and_then(|own| own.by.clone());
     let by = by.or_else(|| event.inspected_by.as_ref().map(ToString::to_string));
@@ -287,7 +288,7 @@ fn undecided(assessment: &Assessment<'_>) -> Vec<String> {
     lengths.chain(bands).collect()
 }
 
-fn length_doubt(assessment: &Assessment<'_>, length: &LengthFinding) -> Option<String> {
+pub(super) fn length_doubt(assessment: &Assessment<'_>, length: &LengthFinding) -> Option<String> {
     if let Some(other) = &length.contradiction {
         return Some(phrases::contradiction(assessment.board, other));
     }

@@ -30,6 +30,8 @@ pub struct BoardLine {
     pub id: String,
     /// The day of its inspection.
     pub inspected: Option<Date>,
+    /// Who inspected it, by its file.
+    pub(super) by: Option<String>,
     /// Where it hangs.
     pub name: Option<String>,
     /// Whether it may be used.
@@ -81,6 +83,13 @@ impl Since {
         blocks
     }
 
+    /// How much has changed, in a line.
+    pub(super) fn in_a_line(&self) -> String {
+        let day = self.before.inspected.as_ref();
+        let day = day.map_or("", |day| day.0.as_str());
+        format!("{} (on {day})", tally(&self.changes))
+    }
+
     pub(super) fn record(&self) -> SinceRecord {
         SinceRecord {
             before: self.before.clone(),
@@ -130,6 +139,7 @@ impl BoardLine {
         Self {
             id: board.id.clone(),
             inspected: board.key().1,
+            by: board.inspection.as_ref().and_then(|own| own.by.clone()),
             name: board.hangs(),
             usage: Usage::of(assessment).with_due(past.due),
             file: board.document.source.name().to_owned(),

@@ -7,6 +7,7 @@
 
 mod board;
 mod line;
+mod one_page;
 mod statements;
 mod summary;
 mod tables;
@@ -42,6 +43,19 @@ pub enum ReportFormat {
     Json,
     /// A row for each board and check, for spreadsheets.
     Csv,
+}
+
+/// How much a report says. JSON, CSV and workbooks always hold everything.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum ReportDetail {
+    /// Which boards may be used, and what to do: one or two pages.
+    Summary,
+    /// Also a page for each board.
+    #[default]
+    Boards,
+    /// Also every check, its source and its uncertainty budget.
+    Full,
 }
 
 /// A report on one board, or on all boards of an event.
@@ -85,6 +99,7 @@ pub struct Compliance<'a> {
     table: &'a Table,
     lines: Vec<BoardLine>,
     invalid_files: Vec<InvalidFile>,
+    detail: ReportDetail,
 }
 
 impl<'a> Compliance<'a> {
@@ -95,7 +110,14 @@ impl<'a> Compliance<'a> {
             table,
             lines: Vec::new(),
             invalid_files: Vec::new(),
+            detail: ReportDetail::default(),
         }
+    }
+
+    /// The same report with more or less detail.
+    #[must_use]
+    pub fn in_detail(self, detail: ReportDetail) -> Self {
+        Self { detail, ..self }
     }
 
     /// Adds a board to the summary. Every board is added before the first piece
@@ -138,6 +160,7 @@ impl<'a> Compliance<'a> {
             table: self.table,
             lines: vec![line],
             invalid_files: Vec::new(),
+            detail: self.detail,
         }
     }
 
@@ -188,6 +211,10 @@ impl<'a> Compliance<'a> {
         assessment: &Assessment<'_>,
     ) -> String {
         let first = self.lines.first().is_none_or(|f| f.anchor == line.anchor);
+        let is_page = !matches!(format, ReportFormat::Json | ReportFormat::Csv);
+        if is_page && self.is_summary_alone() {
+            return String::new();
+        }
         match format {
             ReportFormat::Text(layout) => {
                 let page = page::text_page(&self.board_part(line, assessment, false), layout);
@@ -253,6 +280,7 @@ impl<'a> Compliance<'a> {
     ) -> Result<Pdf, PdfError> {
         let head = self.pdf_head(paper, fonts);
         let parts = self.lines.iter().zip(boards);
+        let parts = parts.filter(|_| !self.is_summary_alone());
         let parts = parts.map(|(line, assessment)| self.board_part(line, &assessment, true));
         page::pdf(&head, self.summary().into_iter().chain(parts))
     }
@@ -291,7 +319,16 @@ impl<'a> Compliance<'a> {
         self.has_summary().then(|| summary::part(self))
     }
 
+    /// Whether boards have no part of their own. One board alone always has.
+    fn is_summary_alone(&self) -> bool {
+        self.detail == ReportDetail::Summary && self.has_summary()
+    }
+
     fn board_part(&self, line: &BoardLine, assessment: &Assessment<'_>, drawn: bool) -> Part {
+        if self.detail != ReportDetail::Full {
+            let drawing = drawn.then(|| draw::board(assessment, &line.anchor));
+            return one_page::part(self, line, assessment, drawing);
+        }
         let mut figures = Vec::new();
         if drawn {
             figures.push(draw::board(assessment, &line.anchor));

@@ -1,11 +1,14 @@
 //! The first part of a report on several boards.
 
-use crate::report::style::Mark;
 use std::collections::BTreeMap;
+
+use jiff::civil::Date;
+
+use crate::report::style::Mark;
 
 use super::board::{about, authorisation, method, rule};
 use super::tables::text;
-use super::{BoardLine, Compliance};
+use super::{BoardLine, Compliance, ReportDetail};
 use crate::conformity::Verdict;
 use crate::document::InvalidFile;
 use crate::report::page::{Block, Cell, Column, ColumnKind, Grid, Part, Row};
@@ -14,12 +17,24 @@ use crate::report::says::usage::{self, Usage};
 
 pub(super) fn part(report: &Compliance<'_>) -> Part {
     let event = report.event;
+    let full = report.detail == ReportDetail::Full;
     let beside = report.lines.iter().flat_map(|line| {
         let words = line.beside.iter();
         words.map(|words| format!("{}: {words}", line.id))
     });
+    // What the event does not say, the boards' files may.
     let by = event.inspected_by.as_ref().map(ToString::to_string);
-    let inspection = about(event, event.report_number.clone(), by, event.inspected);
+    let by = by.or_else(|| distinct(report.lines.iter().filter_map(|line| line.by.clone())));
+    let days = report.lines.iter().filter_map(|line| line.inspected);
+    let mut inspection = about(event, event.report_number.clone(), by, event.inspected);
+    if event.inspected.is_none()
+        && let Some(fact) = inspection
+            .iter_mut()
+            .find(|fact| fact.name == "date of inspection")
+    {
+        fact.value = period(days);
+    }
+    let only_full = |blocks: Vec<Block>| if full { blocks } else { Vec::new() };
     let sections = [
         Block::section(
             "Invalid files: their boards were not judged",
@@ -29,23 +44,30 @@ pub(super) fn part(report: &Compliance<'_>) -> Part {
             "Which boards may be used",
             [Block::Grid(usages(&report.lines))],
         ),
+        Block::section("What to do", Block::points(to_do(&report.lines))),
         Block::section("The inspection", [Block::Facts(inspection)]),
-        Block::section("Boards", [Block::Grid(boards(&report.lines))]),
-        Block::section("Readings to look at again", Block::points(beside.collect())),
-        Block::section(
+        only_full(Block::section(
+            "Boards",
+            [Block::Grid(boards(&report.lines))],
+        )),
+        only_full(Block::section(
+            "Readings to look at again",
+            Block::points(beside.collect()),
+        )),
+        only_full(Block::section(
             "Which checks fail most",
             failing(&report.lines).map(Block::Grid),
-        ),
+        )),
         Block::section(
             "What the boards were checked against",
             [Block::Facts(rule(report.table))],
         ),
-        method(event),
+        only_full(method(event)),
         Block::section("Remarks", event.remarks.clone().map(Block::Text)),
         authorisation(event),
     ];
-    let mut blocks = vec![Block::Verdict {
-        mark: overall(report),
+    let mut blocks = vec![Block::Answer {
+        headline: headline(&report.lines),
         words: counts(report),
     }];
     blocks.extend(sections.into_iter().flatten());
@@ -60,21 +82,56 @@ pub(super) fn part(report: &Compliance<'_>) -> Part {
             .report_number
             .clone()
             .unwrap_or_else(|| "Summary".to_owned()),
+        on_one_page: false,
         blocks,
     }
 }
 
-/// An event conforms when every board does; one that fails condemns it, and one
-/// that could not be judged leaves it open.
-fn overall(report: &Compliance<'_>) -> Mark {
-    let open = report.invalid_files.first().map(|_| Verdict::Inconclusive);
-    let worst = report
-        .lines
-        .iter()
-        .map(|line| line.verdict)
-        .chain(open)
-        .max();
-    worst.map_or(Mark::NoLimit, Mark::from)
+/// Each of them once, in the order in which they are met.
+fn distinct(all: impl Iterator<Item = String>) -> Option<String> {
+    let mut known: Vec<String> = Vec::new();
+    for one in all {
+        if !known.contains(&one) {
+            known.push(one);
+        }
+    }
+    (!known.is_empty()).then(|| known.join(", "))
+}
+
+fn period(days: impl Iterator<Item = Date>) -> Option<String> {
+    let days: Vec<Date> = days.collect();
+    let (first, last) = (days.iter().min()?, days.iter().max()?);
+    Some(if first == last {
+        first.to_string()
+    } else {
+        format!("{first} to {last}")
+    })
+}
+
+/// The answer of the evening.
+fn headline(lines: &[BoardLine]) -> String {
+    let good = lines.iter().filter(|line| line.usage.may_be_used()).count();
+    match (good, lines.len()) {
+        (0, _) => "No board may be used".to_owned(),
+        (good, all) if good == all => format!("All {all} boards may be used"),
+        (1, all) => format!("1 of {all} boards may be used"),
+        (good, all) => format!("{good} of {all} boards may be used"),
+    }
+}
+
+/// What has to be done, board by board.
+fn to_do(lines: &[BoardLine]) -> Vec<String> {
+    let with = |words: &str| {
+        let all = lines.iter().filter(|line| line.usage.words() == words);
+        let ids: Vec<&str> = all.map(|line| line.id.as_str()).collect();
+        (!ids.is_empty()).then(|| ids.join(", "))
+    };
+    let down = with(Usage::BAD).map(|ids| {
+        format!("Take out of use until put right and measured again, or replace: {ids}.")
+    });
+    let again = with(Usage::AGAIN)
+        .map(|ids| format!("Measure again, what the reason above names first: {ids}."));
+    down.into_iter().chain(again).collect()
 }
 
 /// A file of which no board could be read, with what is wrong first.
@@ -194,7 +251,7 @@ fn boards(lines: &[BoardLine]) -> Grid {
             Column::new("verdict", ColumnKind::Mark, 16.0),
             Column::new("conform", ColumnKind::Figures, 10.0),
             Column::new("fail", ColumnKind::Figures, 6.0),
-            Column::new("open", ColumnKind::Figures, 7.0),
+            Column::new("inconclusive", ColumnKind::Figures, 9.0),
             Column::new("not checked", ColumnKind::Figures, 9.0),
             Column::new("worst band", ColumnKind::Words, 22.0),
         ],

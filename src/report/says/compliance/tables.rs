@@ -190,6 +190,29 @@ pub(super) fn bands<'a>(assessment: &'a Assessment<'_>, sources: &mut Sources<'a
     }
 }
 
+/// The same on a page of few figures.
+pub(super) fn bands_in_short(assessment: &Assessment<'_>) -> Grid {
+    let mut sources = Sources::default();
+    let Grid {
+        mut rows,
+        mut columns,
+        ..
+    } = bands(assessment, &mut sources);
+    // Band, free area, nominal, deviation, U, limits and verdict.
+    let kept = |index: usize| !matches!(index, 3 | 7 | 9);
+    let mut index = 0..;
+    columns.retain(|_| index.next().is_some_and(kept));
+    for row in &mut rows {
+        let mut index = 0..;
+        row.cells.retain(|_| index.next().is_some_and(kept));
+    }
+    Grid {
+        caption: "Free areas in mm²; deviation and its uncertainty in percent of area.".to_owned(),
+        columns,
+        rows,
+    }
+}
+
 fn band_cells<'a>(finding: &'a BandFinding<'_>, sources: &mut Sources<'a>) -> Vec<Cell> {
     let free = |free: &crate::conformity::FreeArea| {
         let metal = free.area.metal_share();

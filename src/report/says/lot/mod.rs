@@ -96,6 +96,7 @@ fn part(lot: &Lot<'_>, drawn: bool) -> Part {
         title,
         kicker: "Production run".to_owned(),
         foot: lot.table.title.clone(),
+        on_one_page: false,
         blocks,
     }
 }

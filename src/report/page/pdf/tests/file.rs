@@ -192,6 +192,7 @@ fn no_text_breaks_the_writer() {
             title: word(),
             kicker: word(),
             foot: word(),
+            on_one_page: false,
             blocks,
         };
         let pdf =

@@ -77,6 +77,7 @@ fn part(anchor: &str, title: &str, blocks: Vec<Block>) -> Part {
         title: title.to_owned(),
         kicker: "Inspection of one board".to_owned(),
         foot: format!("report 7 · {title}"),
+        on_one_page: false,
         blocks,
     }
 }
