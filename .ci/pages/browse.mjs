@@ -96,7 +96,7 @@ function shorten(kept) {
 
 /** A band's figures show while it has the focus, or the pointer is on it. */
 async function focus(page, name) {
-  if (name === "worksheet" || name === "compare") return;
+  if (["worksheet", "compare", "short", "history", "lot"].includes(name)) return;
   await check(`${name}: figures of bands show on focus and under the pointer`, async (t) => {
     const found = await page.evaluate(() => {
       const shown = (band) => getComputedStyle(band.querySelector(".figures")).visibility;
@@ -208,7 +208,7 @@ async function printed(page, name, html, parts) {
         const words = page.replace(/page \d+ of \d+/, "").trim();
         holds(`page ${i + 1}`, words.length > 0, "something on it", "an empty page");
       });
-      if (!parts.some((part) => part.id === "summary")) return;
+      if (name !== "event") return;
       // The table of boards comes before the first signature.
       const end = pages.findIndex((page) => page.includes("Authorisation"));
       const rows = pages.slice(0, end + 1).filter((page) => /^\s*X-\d\d\s/m.test(page));

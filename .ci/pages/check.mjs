@@ -9,9 +9,10 @@ import { join, resolve } from "node:path";
 import { browse, browser } from "./browse.mjs";
 import { make } from "./inputs.mjs";
 import { markup } from "./markup.mjs";
-import { numbers, pages } from "./numbers.mjs";
+import { numbers } from "./numbers.mjs";
 import { others as pdfs, pdf } from "./pdf.mjs";
 import { find } from "./run.mjs";
+import { pages } from "./short.mjs";
 import { check, close } from "./tally.mjs";
 
 const [program] = process.argv.slice(2);

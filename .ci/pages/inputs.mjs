@@ -3,7 +3,7 @@
 import { mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 
-import { output } from "./run.mjs";
+import { output, run } from "./run.mjs";
 
 const DEMO = "specs/demo";
 const EVENT = "specs/events/fenwick-lane-autumn.yaml";
@@ -67,7 +67,8 @@ function many(folder) {
 /** The pages of the invented production run, of which the boards are made first. */
 async function lot(program, at) {
   await output(program, "intake", "specs/lot/run.csv", "--into", at("lot"), "-t", WDF);
-  await output(program, "lot", at("lot"), "-t", WDF, "-o", at("lot.html"), "--also", at("lot.pdf"));
+  // The run drifts, which is exit code 1.
+  await run(program, "lot", at("lot"), "-t", WDF, "-o", at("lot.html"), "--also", at("lot.pdf"));
 }
 
 /**

@@ -14,7 +14,7 @@ const WORDS = {
 const SIGNS = { conforms: "✓", "does-not-conform": "✗", inconclusive: "?", "not-checked": NONE };
 
 /** A verdict as it stands in a column. Without one, no limit was set. */
-const mark = (verdict) =>
+export const mark = (verdict) =>
   verdict === undefined ? "no limit" : `${SIGNS[verdict]} ${WORDS[verdict]}`;
 
 /** What the pages print in place of characters that hide or reorder text. */
@@ -261,7 +261,7 @@ function limits(t, board, part, files) {
 
 const bandName = (band) => band.band.replaceAll("_", " ");
 
-function bands(t, board, part) {
+export function bands(t, board, part) {
   const keys = board.bands.map(({ band }) => band);
   const found = rows(t, `${board.id}: bands`, part, "band", "free", keys);
   for (const band of board.bands) {
@@ -289,7 +289,7 @@ function bands(t, board, part) {
 }
 
 /** The figures on the bands of the drawing, and what is read out for them. */
-function drawn(t, board, part) {
+export function drawn(t, board, part) {
   t.equal(`${board.id}: bands drawn`, part.bands.length, board.bands.length);
   for (const band of board.bands) {
     const where = `${board.id}: ${band.band}`;
@@ -349,23 +349,9 @@ function lengths(t, board, part) {
 }
 
 /** The answer of the first page. */
-function answer(t, json, part) {
+export function answer(t, json, part) {
   const good = json.boards.filter((board) => board.verdict === "conforms").length;
   t.equal("answer", part.verdict, `${good} of ${json.boards.length} boards may be used`);
-}
-
-/** A report with a page for each board: its answer, verdicts, bands and drawings. */
-export async function pages(name, json, parts) {
-  const boards = parts.filter((part) => part.id !== "summary");
-  await check(`${name}: answer, verdicts and bands as in the JSON`, (t) => {
-    answer(t, json, parts.find((part) => part.id === "summary"));
-    t.equal("boards", boards.length, json.boards.length);
-    json.boards.forEach((board, i) => {
-      t.equal(`${board.id}: verdict`, boards[i]?.verdict, mark(board.verdict));
-      bands(t, board, boards[i]);
-      drawn(t, board, boards[i]);
-    });
-  });
 }
 
 function summary(t, json, part) {

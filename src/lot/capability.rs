@@ -1,23 +1,10 @@
 //! How well a stable process keeps within its limits.
 
 use super::interval::{chi_square_quantile, cpk_interval};
+use super::process::Process;
 
 /// The confidence of every interval of an index. House rule, and common practice.
 pub const CONFIDENCE: f64 = 0.95;
-
-/// What a capability is worked out from, in the unit of the limits.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Process {
-    /// How many values.
-    pub count: usize,
-    /// Their mean.
-    pub mean: f64,
-    /// Their standard deviation on n − 1.
-    pub deviation: f64,
-    /// The part of its square that is the measurement's, independent from board to
-    /// board.
-    pub noise: f64,
-}
 
 /// The capability of a process (ISO 22514-1 and -2 have the terms and definitions,
 /// from memory): Cp compares the limits' distance with six standard deviations, Cpk

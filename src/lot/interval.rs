@@ -2,7 +2,7 @@
 
 use statrs::distribution::{Beta, ChiSquared, ContinuousCDF, StudentsT};
 
-use super::capability::Process;
+use super::process::Process;
 
 /// Steps of the integral over what a variance may be: intervals come out to five
 /// digits.

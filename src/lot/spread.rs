@@ -1,7 +1,7 @@
 //! Means and standard deviations: of all values, and of successive ones.
 
-use super::data::{Extreme, Outside, Summary};
 use super::interval::beta_quantile;
+use super::summary::{Extreme, Outside, Summary};
 
 /// The mean of the range of two normal values, 2/√π standard deviations (ISO
 /// 7870-2 and NIST/SEMATECH e-Handbook 6.3.2.2 have it as d₂ = 1.128, from memory).

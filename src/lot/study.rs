@@ -2,13 +2,15 @@
 
 use std::collections::BTreeMap;
 
-use super::capability::{Process, Withheld, capability};
+use super::capability::{Withheld, capability};
 use super::charts::{KINDS, Limits, NotCharted, chart, chartable};
-use super::data::{Outside, Series, Subject, Summary, Tolerance};
+use super::data::{Series, Subject, Tolerance};
 use super::ewma::{WEIGHT, ewma_limit};
 use super::normality::Normality;
+use super::process::Process;
 use super::runs::shortest_odd_run;
 use super::spread::{outside, summary};
+use super::summary::{Outside, Summary};
 
 /// The values of one series in the order of the run, with what was counted of them.
 pub(super) struct Gathered<'t> {

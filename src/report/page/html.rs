@@ -1,6 +1,6 @@
 //! A report as one self-contained HTML page without a script.
 
-use super::model::{Block, Cell, ColumnKind, Fact, Grid, Part, Row, beside};
+use super::model::{Block, Cell, Column, ColumnKind, Fact, Grid, Part, Row, beside};
 use crate::report::draw::{Figure, style as drawing};
 use crate::report::escape;
 use crate::report::style::Mark;
@@ -197,9 +197,14 @@ fn grid(out: &mut String, grid: &Grid) {
     let name = grid.caption.split(['.', ';', ':']).next();
     let _ = write!(
         out,
-        "<div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"table: {}\"><table>\n\
+        "<div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"table: {}\"><table{}>\n\
          <caption>{caption}</caption>\n<thead><tr>",
-        escape::html(name.unwrap_or_default())
+        escape::html(name.unwrap_or_default()),
+        if is_wordy(grid) {
+            " class=\"cards\""
+        } else {
+            ""
+        }
     );
     for column in &grid.columns {
         let _ = write!(
@@ -214,6 +219,16 @@ fn grid(out: &mut String, grid: &Grid) {
         self::row(out, grid, row);
     }
     out.push_str("</tbody>\n</table></div>\n");
+}
+
+/// Whether much of a table is sentences: on a phone each row is then a card, with the
+/// head of its column before each cell. House rule: more than a quarter of the width.
+fn is_wordy(grid: &Grid) -> bool {
+    let whole: f64 = grid.columns.iter().map(|column| column.weight).sum();
+    let sentences =
+        |column: &Column| column.kind == ColumnKind::Words && column.weight > 0.25 * whole;
+    let room = |column: &Column| column.kind == ColumnKind::Room;
+    grid.columns.iter().any(sentences) && !grid.columns.iter().any(room)
 }
 
 fn kind(kind: ColumnKind) -> &'static str {
@@ -231,6 +246,7 @@ fn row(out: &mut String, grid: &Grid, row: &Row) {
     } else {
         write!(out, "<tr data-key=\"{}\">", escape::html(&row.key))
     };
+    let wordy = is_wordy(grid);
     for (column, cell) in grid.columns.iter().zip(&row.cells) {
         let mut words = match cell {
             Cell::Text(words) => escape::html(words),
@@ -242,7 +258,13 @@ fn row(out: &mut String, grid: &Grid, row: &Row) {
             }
             let _ = write!(out, "<th scope=\"row\">{words}</th>");
         } else {
-            let _ = write!(out, "<td{}>{words}</td>", kind(column.kind));
+            let kind = kind(column.kind);
+            let _ = if wordy {
+                let head = escape::html(&column.head);
+                write!(out, "<td{kind} data-head=\"{head}\">{words}</td>")
+            } else {
+                write!(out, "<td{kind}>{words}</td>")
+            };
         }
     }
     out.push_str("</tr>\n");
@@ -294,6 +316,12 @@ figcaption{font-size:.85rem;margin-top:.4rem}\
 .cautions{border-left:4px solid var(--ink);padding:.2rem 1rem .2rem 1.8rem;margin:1.6rem 0 0;\
 font-size:.9rem;break-inside:avoid}\
 @media (max-width:40rem){.facts>div,.signature>div{grid-template-columns:1fr;gap:0}}\
+@media screen and (max-width:40rem){caption{max-width:calc(100vw - 3rem)}\
+.cards,.cards caption,.cards tbody,.cards tr,.cards th,.cards td{display:block}.cards thead{display:none}\
+.cards tr{border-bottom:1px solid var(--line);padding:.4rem 0}\
+.cards tbody th,.cards td{border:0;padding:.1rem 0;text-align:left;white-space:normal}\
+.cards tbody th{font-size:1rem}.cards td:empty{display:none}\
+.cards td::before{content:attr(data-head) ': ';font-weight:600}}\
 @page{margin:16mm 14mm 18mm;@bottom-right{content:'page ' counter(page) ' of ' counter(pages);\
 font:8pt sans-serif}}\
 @media print{body{font-size:9.5pt;padding:0;max-width:none}.wide{overflow:visible}\

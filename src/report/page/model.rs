@@ -88,10 +88,6 @@ pub(in crate::report) struct Column {
     pub(in crate::report) head: Cow<'static, str>,
     pub(in crate::report) kind: ColumnKind,
     /// Its share of the width where a writer must choose widths itself.
-    #[cfg_attr(
-        not(feature = "pdf"),
-        expect(dead_code, reason = "only a PDF sets its own widths")
-    )]
     pub(in crate::report) weight: f64,
 }
 

@@ -1,10 +1,18 @@
 //! What has changed from one inspection to the next, in words and as a table.
 
-use super::ChangesShown;
 use crate::history::{Change, Changed};
 use crate::report::page::{Block, Cell, Column, ColumnKind, Grid, Row};
 use crate::report::records::history::ChangeRecord;
 use crate::report::says::phrases;
+
+/// Which changes a history lists.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ChangesShown {
+    /// Those beyond their uncertainty, and those of which that is not known.
+    Beyond,
+    /// All.
+    All,
+}
 
 /// A change with its words. Small: a report keeps those of every board.
 #[derive(Clone, Debug)]

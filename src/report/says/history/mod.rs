@@ -12,16 +12,8 @@ use crate::report::page::{self, Block, Cell, Column, ColumnKind, Grid, Part, Row
 #[cfg(feature = "pdf")]
 use crate::report::page::{PaperSize, Pdf, PdfError, PdfHead};
 
+pub use changes::ChangesShown;
 pub(super) use changes::{ChangeLine, since, tally};
-
-/// Which changes a history lists.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum ChangesShown {
-    /// Those beyond their uncertainty, and those of which that is not known.
-    Beyond,
-    /// All.
-    All,
-}
 
 /// As text for a terminal.
 pub fn history_text(season: &Season<'_>, shown: ChangesShown, layout: TextLayout) -> String {
