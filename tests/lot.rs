@@ -88,7 +88,7 @@ fn the_demos_drift_is_named_and_the_readme_shows_it() {
 fn every_format_comes_from_one_run() {
     let works = Works::new();
     let files = [
-        "run.html", "run.json", "run.csv", "run.md", "run.txt", "run.pdf",
+        "run.html", "run.json", "run.csv", "run.md", "run.txt", "run.pdf", "run.xlsx",
     ];
     let files = files.map(|name| works.path(name));
     let run = works.path("run");
@@ -128,6 +128,13 @@ fn every_format_comes_from_one_run() {
     let mut reader = csv::Reader::from_reader(csv.as_bytes());
     let rows: Vec<_> = reader.records().map(|row| row.expect("a row")).collect();
     assert_eq!(rows.len(), measurands.len());
+    let bytes = fs::read(works.file("run.xlsx")).expect("written");
+    let book = ringrule::workbook::Workbook::read("run.xlsx", bytes).expect("a workbook");
+    let sheet = book.sheets.first().expect("a sheet");
+    assert_eq!(sheet.rows.len(), measurands.len() + 1);
+    let numbers = sheet.rows.iter().flat_map(|row| &row.cells);
+    let numbers = numbers.filter(|cell| matches!(cell.value, ringrule::workbook::Value::Number(_)));
+    assert!(numbers.count() > 10 * measurands.len());
     assert!(text("run.md").starts_with("# A production run of 80 boards"));
     assert!(
         fs::read(works.file("run.pdf"))

@@ -7,7 +7,9 @@ use rayon::prelude::*;
 use ringrule::conformity::Judge;
 use ringrule::document::InvalidFile;
 use ringrule::lot::{BoardRow, Lot, LotBuilder, LotError, Order};
-use ringrule::report::{LotReport, lot_html, lot_markdown, lot_pdf, lot_rows, lot_text};
+use ringrule::report::{
+    LotReport, lot_html, lot_markdown, lot_pdf, lot_rows, lot_text, results_workbook,
+};
 use ringrule::table::Table;
 
 use super::context::{Context, Ending, Output, Stop, Wanted, also, usable};
@@ -41,15 +43,16 @@ pub(crate) struct LotCommand {
     /// or by the year `made`, then the day of inspection, then the path.
     #[arg(long, value_enum, default_value_t = OrderChoice::File, value_name = "ORDER")]
     order: OrderChoice,
-    /// How the result is written [default: by the ending of --output (txt, json, csv, md, html,
-    /// pdf), else text].
+    /// How the result is written [default: by the ending of --output (txt, json, csv, xlsx,
+    /// md, html, pdf), else text].
     #[arg(long, value_enum, value_name = "FORMAT")]
     format: Option<Format>,
     #[command(flatten)]
     pdf: PdfChoice,
     #[command(flatten)]
     output: Output,
-    /// Also write to this file, in the format of its ending (txt, json, csv, md, html, pdf).
+    /// Also write to this file, in the format of its ending (txt, json, csv, xlsx, md, html,
+    /// pdf).
     /// May be given several times.
     #[arg(long, value_name = "FILE", requires = "output")]
     also: Vec<PathBuf>,
@@ -71,12 +74,15 @@ enum Format {
     // What only the ending of a file asks for.
     #[value(skip)]
     Pdf,
+    #[value(skip)]
+    Xlsx,
 }
 
-const ENDINGS: [(&str, Format); 6] = [
+const ENDINGS: [(&str, Format); 7] = [
     ("txt", Format::Text),
     ("json", Format::Json),
     ("csv", Format::Csv),
+    ("xlsx", Format::Xlsx),
     ("md", Format::Markdown),
     ("html", Format::Html),
     ("pdf", Format::Pdf),
@@ -152,6 +158,10 @@ impl LotCommand {
                 Format::Markdown => lot_markdown(lot).into_bytes(),
                 Format::Html => lot_html(lot).into_bytes(),
                 Format::Csv => lot_rows(lot).into_bytes(),
+                Format::Xlsx => {
+                    let rows = lot_rows(lot);
+                    results_workbook(&[("series", &rows)]).map_err(Stop::said)?
+                }
                 Format::Json => {
                     let json = LotReport::new(lot).to_json();
                     json.map_err(Stop::said)?.into_bytes()

@@ -84,7 +84,7 @@ pub enum Tolerance {
     Differs,
 }
 
-/// One measurand of all boards. Values are in its [unit](Self::unit).
+/// One measurand of all boards. Values are in its [unit](Subject::unit).
 #[derive(Clone, Debug)]
 #[non_exhaustive]
 pub struct Series<'t> {

@@ -215,7 +215,18 @@ fn copied(sheets: &[Sheet]) -> Vec<InvalidFile> {
             original.source.name()
         );
         let remedy = "give each person's sheet once; who copied readings has not measured";
-        faults.push(sheet.fault(sheet.head, &message, remedy));
+        // Of two rows in one workbook, the other is named by its cell.
+        faults.push(if Arc::ptr_eq(&original.source, &sheet.source) {
+            sheet.fault_with(
+                sheet.head,
+                "this row has the same readings as another, all of them: \
+                one is a copy of the other",
+                remedy,
+                (original.head, "the other row"),
+            )
+        } else {
+            sheet.fault(sheet.head, &message, remedy)
+        });
     }
     faults
 }

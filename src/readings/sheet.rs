@@ -96,6 +96,18 @@ impl Sheet {
         let problem = Problem::new(Fault::Contradiction, span, message, remedy);
         InvalidFile::of(Arc::clone(&self.source), problem)
     }
+
+    /// The same with a second place in the same file.
+    pub(super) fn fault_with(
+        &self,
+        span: Span,
+        message: &str,
+        remedy: &str,
+        (other, label): (Span, &str),
+    ) -> InvalidFile {
+        let problem = Problem::new(Fault::Contradiction, span, message, remedy);
+        InvalidFile::of(Arc::clone(&self.source), problem.and(other, label))
+    }
 }
 
 /// The first row of a text that is not blank.

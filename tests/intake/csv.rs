@@ -226,3 +226,22 @@ fn a_workbook_is_never_written_over() {
     assert!(said.contains("is an input of this run"), "{said}");
     assert_eq!(fs::read_to_string(&path).expect("there"), quoted(PLAIN));
 }
+
+#[test]
+fn a_row_that_copies_another_names_its_row() {
+    let desk = Desk::new();
+    let row = |by: &str| format!("A-1,staples,{by},2026-11-21,8.01,7.99,8.02,12.70,12.71\n");
+    let text = format!(
+        "board,mounting,inspected by,date,treble width 1 (mm; inside),treble width 2,\
+         treble width 3,inner bull diameter 1 (mm; inside),inner bull diameter 2\n{}{}",
+        row("R. Example"),
+        row("S. Other")
+    );
+    let (code, said) = desk.intake(&desk.csv(text), &[]);
+    assert_eq!(code, Some(2), "{said}");
+    assert!(said.contains("the same readings as another"), "{said}");
+    assert!(
+        said.contains("boards.csv:3:1") && said.contains("the other row"),
+        "{said}"
+    );
+}

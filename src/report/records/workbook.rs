@@ -7,35 +7,23 @@ use rust_xlsxwriter::{DocProperties, ExcelDateTime, Format, Workbook, Worksheet,
 #[error("the workbook cannot be written: {0}")]
 pub struct WorkbookError(#[from] XlsxError);
 
-/// Columns of numbers, by their heads: elsewhere a `07` is a text, such as an id.
-const NUMBERS: [&str; 27] = [
-    "line",
-    "column",
-    "value",
-    "expanded_uncertainty",
-    "coverage_factor",
-    "degrees_of_freedom",
-    "nominal",
-    "lower",
-    "upper",
-    "beyond",
-    "probability_of_conformity",
-    "before",
-    "before_expanded_uncertainty",
-    "latest",
-    "latest_expanded_uncertainty",
-    "change",
-    "change_expanded_uncertainty",
-    "normalised",
-    "boards",
-    "may_be_used",
-    "may_not_be_used",
-    "measure_again",
-    "n",
-    "mean",
-    "standard_deviation",
-    "smallest",
-    "largest",
+/// Columns of names, by their heads: a `07` there is a text. Elsewhere what looks like
+/// a number is one.
+const NAMES: [&str; 14] = [
+    "file",
+    "id",
+    "board",
+    "against",
+    "of",
+    "venue",
+    "position",
+    "inspected_by",
+    "check",
+    "part",
+    "name",
+    "rule",
+    "begins",
+    "signals",
 ];
 
 /// Columns of days.
@@ -95,15 +83,15 @@ fn fill(sheet: &mut Worksheet, rows: &str) -> Result<(), XlsxError> {
             match text {
                 "" => continue,
                 "true" | "false" => sheet.write(row, column, text == "true")?,
-                _ if NUMBERS.contains(&head) => match text.parse::<f64>() {
-                    Ok(number) => sheet.write(row, column, number)?,
-                    Err(_) => sheet.write_string(row, column, text)?,
-                },
+                _ if NAMES.contains(&head) => sheet.write_string(row, column, plain(text))?,
                 _ if DAYS.contains(&head) => match date() {
                     Some(date) => sheet.write_with_format(row, column, &date, &day)?,
                     None => sheet.write_string(row, column, text)?,
                 },
-                _ => sheet.write_string(row, column, plain(text))?,
+                _ => match text.parse::<f64>().ok().filter(|number| number.is_finite()) {
+                    Some(number) => sheet.write(row, column, number)?,
+                    None => sheet.write_string(row, column, plain(text))?,
+                },
             };
         }
     }
