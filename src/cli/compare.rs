@@ -1,17 +1,17 @@
 //! `ringrule compare`: what the difference between boards does to the game.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use ringrule::comparison::{CompareOptions, compare};
 use ringrule::play::Route;
 use ringrule::report::{
     ComparisonReport, Plot, comparison_html, comparison_markdown, comparison_pdf, comparison_plot,
-    comparison_rows, comparison_text, picture, results_workbook,
+    comparison_rows, comparison_text, picture,
 };
 
-use super::context::{Context, Ending, Output, Stop, also};
-use super::pdf_choice::PdfChoice;
+use super::context::{Context, Ending, Stop};
+use super::page_forms::{Form, PageFormat, PageForms, workbook};
 use super::player_choice::PlayerChoice;
 use super::subjects::subjects;
 use super::table_choice::TableChoice;
@@ -60,58 +60,32 @@ pub(crate) struct Compare {
     /// the easiest of them is the perfect leg. May be given several times.
     #[arg(long, value_name = "TOTAL", value_parser = totals, allow_negative_numbers = true)]
     start: Vec<List<u32>>,
-    /// How the result is written [default: by the ending of --output (txt, json, csv, xlsx, md, html, pdf),
-    /// else text].
-    #[arg(long, value_enum, value_name = "FORMAT")]
-    format: Option<Format>,
     /// One plot alone, as SVG, or as PNG where the ending of --output says so.
     #[arg(long, value_enum, value_name = "PLOT", conflicts_with = "format")]
     plot: Option<PlotChoice>,
     #[command(flatten)]
-    pdf: PdfChoice,
-    #[command(flatten)]
-    output: Output,
-    /// Also write to this file, in the format of its ending (txt, json, csv,
-    /// xlsx, md, html, pdf). May be given several times.
-    #[arg(long, value_name = "FILE", requires = "output")]
-    also: Vec<PathBuf>,
+    forms: PageForms,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+/// What a file holds: the comparison, or one plot alone.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Format {
-    Text,
-    Json,
-    /// A row for each figure.
-    Csv,
-    Markdown,
-    Html,
-    // What only the ending of a file asks for.
-    #[value(skip)]
-    Pdf,
-    #[value(skip)]
-    Xlsx,
-    #[value(skip)]
+    Page(PageFormat),
     Svg(PlotChoice),
-    #[value(skip)]
     Png(PlotChoice),
 }
 
-const ENDINGS: [(&str, Format); 7] = [
-    ("txt", Format::Text),
-    ("json", Format::Json),
-    ("csv", Format::Csv),
-    ("xlsx", Format::Xlsx),
-    ("md", Format::Markdown),
-    ("html", Format::Html),
-    ("pdf", Format::Pdf),
-];
+impl From<PageFormat> for Format {
+    fn from(format: PageFormat) -> Self {
+        Self::Page(format)
+    }
+}
 
 impl Format {
     /// Whether it shows the expected score over each board.
     fn has_maps(self) -> bool {
         match self {
-            Self::Text | Self::Json | Self::Csv | Self::Xlsx | Self::Markdown => false,
-            Self::Html | Self::Pdf => true,
+            Self::Page(format) => matches!(format, PageFormat::Html | PageFormat::Pdf),
             Self::Svg(plot) | Self::Png(plot) => plot == PlotChoice::Scores,
         }
     }
@@ -145,44 +119,45 @@ impl From<PlotChoice> for Plot {
 
 impl Compare {
     pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
-        let own = match self.plot {
-            None => self.output.format(self.format, &ENDINGS, Format::Text)?,
+        let forms = match self.plot {
+            None => {
+                let forms = self.forms.all()?.into_iter();
+                forms.map(|(path, format)| (path, format.into())).collect()
+            }
             Some(plot) => {
                 let known = [("svg", Format::Svg(plot)), ("png", Format::Png(plot))];
-                self.output.format(None, &known, Format::Svg(plot))?
+                let output = &self.forms.output;
+                self.forms
+                    .after(output.format(None, &known, Format::Svg(plot))?)?
             }
         };
-        let forms = also((self.output.output.as_deref(), own), &self.also, &ENDINGS)?;
         self.write(forms, context)
             .map_err(|stop| stop.so("the boards cannot be compared"))?;
         Ok(Ending::Good)
     }
 
-    fn write(
-        &self,
-        forms: Vec<(Option<&Path>, Format)>,
-        context: &mut Context,
-    ) -> Result<(), Stop> {
+    fn write(&self, forms: Vec<Form<'_, Format>>, context: &mut Context) -> Result<(), Stop> {
         let subjects = subjects(&self.boards, self.table.named(), &self.metal, context)?;
         let options = self.options(&forms, context)?;
-        let results = context.begin(forms, self.output.overwrite)?;
+        let results = context.begin(forms, self.forms.output.overwrite)?;
         let comparison = compare(&subjects, &options).map_err(|error| self.player.why(&error))?;
         let plotted = |plot: PlotChoice| comparison_plot(plot.into(), &comparison, &subjects);
         context.write(results, |form, layout, context| {
             Ok(match *form {
-                Format::Text => comparison_text(&comparison, layout).into_bytes(),
-                Format::Markdown => comparison_markdown(&comparison).into_bytes(),
-                Format::Html => comparison_html(&comparison, &subjects).into_bytes(),
-                Format::Json => {
+                Format::Page(PageFormat::Text) => comparison_text(&comparison, layout).into_bytes(),
+                Format::Page(PageFormat::Markdown) => comparison_markdown(&comparison).into_bytes(),
+                Format::Page(PageFormat::Html) => {
+                    comparison_html(&comparison, &subjects).into_bytes()
+                }
+                Format::Page(PageFormat::Json) => {
                     let report = ComparisonReport::new(&comparison);
                     report.to_json().map_err(Stop::said)?.into_bytes()
                 }
-                Format::Csv => comparison_rows(&comparison).into_bytes(),
-                Format::Xlsx => {
-                    let rows = comparison_rows(&comparison);
-                    results_workbook(&[("figures", &rows)]).map_err(Stop::said)?
+                Format::Page(PageFormat::Csv) => comparison_rows(&comparison).into_bytes(),
+                Format::Page(PageFormat::Xlsx) => {
+                    workbook("figures", &comparison_rows(&comparison))?
                 }
-                Format::Pdf => self.pdf.make(context, |paper, fonts| {
+                Format::Page(PageFormat::Pdf) => self.forms.pdf(context, |paper, fonts| {
                     comparison_pdf(&comparison, &subjects, paper, fonts)
                 })?,
                 Format::Svg(plot) => plotted(plot).into_bytes(),
@@ -193,7 +168,7 @@ impl Compare {
 
     fn options(
         &self,
-        forms: &[(Option<&Path>, Format)],
+        forms: &[Form<'_, Format>],
         context: &Context,
     ) -> Result<CompareOptions, Stop> {
         let mut options = CompareOptions::default();

@@ -1,6 +1,6 @@
 //! `ringrule history`: what has changed on boards, and which are due.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use jiff::civil::Date;
@@ -9,11 +9,11 @@ use ringrule::conformity::Judge;
 use ringrule::history::{Season, undecided};
 use ringrule::report::{
     ChangesShown, history_html, history_json, history_markdown, history_pdf, history_rows,
-    history_text, results_workbook,
+    history_text,
 };
 
-use super::context::{Context, Ending, Output, Stop, also, usable};
-use super::pdf_choice::PdfChoice;
+use super::context::{Context, Ending, Stop, usable};
+use super::page_forms::{PageFormat, PageForms, workbook};
 use super::table_choice::TableChoice;
 use super::values::{day, today};
 
@@ -45,18 +45,8 @@ pub(crate) struct HistoryCommand {
     /// Which changes are listed (JSON and CSV always hold all).
     #[arg(long, value_enum, default_value_t = Show::Changes, value_name = "WHAT")]
     show: Show,
-    /// How it is written [default: by the ending of --output (txt, json, csv, xlsx, md, html, pdf),
-    /// else text].
-    #[arg(long, value_enum, value_name = "FORMAT")]
-    format: Option<Format>,
     #[command(flatten)]
-    pdf: PdfChoice,
-    #[command(flatten)]
-    output: Output,
-    /// Also write to this file, in the format of its ending (txt, json, csv, xlsx, md, html, pdf).
-    /// May be given several times.
-    #[arg(long, value_name = "FILE", requires = "output")]
-    also: Vec<PathBuf>,
+    forms: PageForms,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -67,36 +57,9 @@ enum Show {
     Everything,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum Format {
-    Text,
-    Json,
-    /// A row for each board and check.
-    Csv,
-    Markdown,
-    Html,
-    // What only the ending of a file asks for.
-    #[value(skip)]
-    Pdf,
-    #[value(skip)]
-    Xlsx,
-}
-
-const ENDINGS: [(&str, Format); 7] = [
-    ("txt", Format::Text),
-    ("json", Format::Json),
-    ("csv", Format::Csv),
-    ("xlsx", Format::Xlsx),
-    ("md", Format::Markdown),
-    ("html", Format::Html),
-    ("pdf", Format::Pdf),
-];
-
 impl HistoryCommand {
     pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
-        let format = self.output.format(self.format, &ENDINGS, Format::Text)?;
-        let first = (self.output.output.as_deref(), format);
-        let forms: Vec<(Option<&Path>, _)> = also(first, &self.also, &ENDINGS)?;
+        let forms = self.forms.all()?;
         let mut invalid_files = Vec::new();
         let table = context.table(self.table.named(), &self.paths);
         let table = usable(table, &mut invalid_files)?;
@@ -111,7 +74,7 @@ impl HistoryCommand {
                 "there is no board to look at: name board files or their folder",
             ));
         }
-        let results = context.begin(forms, self.output.overwrite)?;
+        let results = context.begin(forms, self.forms.output.overwrite)?;
         let judge = Judge::new(&table);
         let assessments = boards.par_iter().map(|board| judge.judge(board)).collect();
         let validity: Vec<_> = boards.iter().map(|board| context.validity(board)).collect();
@@ -124,16 +87,13 @@ impl HistoryCommand {
         };
         context.write(results, |format, layout, context| {
             Ok(match format {
-                Format::Text => history_text(&season, shown, layout).into_bytes(),
-                Format::Json => history_json(&season).map_err(Stop::said)?.into_bytes(),
-                Format::Csv => history_rows(&season).into_bytes(),
-                Format::Xlsx => {
-                    let rows = history_rows(&season);
-                    results_workbook(&[("changes", &rows)]).map_err(Stop::said)?
-                }
-                Format::Markdown => history_markdown(&season, shown).into_bytes(),
-                Format::Html => history_html(&season, shown).into_bytes(),
-                Format::Pdf => self.pdf.make(context, |paper, fonts| {
+                PageFormat::Text => history_text(&season, shown, layout).into_bytes(),
+                PageFormat::Json => history_json(&season).map_err(Stop::said)?.into_bytes(),
+                PageFormat::Csv => history_rows(&season).into_bytes(),
+                PageFormat::Xlsx => workbook("changes", &history_rows(&season))?,
+                PageFormat::Markdown => history_markdown(&season, shown).into_bytes(),
+                PageFormat::Html => history_html(&season, shown).into_bytes(),
+                PageFormat::Pdf => self.forms.pdf(context, |paper, fonts| {
                     history_pdf(&season, shown, paper, fonts)
                 })?,
             })

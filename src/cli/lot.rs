@@ -1,19 +1,17 @@
 //! `ringrule lot`: a production run, its process and its capability.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use rayon::prelude::*;
 use ringrule::conformity::Judge;
 use ringrule::document::InvalidFile;
 use ringrule::lot::{BoardRow, Lot, LotBuilder, LotError, Order};
-use ringrule::report::{
-    LotReport, lot_html, lot_markdown, lot_pdf, lot_rows, lot_text, results_workbook,
-};
+use ringrule::report::{LotReport, lot_html, lot_markdown, lot_pdf, lot_rows, lot_text};
 use ringrule::table::Table;
 
-use super::context::{Context, Ending, Output, Stop, Wanted, also, usable};
-use super::pdf_choice::PdfChoice;
+use super::context::{Context, Ending, Stop, Wanted, usable};
+use super::page_forms::{Form, PageFormat, PageForms, workbook};
 use super::table_choice::TableChoice;
 
 /// Say whether the process that made a run of boards is stable and capable.
@@ -43,19 +41,8 @@ pub(crate) struct LotCommand {
     /// or by the year `made`, then the day of inspection, then the path.
     #[arg(long, value_enum, default_value_t = OrderChoice::File, value_name = "ORDER")]
     order: OrderChoice,
-    /// How the result is written [default: by the ending of --output (txt, json, csv, xlsx,
-    /// md, html, pdf), else text].
-    #[arg(long, value_enum, value_name = "FORMAT")]
-    format: Option<Format>,
     #[command(flatten)]
-    pdf: PdfChoice,
-    #[command(flatten)]
-    output: Output,
-    /// Also write to this file, in the format of its ending (txt, json, csv, xlsx, md, html,
-    /// pdf).
-    /// May be given several times.
-    #[arg(long, value_name = "FILE", requires = "output")]
-    also: Vec<PathBuf>,
+    forms: PageForms,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -64,38 +51,13 @@ enum OrderChoice {
     Made,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum Format {
-    Text,
-    Json,
-    Csv,
-    Markdown,
-    Html,
-    // What only the ending of a file asks for.
-    #[value(skip)]
-    Pdf,
-    #[value(skip)]
-    Xlsx,
-}
-
-const ENDINGS: [(&str, Format); 7] = [
-    ("txt", Format::Text),
-    ("json", Format::Json),
-    ("csv", Format::Csv),
-    ("xlsx", Format::Xlsx),
-    ("md", Format::Markdown),
-    ("html", Format::Html),
-    ("pdf", Format::Pdf),
-];
-
 /// Files that are read and judged before the next ones, so that memory does not grow
 /// with the boards themselves. House rule.
 const AT_ONCE: usize = 256;
 
 impl LotCommand {
     pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
-        let own = self.output.format(self.format, &ENDINGS, Format::Text)?;
-        let forms = also((self.output.output.as_deref(), own), &self.also, &ENDINGS)?;
+        let forms = self.forms.all()?;
         if forms.iter().any(|(path, _)| path.is_some()) {
             context.will_write();
         }
@@ -148,27 +110,24 @@ impl LotCommand {
     fn write(
         &self,
         lot: &Lot<'_>,
-        forms: Vec<(Option<&Path>, Format)>,
+        forms: Vec<Form<'_, PageFormat>>,
         context: &mut Context,
     ) -> Result<(), Stop> {
-        let results = context.begin(forms, self.output.overwrite)?;
+        let results = context.begin(forms, self.forms.output.overwrite)?;
         context.write(results, |form, layout, context| {
             Ok(match form {
-                Format::Text => lot_text(lot, layout).into_bytes(),
-                Format::Markdown => lot_markdown(lot).into_bytes(),
-                Format::Html => lot_html(lot).into_bytes(),
-                Format::Csv => lot_rows(lot).into_bytes(),
-                Format::Xlsx => {
-                    let rows = lot_rows(lot);
-                    results_workbook(&[("series", &rows)]).map_err(Stop::said)?
-                }
-                Format::Json => {
+                PageFormat::Text => lot_text(lot, layout).into_bytes(),
+                PageFormat::Markdown => lot_markdown(lot).into_bytes(),
+                PageFormat::Html => lot_html(lot).into_bytes(),
+                PageFormat::Csv => lot_rows(lot).into_bytes(),
+                PageFormat::Xlsx => workbook("series", &lot_rows(lot))?,
+                PageFormat::Json => {
                     let json = LotReport::new(lot).to_json();
                     json.map_err(Stop::said)?.into_bytes()
                 }
-                Format::Pdf => self
-                    .pdf
-                    .make(context, |paper, fonts| lot_pdf(lot, paper, fonts))?,
+                PageFormat::Pdf => self
+                    .forms
+                    .pdf(context, |paper, fonts| lot_pdf(lot, paper, fonts))?,
             })
         })
     }

@@ -13,6 +13,7 @@ mod intake;
 mod judged;
 mod lint;
 mod lot;
+mod page_forms;
 mod pdf_choice;
 mod player_choice;
 mod pool;
