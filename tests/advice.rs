@@ -107,6 +107,10 @@ fn a_file_of_another_kind_is_named_with_what_reads_it() {
     let mut tried = 0;
     for (command, takes) in places {
         for (file, kind, remedy) in kinds.iter().filter(|(_, kind, _)| *kind != takes) {
+            // It reads workbooks too.
+            if command.contains(&"pool") && file.ends_with(".xlsx") {
+                continue;
+            }
             let command: Vec<&str> = command
                 .iter()
                 .map(|&word| if word == "?" { file } else { word })

@@ -5,10 +5,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
-use ringrule::document::{CsvFormat, DayOrder, InvalidFile, InvalidFiles, Problems, Source};
+use ringrule::document::{DayOrder, InvalidFiles};
 use ringrule::readings::{Intake, IntakeOptions, TakenBoard, take_in};
 use ringrule::report::write_pooled;
-use ringrule::workbook::Workbook;
 
 use super::blank_choice::BlankChoice;
 use super::board_name::file_name;
@@ -16,9 +15,6 @@ use super::context::{Context, Ending, OutputError, Stop, all_read};
 use super::pool::Disagreement;
 use super::sheet_format::CsvChoice;
 use super::table_choice::TableChoice;
-
-/// Bytes of a CSV file of boards. House rule: some ten times one of 10,000 rows.
-const MOST_BYTES: usize = 32 << 20;
 
 /// Take in a spreadsheet of many boards and make a board file of each.
 ///
@@ -109,7 +105,11 @@ impl IntakeCommand {
             Some(named) => Some(context.table(Some(named), &[])?),
             None => None,
         };
-        let books = all_read(self.workbooks.iter().map(|path| self.read(path, context)))?;
+        let books = all_read(
+            self.workbooks
+                .iter()
+                .map(|path| self.csv.workbook(path, context)),
+        )?;
         let decimal = self.csv.decimal().unwrap_or_default();
         let note = self.note();
         let options = IntakeOptions {
@@ -118,26 +118,10 @@ impl IntakeCommand {
             serial_days: self.serial_dates,
             table: table.as_ref(),
             note: &note,
+            keeps_all: false,
         };
         let intake = take_in(&books, &options);
         self.write(intake, context)
-    }
-
-    fn read(&self, path: &Path, context: &Context) -> Result<Workbook, InvalidFile> {
-        let name = path.display().to_string();
-        let bytes = context.inputs().bytes(path).map_err(|error| {
-            let why = format!("this file cannot be read: {error}");
-            InvalidFile::unreadable(&name, &why, "check the path")
-        })?;
-        if Workbook::is_one(&bytes) {
-            return Workbook::read(&name, bytes);
-        }
-        let source = Source::of_bytes(&name, bytes, self.csv.encoding(), MOST_BYTES)?;
-        let format: CsvFormat = self.csv.format(path, source.text());
-        let mut problems = Problems::default();
-        let book = Workbook::of_csv(source, format, &mut problems);
-        problems.into_result(&book.source)?;
-        Ok(book)
     }
 
     fn write(&self, intake: Intake, context: &mut Context) -> Result<Ending, Stop> {
@@ -150,13 +134,13 @@ impl IntakeCommand {
         if !invalid_files.is_empty() && !self.keep_good {
             return Err(InvalidFiles(invalid_files).into());
         }
-        let (disputed, good): (Vec<_>, Vec<_>) = boards.into_iter().partition(|board| {
-            self.disagreement == Disagreement::Refuse && board.disputed.is_some()
-        });
+        let (disputed, good): (Vec<_>, Vec<_>) = boards
+            .into_iter()
+            .partition(|board| self.disagreement == Disagreement::Refuse && board.is_disputed);
         for board in &disputed {
             let mut text = String::new();
             // Writing into a string cannot fail.
-            if let Some(pooled) = &board.disputed {
+            if let Some(pooled) = &board.pooled {
                 let _ = write_pooled(&mut text, pooled);
             }
             context.report(&text);

@@ -3,7 +3,15 @@
 use std::path::Path;
 
 use clap::{Args, ValueEnum};
-use ringrule::document::{CsvFormat, DecimalMark, Encoding, Separator};
+use ringrule::document::{
+    CsvFormat, DecimalMark, Encoding, InvalidFile, Problems, Separator, Source,
+};
+use ringrule::workbook::Workbook;
+
+use super::context::Context;
+
+/// Bytes of a CSV file of boards. House rule: some ten times one of 10,000 rows.
+const MOST_BYTES: usize = 32 << 20;
 
 #[derive(Debug, Args)]
 pub(crate) struct SheetFormat {
@@ -80,6 +88,24 @@ impl CsvChoice {
 
     pub(crate) fn decimal(&self) -> Option<DecimalMark> {
         self.decimal.map(DecimalMark::from)
+    }
+
+    /// A spreadsheet: a workbook, or a CSV file of boards.
+    pub(crate) fn workbook(&self, path: &Path, context: &Context) -> Result<Workbook, InvalidFile> {
+        let name = path.display().to_string();
+        let bytes = context.inputs().bytes(path).map_err(|error| {
+            let why = format!("this file cannot be read: {error}");
+            InvalidFile::unreadable(&name, &why, "check the path")
+        })?;
+        if Workbook::is_one(&bytes) {
+            return Workbook::read(&name, bytes);
+        }
+        let source = Source::of_bytes(&name, bytes, self.encoding(), MOST_BYTES)?;
+        let format = self.format(path, source.text());
+        let mut problems = Problems::default();
+        let book = Workbook::of_csv(source, format, &mut problems);
+        problems.into_result(&book.source)?;
+        Ok(book)
     }
 
     /// How a file is written: as is declared, else as it says itself.

@@ -9,6 +9,7 @@ mod blank;
 mod csv;
 mod habits;
 mod ods;
+mod pool;
 
 use std::fs;
 use std::path::{Path, PathBuf};

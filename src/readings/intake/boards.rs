@@ -23,9 +23,11 @@ pub struct TakenBoard {
     pub id: String,
     /// Its new file, as YAML: a hundredth of what it takes up as data.
     pub text: String,
-    /// What its rows come to where people disagree. Of others nothing is kept: there
-    /// may be thousands.
-    pub disputed: Option<Box<Pooled>>,
+    /// Whether people disagree on it.
+    pub is_disputed: bool,
+    /// What its rows come to, where people disagree or that was asked for. Of others
+    /// nothing is kept: there may be thousands.
+    pub pooled: Option<Box<Pooled>>,
 }
 
 /// The rows of one board, with the workbooks that they stand in.
@@ -125,7 +127,8 @@ impl Group {
                     outcome.board = to_yaml(&pooled.file, options.note).map(|text| TakenBoard {
                         id: self.id.clone(),
                         text,
-                        disputed: is_disputed.then(|| Box::new(pooled)),
+                        is_disputed,
+                        pooled: (is_disputed || options.keeps_all).then(|| Box::new(pooled)),
                     });
                 }
                 Err(faults) => outcome.faults = faults,

@@ -16,4 +16,7 @@ pub struct IntakeOptions<'t> {
     pub table: Option<&'t Table>,
     /// What a comment at the head of each board file says, such as where it is from.
     pub note: &'t str,
+    /// Whether what the rows of every board come to is kept, and not only where people
+    /// disagree.
+    pub keeps_all: bool,
 }
