@@ -99,17 +99,7 @@ pub(super) fn part(
         words: verdict(line, assessment),
     }];
     blocks.extend(sections.into_iter().flatten());
-    Part {
-        anchor: line.anchor.clone(),
-        title: match &line.name {
-            Some(name) => format!("{}, {name}", line.id),
-            None => line.id.clone(),
-        },
-        kicker: "Compliance report on one dartboard".to_owned(),
-        foot: line.number.clone().unwrap_or_else(|| line.id.clone()),
-        on_one_page: false,
-        blocks,
-    }
+    line.part(false, blocks)
 }
 
 /// The verdict with its reasons, and how probable it is that the board meets all

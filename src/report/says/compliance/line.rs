@@ -6,7 +6,7 @@ use crate::board::{Band, Due};
 use crate::conformity::{Assessment, BandOutcome, Tally, Verdict};
 use crate::event::Event;
 use crate::history::changes;
-use crate::report::page::Block;
+use crate::report::page::{Block, Part};
 use crate::report::records::history::{InspectionRecord, SinceRecord};
 use crate::report::says::history::{ChangeLine, ChangesShown, since, tally};
 use crate::report::says::usage::Usage;
@@ -121,6 +121,21 @@ pub(super) struct Doubtful {
 }
 
 impl BoardLine {
+    /// The board's part of the report, from what stands in it.
+    pub(super) fn part(&self, on_one_page: bool, blocks: Vec<Block>) -> Part {
+        Part {
+            anchor: self.anchor.clone(),
+            title: match &self.name {
+                Some(name) => format!("{}, {name}", self.id),
+                None => self.id.clone(),
+            },
+            kicker: "Compliance report on one dartboard".to_owned(),
+            foot: self.number.clone().unwrap_or_else(|| self.id.clone()),
+            on_one_page,
+            blocks,
+        }
+    }
+
     /// `again` is how many boards with the same id came before it.
     pub(super) fn new(
         assessment: &Assessment<'_>,

@@ -51,17 +51,7 @@ pub(super) fn part(
         ));
         blocks.extend(authorisation(report.event));
     }
-    Part {
-        anchor: line.anchor.clone(),
-        title: match &line.name {
-            Some(name) => format!("{}, {name}", line.id),
-            None => line.id.clone(),
-        },
-        kicker: "Compliance report on one dartboard".to_owned(),
-        foot: line.number.clone().unwrap_or_else(|| line.id.clone()),
-        on_one_page: !alone,
-        blocks,
-    }
+    line.part(!alone, blocks)
 }
 
 /// What does not plainly conform, each with its reason; what is worst first.
