@@ -6,13 +6,15 @@ import { pathToFileURL } from "node:url";
 import { chromium } from "playwright-core";
 
 import { MARKUP } from "./inputs.mjs";
+import { letters } from "./letters.mjs";
 import { read } from "./read.mjs";
 import { output } from "./run.mjs";
 import { check } from "./tally.mjs";
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-const WIDE = { width: 1000, height: 800 };
-const NARROW = { width: 400, height: 800 };
+const WIDE = { width: 1280, height: 800 };
+const MIDDLE = { width: 768, height: 800 };
+const NARROW = { width: 390, height: 800 };
 /**
  * Parts that are printed and audited, which is slow: the summary, and each demo
  * board once. Boards after those are the same again with other marks.
@@ -163,8 +165,9 @@ function beyond(width) {
 }
 
 async function overflow(page, name) {
-  await check(`${name}: nothing wider than screen or sheet`, async ({ equal, holds }) => {
-    for (const viewport of [WIDE, NARROW]) {
+  await check(`${name}: nothing wider than screen or sheet, no small letters`, async (t) => {
+    const { equal, holds } = t;
+    for (const viewport of [WIDE, MIDDLE, NARROW]) {
       await page.setViewportSize(viewport);
       const [scroll, client] = await page.evaluate(() => [
         document.documentElement.scrollWidth,
@@ -172,6 +175,7 @@ async function overflow(page, name) {
       ]);
       holds(`${viewport.width} px wide`, scroll <= client, `at most ${client}`, scroll);
       equal(`${viewport.width} px wide`, await page.evaluate(beyond, viewport.width), []);
+      await letters(page, t, `${viewport.width} px wide`);
     }
     await page.emulateMedia({ media: "print" });
     for (const { format, between } of PAPERS) {

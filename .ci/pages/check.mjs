@@ -7,10 +7,12 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 
 import { browse, browser } from "./browse.mjs";
+import { contents } from "./contents.mjs";
 import { make } from "./inputs.mjs";
 import { markup } from "./markup.mjs";
 import { numbers } from "./numbers.mjs";
 import { others as pdfs, pdf } from "./pdf.mjs";
+import { pictures } from "./pictures.mjs";
 import { find } from "./run.mjs";
 import { pages } from "./short.mjs";
 import { check, close } from "./tally.mjs";
@@ -51,6 +53,8 @@ try {
       await pages(page.name, JSON.parse(readFileSync(join(folder, "boards.json"), "utf8")), parts);
     }
     await pdfs(folder);
+    await pictures(folder);
+    await contents(window, folder);
   };
   await Promise.all([valid, read(reports.at(-1)), rest()]);
 } finally {

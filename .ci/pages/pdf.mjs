@@ -3,6 +3,7 @@
 import { readFileSync } from "node:fs";
 
 import { CJK, GREEK, HEBREW, LATIN, MARKUP } from "./inputs.mjs";
+import { sheets } from "./letters.mjs";
 import { output, run } from "./run.mjs";
 import { check } from "./tally.mjs";
 
@@ -65,6 +66,8 @@ export async function sound(name, file, sides, title) {
       holds("font", embedded === "yes", "emb yes", line);
     }
   });
+
+  await sheets(name, file);
 
   // In the order of the content: a cell that is broken into lines stays together.
   const raw = await output("pdftotext", "-raw", file, "-");

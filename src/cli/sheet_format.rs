@@ -3,9 +3,7 @@
 use std::path::Path;
 
 use clap::{Args, ValueEnum};
-use ringrule::document::{
-    CsvFormat, DecimalMark, Encoding, InvalidFile, Problems, Separator, Source,
-};
+use ringrule::document::{CsvFormat, DecimalMark, Encoding, InvalidFile, Separator, Source};
 use ringrule::workbook::Workbook;
 
 use super::context::Context;
@@ -102,10 +100,7 @@ impl CsvChoice {
         }
         let source = Source::of_bytes(&name, bytes, self.encoding(), MOST_BYTES)?;
         let format = self.format(path, source.text());
-        let mut problems = Problems::default();
-        let book = Workbook::of_csv(source, format, &mut problems);
-        problems.into_result(&book.source)?;
-        Ok(book)
+        Workbook::of_csv(source, format)
     }
 
     /// How a file is written: as is declared, else as it says itself.

@@ -105,7 +105,7 @@ impl Recognised {
     }
 
     /// Whether it is one of our files in YAML.
-    pub(super) fn is_yaml(self) -> bool {
+    pub(crate) fn is_yaml(self) -> bool {
         matches!(self, Self::Ours(kind) if kind.format().is_some())
     }
 

@@ -3,12 +3,19 @@
 use std::sync::Arc;
 
 use super::grid::{Grid, GridCell, GridRow, Value, Workbook};
-use crate::document::{CsvFormat, Problems, Source, csv_rows};
+use crate::document::{CsvFormat, InvalidFile, Problems, Recognised, Source, csv_rows};
 
 impl Workbook {
-    /// The rows of a CSV file: every cell is a text, and its place a line.
-    pub fn of_csv(source: Source, format: CsvFormat, problems: &mut Problems) -> Self {
-        let rows = csv_rows(&source, format, problems);
+    /// The rows of a CSV file: every cell is a text, and its place a line. A board file
+    /// or another of ours in YAML is refused by its name.
+    pub fn of_csv(source: Source, format: CsvFormat) -> Result<Self, InvalidFile> {
+        if Recognised::of_text(source.text()).is_some_and(Recognised::is_yaml)
+            && let Some(other) = Recognised::instead_of(Recognised::Workbook, &source)
+        {
+            return Err(other);
+        }
+        let mut problems = Problems::default();
+        let rows = csv_rows(&source, format, &mut problems);
         let rows = rows.iter().map(|row| {
             let cells = row.cells().iter().zip(0..).map(|(cell, column)| GridCell {
                 column,
@@ -26,14 +33,16 @@ impl Workbook {
             }
         });
         let rows = rows.collect();
-        Self {
-            source: Arc::new(source),
+        let source = Arc::new(source);
+        problems.into_result(&source)?;
+        Ok(Self {
+            source,
             sheets: vec![Grid {
                 name: None,
                 rows,
                 epoch: None,
                 decimal: Some(format.decimal),
             }],
-        }
+        })
     }
 }

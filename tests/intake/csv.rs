@@ -245,3 +245,13 @@ fn a_row_that_copies_another_names_its_row() {
         "{said}"
     );
 }
+
+#[test]
+fn a_board_file_is_named_as_one() {
+    let desk = Desk::new();
+    let (code, said) = desk.intake("specs/demo/01-round-to-rule.yaml", &[]);
+    assert_eq!(code, Some(2), "{said}");
+    assert!(said.contains("this is a board file"), "{said}");
+    assert!(said.contains("ringrule validate"), "{said}");
+    assert!(desk.made().is_empty());
+}

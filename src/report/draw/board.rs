@@ -1,18 +1,29 @@
-//! A board to scale, each band by how far its free area deviates.
+//! A board in two drawings: to scale, each band by how far its free area deviates and
+//! with the lengths that are wrong pointed at; and these magnified, beside the areas.
 
 use std::fmt::Write;
 
+use super::labels::SMALLEST as SIZE;
 use super::places::Places;
+use super::spots::{Spot, spots};
 use super::svg::{Figure, circle, number, safe, text};
-use super::{face, hatch, key, labels, words};
+use super::{bars, face, hatch, key, labels, lens, words};
 use crate::board::Band;
 use crate::conformity::{Assessment, BandFinding, BandOutcome};
 use crate::geometry::{Bed, Point, Spider};
 use crate::report::style::Mark;
 
-/// The board of an assessment. `names` goes before the names of patterns, which
-/// a whole page shares: letters and digits only.
-pub(in crate::report) fn board(assessment: &Assessment<'_>, names: &str) -> Figure {
+/// Both drawings of an assessment's board. `names` goes before the names of patterns,
+/// which a whole page shares: letters and digits only.
+pub(in crate::report) fn board(assessment: &Assessment<'_>, names: &str) -> [Figure; 2] {
+    let spots = spots(assessment);
+    [
+        face_of(assessment, names, &spots),
+        magnified(assessment, names, &spots),
+    ]
+}
+
+fn face_of(assessment: &Assessment<'_>, names: &str, spots: &[Spot<'_>]) -> Figure {
     let construction = &*assessment.construction;
     let spider = Spider::of(construction);
     let nominal = assessment.table.nominal(construction.mounting);
@@ -22,17 +33,12 @@ pub(in crate::report) fn board(assessment: &Assessment<'_>, names: &str) -> Figu
     let layout = Layout {
         places: &places,
         half,
-        note: if places.missing().is_empty() {
-            0.0
-        } else {
-            14.0
-        },
     };
     Figure {
         group: "boards",
         width: 2.0 * half,
-        height: 2.0 * half + layout.note + key::HEIGHT,
-        body: layout.draw(assessment, names),
+        height: 2.0 * half + key::HEIGHT,
+        body: layout.draw(assessment, names, spots),
         title: match nominal {
             Some(_) => format!(
                 "{}: free areas compared with the nominal board",
@@ -41,6 +47,43 @@ pub(in crate::report) fn board(assessment: &Assessment<'_>, names: &str) -> Figu
             None => format!("{}: free areas", assessment.board.id),
         },
         description: description(assessment, &places),
+    }
+}
+
+/// The free areas beside the nominal board's, and the lengths that are pointed at.
+fn magnified(assessment: &Assessment<'_>, names: &str, spots: &[Spot<'_>]) -> Figure {
+    const WIDTH: f64 = 380.0;
+    let mut body = String::new();
+    // Patterns have names of their own here: a drawing may stand alone.
+    let names = format!("{names}m");
+    hatch::define(&mut body, &names);
+    let mut y = 14.0;
+    text(&mut body, 2.0, y, 13.0, "start", "", "free areas, mm²");
+    y = bars::draw(&mut body, assessment, &names, y + 6.0) + 22.0;
+    let mut sentences = Vec::new();
+    if !spots.is_empty() {
+        text(&mut body, 2.0, y, 13.0, "start", "", lens::heading(spots));
+        y += 10.0;
+        for spot in spots {
+            y = lens::draw(&mut body, spot, y);
+            sentences.push(lens::sentence(spot));
+        }
+    }
+    Figure {
+        group: "boards",
+        width: WIDTH,
+        height: y,
+        body,
+        title: format!("{}: areas and limits", assessment.board.id),
+        description: if sentences.is_empty() {
+            "No length was judged.".to_owned()
+        } else {
+            format!(
+                "Heavy lines: measured, with the expanded uncertainty where it is known; brackets: \
+                 what is allowed; grey: the wire. {}.",
+                sentences.join(". ")
+            )
+        },
     }
 }
 
@@ -64,24 +107,30 @@ fn description(assessment: &Assessment<'_>, places: &Places<'_>) -> String {
 struct Layout<'a> {
     places: &'a Places<'a>,
     half: f64,
-    /// Room for the line about wires that were not recorded.
-    note: f64,
 }
 
 impl Layout<'_> {
-    fn draw(&self, assessment: &Assessment<'_>, names: &str) -> String {
+    fn draw(&self, assessment: &Assessment<'_>, names: &str, spots: &[Spot<'_>]) -> String {
         let mut out = String::new();
         let spider = self.places.spider;
         let half = number(self.half);
         hatch::define(&mut out, names);
         let _ = write!(out, "<g transform=\"translate({half} {half})\">");
         let below = self.half + 4.0;
-        if self.note > 0.0 {
-            let words = "thin dashed lines: wires of which the place or the thickness was not \
-                         recorded";
-            text(&mut out, 0.0, below + 4.0, 8.0, "middle", "", words);
+        if !self.places.missing().is_empty() {
+            // In the corner, where there is room beside the round board.
+            let words = "dashed: not recorded";
+            text(
+                &mut out,
+                2.0 - self.half,
+                self.half - 2.0,
+                SIZE,
+                "start",
+                "",
+                words,
+            );
         }
-        key::draw(&mut out, names, (-180.0, below + self.note));
+        key::draw(&mut out, names, (-178.0, below));
         face::metal(&mut out, spider, self.places.sector_wires());
         let of_band = |band: Band| assessment.bands.iter().find(|found| found.band == band);
         face::beds(&mut out, spider, names, |bed: Bed| {
@@ -98,6 +147,9 @@ impl Layout<'_> {
         // Bulls last: their figures stand on the inner singles.
         for finding in assessment.bands.iter().rev() {
             self.band(&mut out, finding);
+        }
+        for spot in spots {
+            spot.draw(&mut out, spider);
         }
         out.push_str("</g>");
         out
@@ -145,14 +197,7 @@ impl Layout<'_> {
             Band::OuterBull => labels::beside_bull(out, band, middle, &figure, notice),
             _ => {
                 let at = Point::mm(0.0, middle);
-                // Words are longer than figures, and rings are narrow and round.
-                let words = matches!(
-                    finding.outcome,
-                    BandOutcome::NotComputable(_) | BandOutcome::NotChecked(_)
-                );
-                let narrow = matches!(band, Band::Treble | Band::Double);
-                let factor = if words && narrow { 0.8 } else { 1.0 };
-                labels::on_bed(out, at, factor * labels::size(band), &figure, notice);
+                labels::on_bed(out, at, labels::size(band), &figure, notice);
             }
         }
         self.figures(out, &sentence, key::details(finding).as_deref());
@@ -161,8 +206,7 @@ impl Layout<'_> {
 
     /// The band's figures, over the key.
     fn figures(&self, out: &mut String, sentence: &str, details: Option<&str>) {
-        const SIZE: f64 = 9.0;
-        let top = self.half + self.note;
+        let top = self.half;
         let _ = write!(
             out,
             "<g class=\"figures\"><rect x=\"-{}\" y=\"{}\" width=\"{}\" height=\"{}\" \
@@ -177,7 +221,7 @@ impl Layout<'_> {
         for line in lines.into_iter().flatten() {
             for line in words::wrap(line, SIZE, 360.0, 4) {
                 text(out, -180.0, y, SIZE, "start", "", &line);
-                y += 12.0;
+                y += 14.0;
             }
             y += 3.0;
         }

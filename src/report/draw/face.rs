@@ -9,7 +9,7 @@ use crate::geometry::{Bed, Point, RingShape, Spider};
 use crate::units::{Angle, Length};
 
 /// Room outside the rim for the numbers. Invented.
-const NUMBERS: f64 = 30.0;
+const NUMBERS: f64 = 20.0;
 
 /// The radius that a drawing is laid out around: the outermost edge, if it is
 /// known and not smaller than usual.
@@ -108,7 +108,7 @@ pub(super) fn place(bearing: Angle, along: f64, across: f64) -> String {
     format!("{} {}", number(x), number(-y))
 }
 
-/// Every bed whose wires are known, with the hatching that it asks for.
+/// Every bed whose wires are known, with the hatching that it asks for and its colour.
 pub(in crate::report) fn beds(
     out: &mut String,
     spider: &Spider,
@@ -120,13 +120,11 @@ pub(in crate::report) fn beds(
             continue;
         };
         let outline = path(&region);
-        let shade = if bed.sector() % 2 == 0 {
-            "--bed"
-        } else {
-            "--bed2"
-        };
-        let _ = write!(out, "<path d=\"{outline}\" style=\"fill:var({shade})\"/>");
-        if let Some(pattern) = hatching(bed) {
+        let hatched = hatching(bed);
+        // The colour of a deviation bears the name of its hatching.
+        let shade = hatched.unwrap_or(if bed.sector() % 2 == 0 { "bed" } else { "bed2" });
+        let _ = write!(out, "<path d=\"{outline}\" style=\"fill:var(--{shade})\"/>");
+        if let Some(pattern) = hatched {
             let _ = write!(
                 out,
                 "<path d=\"{outline}\" fill=\"url(#{names}{pattern})\"/>"
@@ -139,9 +137,9 @@ pub(in crate::report) fn beds(
 pub(in crate::report) fn numbers(out: &mut String, rim: f64) {
     for (sector, value) in SECTOR_ORDER.iter().enumerate() {
         let (sin, cos) = libm::sincos((18.0 * sector as f64).to_radians());
-        let away = rim + 14.0;
+        let away = rim + 11.0;
         let (x, y) = (away * sin, -away * cos + 5.0);
-        text(out, x, y, 14.0, "middle", "", &value.to_string());
+        text(out, x, y, 13.0, "middle", "", &value.to_string());
     }
 }
 

@@ -1,81 +1,79 @@
-//! What hatchings and marks mean, and how a band is marked with its outcome.
+//! What colours, hatchings and outlines mean, and how a band is marked with its outcome.
 
-use super::hatch::{UNCHANGED, hatchings};
-use super::labels;
+use super::hatch::{DENSER, DENSEST, UNCHANGED};
+use super::labels::SMALLEST as SIZE;
 use super::svg::{number, text};
 use crate::conformity::{BandFinding, BandOutcome};
-use crate::geometry::Point;
 use crate::report::says::{phrases, reasons};
 use crate::report::style::Mark;
 use std::fmt::Write;
 
-/// Height of a key, in mm.
-pub(super) const HEIGHT: f64 = 74.0;
-/// Size of type and step from line to line, in mm. Invented, like the height.
-const SIZE: f64 = 8.0;
-const ROW: f64 = 13.5;
+/// Height of a key, in mm. Invented, like what follows.
+pub(super) const HEIGHT: f64 = 76.0;
+/// Width of one colour of the scale and how high it is.
+const SWATCH: (f64, f64) = (51.0, 13.0);
 
 /// Draws the key with its upper left corner at a place.
-pub(super) fn draw(out: &mut String, names: &str, (left, top): (f64, f64)) {
-    let row = |index: usize| top + 12.0 + ROW * index as f64;
-    let heading = "free area compared with the nominal board";
-    text(out, left, top + 6.0, SIZE, "start", "", heading);
-    for (index, (pattern, words)) in hatchings().iter().enumerate() {
-        let (column, line) = (index / 3, index % 3);
-        let x = left + 110.0 * column as f64;
-        let fill = format!("fill=\"url(#{names}{pattern})\"");
-        swatch(out, (x, row(line)), &fill);
-        text(out, x + 26.0, row(line) + 7.5, SIZE, "start", "", words);
-    }
-    swatch(out, (left, row(3)), "fill=\"none\"");
-    let plain = format!("plain: within {UNCHANGED} % of it, or not known");
-    text(out, left + 26.0, row(3) + 7.5, SIZE, "start", "", &plain);
-    let x = left + 232.0;
-    text(out, x, top + 6.0, SIZE, "start", "", "verdict on the band");
-    for (index, mark) in [
-        Mark::Conforms,
-        Mark::DoesNotConform,
-        Mark::Inconclusive,
-        Mark::NotChecked,
-    ]
-    .into_iter()
-    .enumerate()
-    {
-        let y = row(index);
+pub(in crate::report) fn draw(out: &mut String, names: &str, (left, top): (f64, f64)) {
+    scale(out, names, (left, top));
+    let y = top + 66.0;
+    let mut x = left;
+    for (mark, words) in [
+        (Mark::DoesNotConform, "✗ area does not conform"),
+        (Mark::Inconclusive, "? inconclusive"),
+    ] {
         if let Some((width, dashes)) = outline(mark) {
-            for y in [y + 1.0, y + 9.0] {
-                let _ = write!(
-                    out,
-                    "<path d=\"M{} {}h20\" stroke-dasharray=\"{dashes}\" \
-                     style=\"stroke:var(--ink);stroke-width:{width};fill:none\"/>",
-                    number(x),
-                    number(y)
-                );
-            }
+            let _ = write!(
+                out,
+                "<path d=\"M{} {}h22\" stroke-dasharray=\"{dashes}\" \
+                 style=\"stroke:var(--ink);stroke-width:{width};fill:none\"/>",
+                number(x),
+                number(y - 4.0)
+            );
         }
-        let notice = mark == Mark::DoesNotConform;
-        let at = Point::mm(x + 30.0, -(y + 5.0));
-        labels::on_bed(out, at, SIZE, mark.sign(), notice);
-        text(out, x + 40.0, y + 7.5, SIZE, "start", "", mark.word());
+        text(out, x + 28.0, y, SIZE, "start", "", words);
+        x += 200.0;
     }
 }
 
-fn swatch(out: &mut String, (x, y): (f64, f64), fill: &str) {
-    for fill in ["style=\"fill:var(--bed)\"", fill] {
-        let _ = write!(
-            out,
-            "<rect x=\"{}\" y=\"{}\" width=\"20\" height=\"10\" stroke-width=\".6\" {fill}/>",
-            number(x),
-            number(y)
-        );
+/// How far a free area deviates from the nominal board's, from much less to much more.
+fn scale(out: &mut String, names: &str, (left, top): (f64, f64)) {
+    let (width, height) = SWATCH;
+    let heading = "free area against the nominal board, %";
+    text(out, left, top + 10.0, SIZE, "start", "", heading);
+    let y = top + 17.0;
+    let [few, more, most] = ["less1", "less2", "less3"];
+    let shades = [Some(most), Some(more), Some(few), None];
+    let shades = shades.into_iter();
+    let shades = shades.chain(["more1", "more2", "more3"].map(Some));
+    for (index, shade) in shades.enumerate() {
+        let x = left + width * index as f64;
+        let colour = shade.unwrap_or("bed");
+        for fill in [
+            format!("style=\"fill:var(--{colour})\""),
+            shade.map_or_else(
+                || "fill=\"none\"".to_owned(),
+                |shade| format!("fill=\"url(#{names}{shade})\""),
+            ),
+            "style=\"fill:none;stroke:var(--ink);stroke-width:.6\"".to_owned(),
+        ] {
+            let _ = write!(
+                out,
+                "<rect x=\"{}\" y=\"{}\" width=\"{width}\" height=\"{height}\" {fill}/>",
+                number(x),
+                number(y)
+            );
+        }
     }
-    let _ = write!(
-        out,
-        "<rect x=\"{}\" y=\"{}\" width=\"20\" height=\"10\" \
-         style=\"fill:none;stroke:var(--ink);stroke-width:.5\"/>",
-        number(x),
-        number(y)
-    );
+    let bounds = [-DENSEST, -DENSER, -UNCHANGED, UNCHANGED, DENSER, DENSEST];
+    for (index, bound) in bounds.into_iter().enumerate() {
+        let x = left + width * (index as f64 + 1.0);
+        let words = format!("{bound:+}").replace('-', "−");
+        text(out, x, y + height + 13.0, SIZE, "middle", "", &words);
+    }
+    for (x, anchor, words) in [(left, "start", "less"), (left + 7.0 * width, "end", "more")] {
+        text(out, x, y + height + 13.0, SIZE, anchor, "", words);
+    }
 }
 
 /// Stroke and dashes of a band's outline; one that is in order has none, and one

@@ -7,13 +7,16 @@ use super::words;
 use crate::board::Band;
 use crate::geometry::Point;
 
-/// The size of a figure on a band, in mm. Invented: what fits between the
-/// wires; the bulls' figures stand beside them.
+/// The smallest letters of any drawing, in its own units, of which it is 380 wide: on a
+/// screen of 390 pixels they are over 10 pixels high, and over 7 points where two
+/// drawings stand side by side on paper. House rule.
+pub(in crate::report) const SMALLEST: f64 = 11.5;
+
+/// The size of a figure on a band, in mm.
 pub(in crate::report) const fn size(band: Band) -> f64 {
     match band {
-        Band::InnerBull | Band::OuterBull | Band::Treble => 6.5,
-        Band::InnerSingle | Band::Double => 7.0,
-        Band::OuterSingle => 8.0,
+        Band::OuterSingle => 12.5,
+        _ => SMALLEST,
     }
 }
 
@@ -33,7 +36,7 @@ pub(in crate::report) fn beside_bull(
 ) {
     let side = if band == Band::InnerBull { -1.0 } else { 1.0 };
     // Invented: clear of both bulls' rings, and of the figure of the singles.
-    let (x, y) = (50.0 * side, 42.0);
+    let (x, y) = (48.0 * side, 46.0);
     let length = libm::hypot(x, y);
     let (from_x, from_y) = (radius * x / length, radius * y / length);
     for style in [

@@ -1,5 +1,6 @@
 //! Drawings as SVG: pieces and look, shared by every report.
 
+mod bars;
 mod board;
 pub(in crate::report) mod control;
 #[cfg(all(feature = "draw", feature = "workbook"))]
@@ -9,12 +10,14 @@ mod frame;
 pub(in crate::report) mod hatch;
 mod key;
 pub(in crate::report) mod labels;
+mod lens;
 mod places;
 mod residuals;
 mod section;
 mod section_rows;
 mod section_wires;
 mod sheet_places;
+mod spots;
 pub(in crate::report) mod style;
 pub(in crate::report) mod svg;
 pub(in crate::report) mod trend;
@@ -75,14 +78,11 @@ pub enum DrawingError {
 /// A drawing of a judged board as an SVG file of its own.
 pub fn draw_svg(assessment: &Assessment<'_>, what: What) -> Result<String, DrawingError> {
     let figures: Vec<Figure> = match what {
-        What::Board => vec![board(assessment, "b")],
+        What::Board => board(assessment, "b").into(),
         What::Section => vec![section(assessment).ok_or(DrawingError::NoSection)?],
         What::Both => {
             let section = section(assessment);
-            [board(assessment, "b")]
-                .into_iter()
-                .chain(section)
-                .collect()
+            board(assessment, "b").into_iter().chain(section).collect()
         }
     };
     Ok(svg::file(&figures))

@@ -142,7 +142,8 @@ fn draw_wire(out: &mut String, line: &SeenLine, points: &[Point], factor: f64) {
 
 /// The scale of the deviations and what the marks mean; how high that is.
 fn key(out: &mut String, top: f64, factor: f64) -> f64 {
-    const SIZE: f64 = 8.0;
+    // A board with its rim is wider than other drawings, and its letters larger.
+    const SIZE: f64 = 14.0;
     // A bar of so much of the board as the exaggeration makes 5 to 12 mm long.
     let bars = [1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01];
     let bar = bars
@@ -152,21 +153,21 @@ fn key(out: &mut String, top: f64, factor: f64) -> f64 {
     let long = bar * factor;
     let _ = write!(
         out,
-        "<path d=\"M-180 {0}v4m0 -2h{1}m0 -2v4\" style=\"stroke:var(--ink);stroke-width:.8;fill:none\"/>",
+        "<path d=\"M-215 {0}v4m0 -2h{1}m0 -2v4\" style=\"stroke:var(--ink);stroke-width:.8;fill:none\"/>",
         number(top),
         number(long)
     );
     let beside = format!(
-        "{} mm of deviation; the board itself is drawn to its own scale",
+        "{} mm of deviation; the board has a scale of its own",
         number(bar)
     );
-    text(out, -176.0 + long, top + 5.0, SIZE, "start", "", &beside);
+    text(out, -209.0 + long, top + 6.0, SIZE, "start", "", &beside);
     let meaning = "filled: outside the circle, or on the clockwise side of the wire; open: inside, \
                    or on the anticlockwise side";
     let mut y = top + 5.0;
-    for line in words::wrap(meaning, SIZE, 370.0, 3) {
-        y += 12.0;
-        text(out, -180.0, y, SIZE, "start", "", &line);
+    for line in words::wrap(meaning, SIZE, 400.0, 4) {
+        y += 17.0;
+        text(out, -215.0, y, SIZE, "start", "", &line);
     }
     y - top + 8.0
 }

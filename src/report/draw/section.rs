@@ -4,6 +4,7 @@
 use std::fmt::Write;
 
 use super::face;
+use super::labels::SMALLEST as SIZE;
 use super::section_rows::{Row, rows};
 use super::section_wires::Scale;
 use super::section_wires::{self as wires, Cut};
@@ -12,7 +13,12 @@ use super::words;
 use crate::board::{Band, Mounting, Profile, RingWire};
 use crate::conformity::Assessment;
 use crate::geometry::{RingShape, Spider};
+use crate::report::style::Mark;
 use crate::units::Length;
+
+/// How far from its nominal place a wire is said to lie elsewhere, in mm. House rule:
+/// what can be seen at the scale of a section.
+const DISPLACED: f64 = 0.05;
 
 /// The section of an assessment's board; `None` if no wire of either ring has
 /// a recorded place.
@@ -31,7 +37,16 @@ pub(in crate::report) fn section(assessment: &Assessment<'_>) -> Option<Figure> 
     let nominal = nominal.map(|n| (Spider::of(&n.construction), n.construction.profile));
     let mut body = String::new();
     let mut sentences = Vec::new();
-    let mut top = 8.0;
+    let verdict = format!(
+        "{}  {}",
+        assessment.board.id,
+        Mark::from(assessment.verdict)
+    );
+    let mut top = 16.0;
+    for line in words::wrap(&verdict, 14.0, Scale::RIGHT - Scale::LEFT, 2) {
+        text(&mut body, Scale::LEFT, top, 14.0, "start", "", &line);
+        top += 18.0;
+    }
     for band in [Band::Treble, Band::Double] {
         let panel = Panel {
             band,
@@ -45,8 +60,9 @@ pub(in crate::report) fn section(assessment: &Assessment<'_>) -> Option<Figure> 
         top = panel.draw(&mut body, top) + 10.0;
         sentences.push(panel.sentence());
     }
-    for line in words::wrap(&caption(nominal.is_some()), 11.0, 672.0, 4) {
-        text(&mut body, Scale::LEFT, top + 8.0, 11.0, "start", "", &line);
+    let caption = caption(nominal.is_some(), construction.profile);
+    for line in words::wrap(&caption, SIZE, Scale::RIGHT - Scale::LEFT, 9) {
+        text(&mut body, Scale::LEFT, top + 8.0, SIZE, "start", "", &line);
         top += 14.0;
     }
     Some(Figure {
@@ -62,18 +78,24 @@ pub(in crate::report) fn section(assessment: &Assessment<'_>) -> Option<Figure> 
     })
 }
 
-fn caption(nominal: bool) -> String {
+fn caption(nominal: bool, profile: Profile) -> String {
     let nominal = if nominal {
-        " Dashed outlines: the wires of the nominal board."
+        " Dashed outlines: the nominal board's wires."
     } else {
         ""
     };
+    let strip = match profile {
+        Profile::Strip => format!(
+            " How high a strip stands is not recorded: {} mm are drawn.",
+            wires::STRIP_HEIGHT
+        ),
+        Profile::Round => String::new(),
+    };
     format!(
-        "The bull is to the left; figures are radii in mm.{nominal} Bars: where an edge may lie; \
-         of a width, where the inner wire may begin as seen from the outer one. Ticks: measured, \
-         with the expanded uncertainty where it is known. How high a strip stands is not \
-         recorded: {} mm are drawn. Staples are left out.",
-        wires::STRIP_HEIGHT
+        "The bull is to the left; figures are radii in mm.{nominal} Brackets: where an edge may \
+         lie; of a width, where the inner wire may begin as seen from the outer one. Heavy \
+         ticks: measured, with the expanded uncertainty where it is known.{strip} Staples are \
+         left out."
     )
 }
 
@@ -101,16 +123,15 @@ impl Panel<'_> {
         radii.extend(self.rows.iter().filter_map(Row::reach).flatten());
         let scale = Scale::around(&radii);
         let heading = format!("{} ring", self.band);
-        text(out, Scale::LEFT, top + 13.0, 14.0, "start", "", &heading);
-        let mut y = top + 30.0;
-        for (wire, x, anchor) in [
-            (self.inner, Scale::LEFT, "start"),
-            (self.band.outer_wire(), Scale::RIGHT, "end"),
-        ] {
-            let words = format!("{wire}: {}", found(&self.spider.rings[wire]));
-            text(out, x, y + 12.0, 12.0, anchor, "", &words);
+        text(out, Scale::LEFT, top + 13.0, 13.0, "start", "", &heading);
+        let mut y = top + 18.0;
+        for wire in self.wires() {
+            for line in words::wrap(&self.words(wire), SIZE, Scale::RIGHT - Scale::LEFT, 3) {
+                y += 14.0;
+                text(out, Scale::LEFT, y, SIZE, "start", "", &line);
+            }
         }
-        y += 22.0;
+        y += 8.0;
         let Some(scale) = scale else {
             return self.draw_rows(out, None, y, y);
         };
@@ -159,10 +180,32 @@ impl Panel<'_> {
         y
     }
 
+    /// A wire: where it is, and how far from the nominal board's.
+    fn words(&self, wire: RingWire) -> String {
+        let own = &self.spider.rings[wire];
+        let nominal = self
+            .nominal
+            .and_then(|(spider, _)| face::known(&spider.rings[wire]));
+        let away = face::known(own)
+            .zip(nominal)
+            .map(|(own, nominal)| own - nominal);
+        let away = match away {
+            Some(away) if away.abs() >= DISPLACED => {
+                let side = if away < 0.0 {
+                    "further in"
+                } else {
+                    "further out"
+                };
+                format!(", {:.2} mm {side} than nominal", away.abs())
+            }
+            _ => String::new(),
+        };
+        format!("{wire}: {}{away}", found(own))
+    }
+
     /// The panel for who cannot see it.
     fn sentence(&self) -> String {
-        let wires = self.wires();
-        let wires = wires.map(|wire| format!("{wire}, {}", found(&self.spider.rings[wire])));
+        let wires = self.wires().map(|wire| self.words(wire));
         let rows: Vec<String> = self.rows.iter().map(Row::sentence).collect();
         let rows = if rows.is_empty() {
             "the table sets no limit on it".to_owned()

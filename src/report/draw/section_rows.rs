@@ -2,6 +2,7 @@
 
 use std::fmt::Write;
 
+use super::labels::SMALLEST as SIZE;
 use super::section_wires::Scale;
 use super::svg::{number, stroke, text};
 use super::words;
@@ -12,9 +13,8 @@ use crate::report::style::Mark;
 use crate::table::Measurand;
 use crate::units::Length;
 
-/// Size of type and step from line to line, in units of the drawing. Invented.
-const SIZE: f64 = 12.0;
-const LINE: f64 = 15.0;
+/// Step from line to line, in units of the drawing. Invented.
+const LINE: f64 = 14.5;
 /// How far a bar without an end is drawn, in mm. Invented.
 const OPEN: f64 = 0.6;
 
@@ -216,19 +216,20 @@ impl Bar {
         let _ = write!(
             out,
             "<path d=\"M{at} {}V{top}\" stroke-dasharray=\"2 3\" class=\"lead\"/>\
-             <path d=\"M{l} {top}H{r}V{bottom}H{l}Z\" style=\"fill:var(--s2)\"/>\
-             <path d=\"M{l} {top}H{r}M{l} {bottom}H{r}\" class=\"lead\"/>",
+             <path d=\"M{l} {top}H{r}V{bottom}H{l}Z\" style=\"fill:var(--s2)\"/>",
             number(from)
         );
         // An end that is no limit stays open.
-        for (limit, x) in [(self.lower, &l), (self.upper, &r)] {
+        for (limit, x, lip) in [(self.lower, left, 5.0), (self.upper, right, -5.0)] {
             if limit.is_some() {
-                let _ = write!(
-                    out,
-                    "<path d=\"M{x} {}V{}\" style=\"stroke:var(--ink);stroke-width:1.2\"/>",
-                    number(y - 8.0),
-                    number(y + 8.0)
+                let bracket = format!(
+                    "M{0} {1}H{2}V{3}H{0}",
+                    number(x + lip),
+                    number(y - 9.0),
+                    number(x),
+                    number(y + 9.0)
                 );
+                stroke(out, &bracket, "--ink", 1.4);
             }
         }
         let mut lines = format!("M{at} {}V{}", number(y - 12.0), number(y + 12.0));

@@ -1,6 +1,7 @@
 //! Wires as cut across, and the scale that they are drawn to.
 
 use super::face::known;
+use super::labels::SMALLEST;
 use super::svg::{circle, number, stroke, text};
 use crate::board::{Mounting, Profile};
 use crate::geometry::{Point, RingShape};
@@ -103,9 +104,9 @@ pub(super) struct Scale {
 impl Scale {
     /// Width of the drawing and the ends of its scale, in units of the drawing.
     /// Invented.
-    pub(super) const WIDTH: f64 = 720.0;
-    pub(super) const LEFT: f64 = 20.0;
-    pub(super) const RIGHT: f64 = 700.0;
+    pub(super) const WIDTH: f64 = 380.0;
+    pub(super) const LEFT: f64 = 2.0;
+    pub(super) const RIGHT: f64 = 378.0;
     /// Room beside the outermost things, in mm. Invented.
     const MARGIN: f64 = 0.5;
     /// The least that is shown, in mm: a ring with its wires. Invented.
@@ -149,9 +150,9 @@ impl Scale {
                 number(x),
                 number(y)
             );
-            if (40.0..=680.0).contains(&x) {
+            if (Self::LEFT + 16.0..=Self::RIGHT - 16.0).contains(&x) {
                 let figure = format!("{tick:.decimals$}");
-                text(out, x, y + 16.0, 10.0, "middle", "", &figure);
+                text(out, x, y + 17.0, SMALLEST, "middle", "", &figure);
             }
             tick += step;
         }
@@ -165,6 +166,6 @@ impl Scale {
         let path = format!("M{from} {}v6m0 -3H{to}m0 -3v6", number(y - 3.0));
         stroke(out, &path, "--ink", 1.4);
         let words = format!("{step} mm");
-        text(out, left - 8.0, y + 4.0, 12.0, "end", "", &words);
+        text(out, left - 8.0, y + 4.0, SMALLEST, "end", "", &words);
     }
 }

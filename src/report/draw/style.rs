@@ -28,8 +28,10 @@ const fn colour(
 }
 
 /// House rule: paper, ink and one blue, so that nothing hangs on telling red
-/// from green. `s0` to `s8` are the shades of a map, from low to high.
-const PALETTE: [Colour; 16] = [
+/// from green. `s0` to `s8` are the shades of a map, from low to high; `less` and
+/// `more` are those of a deviation: ochre for smaller, blue for larger, which stay apart
+/// for every kind of colour blindness, and their hatching does in black and white.
+const PALETTE: [Colour; 22] = [
     colour("paper", "#fcfbf7", "#15171a", "#fff"),
     colour("ink", "#1c1b19", "#ece9e1", "#000"),
     colour("line", "#b9b4a8", "#4c4f52", "#999"),
@@ -46,6 +48,12 @@ const PALETTE: [Colour; 16] = [
     colour("s6", "#31607b", "#83a9aa", "#31607b"),
     colour("s7", "#1b4260", "#b1c7c2", "#1b4260"),
     colour("s8", "#0d2542", "#e3e8dc", "#0d2542"),
+    colour("less1", "#f7e6c4", "#4d3c1d", "#f7e6c4"),
+    colour("less2", "#ecbd6e", "#7c571c", "#ecbd6e"),
+    colour("less3", "#cc7a2c", "#b8701f", "#cc7a2c"),
+    colour("more1", "#d8e6f2", "#20364c", "#d8e6f2"),
+    colour("more2", "#98c1e0", "#295683", "#98c1e0"),
+    colour("more3", "#4a88bd", "#3d80c0", "#4a88bd"),
 ];
 
 /// The classes of drawings, in pages and in files alike. The first family is

@@ -1,5 +1,6 @@
 //! A report as one self-contained HTML page without a script.
 
+use super::contents;
 use super::model::{Block, Cell, Column, ColumnKind, Fact, Grid, Part, Row, beside};
 use crate::report::draw::{Figure, style as drawing};
 use crate::report::escape;
@@ -22,10 +23,11 @@ pub(in crate::report) fn opening(title: &str, landscape: bool) -> String {
          content=\"default-src 'none'; style-src 'unsafe-inline'\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <meta name=\"color-scheme\" content=\"light dark\">\n\
-         <title>{title}</title>\n<style>{}{}{paper}</style>\n</head>\n<body>\n<main>\n\
+         <title>{title}</title>\n<style>{}{}{}{paper}</style>\n</head>\n<body>\n<main>\n\
          <h1 class=\"title\">{title}</h1>\n",
         drawing::page(),
-        PAGE
+        PAGE,
+        contents::LOOK
     )
 }
 
@@ -43,9 +45,13 @@ pub(in crate::report) fn document(title: &str, part: &Part, landscape: bool) -> 
 pub(in crate::report) fn part(part: &Part) -> String {
     let mut out = String::with_capacity(64 * 1024);
     let anchor = &part.anchor;
+    let listed = part.listed.as_ref();
+    let listed = listed.map_or_else(String::new, |listed| {
+        format!(" data-mark=\"{}\"", class(listed.mark))
+    });
     let _ = write!(
         out,
-        "<article class=\"part\" id=\"{anchor}\" aria-labelledby=\"{anchor}-title\">\n\
+        "<article class=\"part\" id=\"{anchor}\"{listed} aria-labelledby=\"{anchor}-title\">\n\
          <header><p class=\"kicker\">{} · {}</p>\n<h2 id=\"{anchor}-title\">{}</h2></header>\n",
         escape::html(&part.kicker),
         escape::html(&part.foot),
@@ -175,7 +181,8 @@ fn figures(out: &mut String, row: &[&Figure]) {
     }
 }
 
-fn class(mark: Mark) -> &'static str {
+/// The class of what bears a mark.
+pub(super) fn class(mark: Mark) -> &'static str {
     match mark {
         Mark::Conforms => "good",
         Mark::DoesNotConform => "bad",
@@ -185,7 +192,8 @@ fn class(mark: Mark) -> &'static str {
     }
 }
 
-fn mark(mark: Mark) -> String {
+/// A mark and its word.
+pub(super) fn mark(mark: Mark) -> String {
     let (class, sign, word) = (class(mark), mark.sign(), mark.word());
     format!("<span class=\"mark {class}\"><span aria-hidden=\"true\">{sign}</span> {word}</span>")
 }

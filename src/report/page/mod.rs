@@ -4,6 +4,7 @@
 //! [parts](Part) made of [blocks](Block). One writer a format turns a part into
 //! text or pages; none of them knows what a limit is.
 
+mod contents;
 mod html;
 mod markdown;
 mod model;
@@ -11,11 +12,14 @@ mod model;
 mod pdf;
 mod text;
 
+pub(in crate::report) use contents::contents as html_contents;
 pub(in crate::report) use html::{
     closing as html_closing, document as html, opening as html_opening, part as html_part,
 };
 pub(in crate::report) use markdown::{document as markdown, part as markdown_part};
-pub(in crate::report) use model::{Block, Cell, Column, ColumnKind, Fact, Grid, Part, Row};
+pub(in crate::report) use model::{
+    Block, Cell, Column, ColumnKind, Entry, Fact, Grid, Listed, Part, Row,
+};
 #[cfg(all(test, feature = "pdf"))]
 pub(in crate::report) use pdf::printed;
 #[cfg(feature = "pdf")]

@@ -26,7 +26,25 @@ pub(in crate::report) struct Part {
         expect(dead_code, reason = "only a PDF has pages")
     )]
     pub(in crate::report) on_one_page: bool,
+    /// What a list of the parts says of it, if it stands in one.
+    pub(in crate::report) listed: Option<Listed>,
     pub(in crate::report) blocks: Vec<Block>,
+}
+
+/// What a list of parts says of one.
+#[derive(Clone)]
+pub(in crate::report) struct Listed {
+    /// What it is listed under, such as a venue.
+    pub(in crate::report) group: String,
+    /// What came of it.
+    pub(in crate::report) mark: Mark,
+}
+
+/// A line of such a list.
+pub(in crate::report) struct Entry<'a> {
+    pub(in crate::report) anchor: &'a str,
+    pub(in crate::report) title: &'a str,
+    pub(in crate::report) listed: Listed,
 }
 
 #[derive(Clone)]

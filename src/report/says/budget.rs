@@ -75,6 +75,7 @@ pub fn budget_text(assessment: &Assessment<'_>, names: &[String], layout: TextLa
         kicker: String::new(),
         foot: String::new(),
         on_one_page: false,
+        listed: None,
         blocks,
     };
     text_part(&part, layout) + "\n"

@@ -97,6 +97,7 @@ fn part(title: String, blocks: Vec<Block>) -> Part {
         kicker: String::new(),
         foot: String::new(),
         on_one_page: false,
+        listed: None,
         blocks,
     }
 }

@@ -247,6 +247,7 @@ fn part(head: &SheetHead<'_>, rows: &[PlannedItem]) -> Part {
         kicker: "To fill in by hand".to_owned(),
         foot: head.board.unwrap_or(&head.table.title).to_owned(),
         on_one_page: false,
+        listed: None,
         blocks: [Block::Text(source), Block::Grid(facts(head))]
             .into_iter()
             .chain(where_to_measure(rows))

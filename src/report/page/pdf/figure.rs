@@ -24,7 +24,7 @@ impl Layout<'_> {
     /// Drawings side by side, each with its caption under it.
     pub(super) fn figures(&mut self, figures: Vec<Figure>, parent: NodeId) {
         let count = figures.len().max(1) as f32;
-        let column = (self.width() - look::GUTTER * 2.0 * (count - 1.0)) / count;
+        let column = (self.width() - look::BETWEEN * (count - 1.0)) / count;
         let tallest = self.scale * TALLEST * self.flow.measure.text_height();
         let mut x = 0.0;
         let mut placed = Vec::new();
@@ -47,7 +47,7 @@ impl Layout<'_> {
                 0.5 * (column - width)
             };
             placed.push((x + aside, width, height, figure, node));
-            x += column + 2.0 * look::GUTTER;
+            x += column + look::BETWEEN;
         }
         let height = placed.iter().map(|p| p.2).fold(0.0, f32::max);
         let below = captions.iter().map(Strips::height).fold(0.0, f32::max);

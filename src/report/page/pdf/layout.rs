@@ -14,7 +14,7 @@ use super::look;
 
 /// How large the drawings of a part are that shall stand on one page, from large to
 /// small. House rule: a board at half its size can still be read.
-const SCALES: [f32; 7] = [1.15, 1.0, 0.9, 0.8, 0.7, 0.6, 0.5];
+const SCALES: [f32; 9] = [1.15, 1.0, 0.95, 0.9, 0.87, 0.8, 0.7, 0.6, 0.5];
 
 pub(super) struct Layout<'f> {
     pub(super) faces: &'f Faces<'f>,
@@ -104,12 +104,15 @@ impl<'f> Layout<'f> {
         self.flow.begin(0.0);
     }
 
-    fn mark(&mut self, title: String, anchor: Option<String>) -> usize {
+    fn mark(&mut self, title: String, part: Option<&Part>) -> usize {
+        let group = part.and_then(|part| part.listed.as_ref());
+        let group = group.map(|listed| self.clean(&listed.group));
         self.bookmarks.push(Bookmark {
             title,
             page: 0,
             y: 0.0,
-            anchor,
+            anchor: part.map(|part| part.anchor.clone()),
+            group,
         });
         self.bookmarks.len() - 1
     }
@@ -119,7 +122,7 @@ impl<'f> Layout<'f> {
             "" => "Untitled".to_owned(),
             title => self.clean(title),
         };
-        let mark = self.mark(name.clone(), Some(part.anchor.clone()));
+        let mark = self.mark(name.clone(), Some(part));
         let mut strips = Strips::default();
         let width = self.width();
         if !part.kicker.trim().is_empty() {

@@ -77,6 +77,8 @@ pub(super) struct Bookmark {
     pub(super) y: f32,
     /// `None` for a heading within the part before it.
     pub(super) anchor: Option<String>,
+    /// What a part is listed under, if it is.
+    pub(super) group: Option<String>,
 }
 
 /// What a part of the text is, for a reader who cannot see the page.
@@ -138,23 +140,38 @@ pub(super) fn destination((page, y): (usize, f32)) -> XyzDestination {
     XyzDestination::new(page, Point::from_xy(MARGIN, (y - 6.0).max(0.0)))
 }
 
-/// Bookmarks: parts, with their headings under them.
+/// Bookmarks: parts, with their headings under them, and under what they are listed
+/// under where there are several.
 pub(super) fn outline(bookmarks: &[Bookmark]) -> Outline {
-    let mut outline = Outline::new();
-    let mut part: Option<OutlineNode> = None;
+    // Each with its part's place, at which its group begins if it is the first of it.
+    let mut parts: Vec<(Option<&str>, &Bookmark, OutlineNode)> = Vec::new();
     for mark in bookmarks {
         let node = OutlineNode::new(mark.title.clone(), destination((mark.page, mark.y)));
-        match (&mark.anchor, &mut part) {
-            (None, Some(part)) => part.push_child(node),
-            _ => {
-                if let Some(done) = part.replace(node) {
-                    outline.push_child(done);
-                }
-            }
+        match (&mark.anchor, parts.last_mut()) {
+            (None, Some((.., part))) => part.push_child(node),
+            _ => parts.push((mark.group.as_deref(), mark, node)),
         }
     }
-    if let Some(done) = part {
-        outline.push_child(done);
+    let several = parts.iter().filter(|(group, ..)| group.is_some()).count() > 1;
+    let mut groups: Vec<(Option<&str>, OutlineNode)> = Vec::new();
+    for (group, mark, node) in parts {
+        let Some(name) = group.filter(|_| several) else {
+            groups.push((None, node));
+            continue;
+        };
+        let mut known = groups.iter_mut();
+        if let Some((_, known)) = known.find(|(known, _)| *known == Some(name)) {
+            known.push_child(node);
+        } else {
+            let place = destination((mark.page, mark.y));
+            let mut first = OutlineNode::new(name.to_owned(), place);
+            first.push_child(node);
+            groups.push((Some(name), first));
+        }
+    }
+    let mut outline = Outline::new();
+    for (_, node) in groups {
+        outline.push_child(node);
     }
     outline
 }

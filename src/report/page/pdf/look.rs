@@ -41,6 +41,8 @@ pub(super) const GUIDE: u8 = 150;
 pub(super) const GAP: f32 = 9.0;
 /// Between the text of two columns: half on each side.
 pub(super) const GUTTER: f32 = 9.0;
+/// Between drawings side by side.
+pub(super) const BETWEEN: f32 = 12.0;
 /// Height of a line to sign on: 9 mm, room for a signature.
 pub(super) const SIGN: f32 = 9.0 * 72.0 / 25.4;
 /// Height of a row to write in: 8 mm, room for figures by hand.

@@ -137,6 +137,7 @@ fn part(comparison: &Comparison, subjects: &[Subject]) -> Part {
         kicker: "Comparison of dartboards".to_owned(),
         foot: pair,
         on_one_page: false,
+        listed: None,
         blocks,
     }
 }

@@ -96,24 +96,24 @@ pub(super) fn part(
     ];
     let mut blocks = vec![Block::Verdict {
         mark: line.verdict.into(),
-        words: verdict(line, assessment),
+        words: verdict(line, assessment, true),
     }];
     blocks.extend(sections.into_iter().flatten());
     line.part(false, blocks)
 }
 
-/// The verdict with its reasons, and how probable it is that the board meets all
-/// its limits.
-pub(super) fn verdict(line: &BoardLine, assessment: &Assessment<'_>) -> String {
-    let mut words = sentence(line);
+/// The verdict, with the checks that it hangs on if they are `named`, and how probable it
+/// is that the board meets all its limits.
+pub(super) fn verdict(line: &BoardLine, assessment: &Assessment<'_>, named: bool) -> String {
+    let mut words = sentence(line, named);
     if let Some(probability) = phrases::board_probability(assessment) {
         words.push_str(&format!(" The board {probability}."));
     }
     words
 }
 
-/// The verdict in a sentence, with its reasons.
-fn sentence(line: &BoardLine) -> String {
+/// The verdict in a sentence.
+fn sentence(line: &BoardLine, named: bool) -> String {
     let subjects = |mark: Mark| {
         let with = line.doubtful.iter().filter(|check| check.mark == mark);
         with.map(|check| check.subject.clone()).collect::<Vec<_>>()
@@ -135,6 +135,8 @@ fn sentence(line: &BoardLine) -> String {
         let subjects = subjects(mark);
         match subjects.as_slice() {
             [] => {}
+            [_] if !named => parts.push(format!("1 {one}")),
+            all if !named => parts.push(format!("{} {many}", all.len())),
             [subject] => parts.push(format!("1 {one} ({subject})")),
             all => parts.push(format!("{} {many} ({})", all.len(), all.join("; "))),
         }

@@ -6,7 +6,7 @@ use crate::board::{Band, Due};
 use crate::conformity::{Assessment, BandOutcome, Tally, Verdict};
 use crate::event::Event;
 use crate::history::changes;
-use crate::report::page::{Block, Part};
+use crate::report::page::{Block, Listed, Part};
 use crate::report::records::history::{InspectionRecord, SinceRecord};
 use crate::report::says::history::{ChangeLine, ChangesShown, since, tally};
 use crate::report::says::usage::Usage;
@@ -125,14 +125,32 @@ impl BoardLine {
     pub(super) fn part(&self, on_one_page: bool, blocks: Vec<Block>) -> Part {
         Part {
             anchor: self.anchor.clone(),
-            title: match &self.name {
-                Some(name) => format!("{}, {name}", self.id),
-                None => self.id.clone(),
-            },
+            title: self.title(),
             kicker: "Compliance report on one dartboard".to_owned(),
             foot: self.number.clone().unwrap_or_else(|| self.id.clone()),
             on_one_page,
+            listed: Some(self.listed()),
             blocks,
+        }
+    }
+
+    /// What its part is called.
+    pub(super) fn title(&self) -> String {
+        match &self.name {
+            Some(name) => format!("{}, {name}", self.id),
+            None => self.id.clone(),
+        }
+    }
+
+    /// Where it is listed: under its venue.
+    pub(super) fn listed(&self) -> Listed {
+        Listed {
+            group: self
+                .usage
+                .venue
+                .clone()
+                .unwrap_or_else(|| "boards without a venue".to_owned()),
+            mark: self.verdict.into(),
         }
     }
 

@@ -17,7 +17,7 @@ use crate::conformity::Assessment;
 use crate::document::InvalidFile;
 use crate::event::Event;
 use crate::report::draw;
-use crate::report::page::{self, Part, TextLayout};
+use crate::report::page::{self, Entry, Part, TextLayout};
 #[cfg(feature = "pdf")]
 use crate::report::page::{PaperSize, Pdf, PdfError, PdfHead};
 #[cfg(feature = "workbook")]
@@ -179,7 +179,7 @@ impl<'a> Compliance<'a> {
             }
             ReportFormat::Html => {
                 let summary = self.summary().map(|part| page::html_part(&part));
-                page::html_opening(&title, false) + &summary.unwrap_or_default()
+                page::html_opening(&title, false) + &self.contents() + &summary.unwrap_or_default()
             }
             ReportFormat::Markdown => {
                 let summary = self.summary().map(|part| page::markdown_part(&part));
@@ -306,6 +306,20 @@ impl<'a> Compliance<'a> {
         }
     }
 
+    /// The list of the boards' parts that a page begins with, where there are several.
+    fn contents(&self) -> String {
+        if self.lines.len() < 2 || self.is_summary_alone() {
+            return String::new();
+        }
+        let titles: Vec<String> = self.lines.iter().map(BoardLine::title).collect();
+        let entries = self.lines.iter().zip(&titles).map(|(line, title)| Entry {
+            anchor: &line.anchor,
+            title,
+            listed: line.listed(),
+        });
+        page::html_contents(&entries.collect::<Vec<_>>())
+    }
+
     /// What the whole report is called.
     fn title(&self) -> String {
         match (self.lines.as_slice(), &self.event.name) {
@@ -326,12 +340,12 @@ impl<'a> Compliance<'a> {
 
     fn board_part(&self, line: &BoardLine, assessment: &Assessment<'_>, drawn: bool) -> Part {
         if self.detail != ReportDetail::Full {
-            let drawing = drawn.then(|| draw::board(assessment, &line.anchor));
-            return one_page::part(self, line, assessment, drawing);
+            let drawings = drawn.then(|| draw::board(assessment, &line.anchor));
+            return one_page::part(self, line, assessment, drawings.into_iter().flatten());
         }
         let mut figures = Vec::new();
         if drawn {
-            figures.push(draw::board(assessment, &line.anchor));
+            figures.extend(draw::board(assessment, &line.anchor));
             figures.extend(draw::section(assessment));
         }
         board::part(self, line, assessment, figures)

@@ -9,37 +9,50 @@ use crate::conformity::{Assessment, BandOutcome, LimitFinding, Outcome, Verdict}
 use crate::report::draw::Figure;
 use crate::report::page::{Block, Fact, Part};
 
-/// Checks that are listed; more are counted. House rule: what is wrong with a board
-/// shows in the first of them, and a page has no room for more.
-const LISTED: usize = 7;
+/// Lines that what is wrong may take; what is more is counted. House rule: what is wrong
+/// with a board shows in the first of them, and a page has no room for more.
+const LINES: usize = 5;
 
-/// Remarks on readings that are listed, likewise.
-const BESIDE: usize = 3;
+/// Letters in a line, as good as any number that is near it.
+const LETTERS: usize = 100;
+
+/// Remarks on readings that are listed, at most.
+const BESIDE: usize = 2;
 
 pub(super) fn part(
     report: &Compliance<'_>,
     line: &BoardLine,
     assessment: &Assessment<'_>,
-    drawing: Option<Figure>,
+    drawings: impl Iterator<Item = Figure>,
 ) -> Part {
     let board = assessment.board;
     let alone = !report.has_summary();
     let mut blocks = vec![Block::Verdict {
         mark: line.verdict.into(),
-        words: verdict(line, assessment),
+        // The list says which.
+        words: verdict(line, assessment, false),
     }];
-    blocks.extend(Block::points(troubles(assessment)));
     let beside = people::beside_the_verdict(assessment).into_iter();
+    let beside: Vec<String> = beside.take(BESIDE).collect();
+    // The heading of these takes two lines.
+    let taken = beside.iter().map(|words| lines(words)).sum::<usize>();
+    let taken = taken + if beside.is_empty() { 0 } else { 2 };
+    let left = LINES.saturating_sub(taken);
+    blocks.extend(Block::points(troubles(assessment, left)));
     blocks.extend(Block::section(
         "Readings to look at again",
-        Block::points(beside.take(BESIDE).collect()),
+        Block::points(beside),
     ));
-    blocks.extend(drawing.map(Block::Figure));
+    blocks.extend(drawings.map(Block::Figure));
     blocks.push(Block::Grid(tables::bands_in_short(assessment)));
-    blocks.extend(Block::section(
-        "How it was measured",
-        [Block::Facts(measured(report, board, line))],
-    ));
+    let measured = measured(report, board, line);
+    // In an event's report every board has one page, and lines are dear.
+    let measured = if alone {
+        Block::Facts(measured)
+    } else {
+        Block::Note(in_a_paragraph(measured))
+    };
+    blocks.extend(Block::section("How it was measured", [measured]));
     if alone {
         blocks.extend(Block::section(
             "The inspection",
@@ -54,8 +67,14 @@ pub(super) fn part(
     line.part(!alone, blocks)
 }
 
-/// What does not plainly conform, each with its reason; what is worst first.
-fn troubles(assessment: &Assessment<'_>) -> Vec<String> {
+/// How many lines words take.
+fn lines(words: &str) -> usize {
+    words.chars().count().div_ceil(LETTERS)
+}
+
+/// What does not plainly conform, each with its reason, in about so many lines; what is
+/// worst first.
+fn troubles(assessment: &Assessment<'_>, room: usize) -> Vec<String> {
     let limits = assessment.limits.iter().filter_map(|finding| {
         let verdict = finding.outcome.verdict();
         (verdict != Some(Verdict::Conforms)).then(|| (verdict, limit(finding, assessment)))
@@ -82,14 +101,22 @@ fn troubles(assessment: &Assessment<'_>) -> Vec<String> {
         Some(_) => 1,
         None => 2,
     });
-    let left = all.len().saturating_sub(LISTED);
-    let mut words: Vec<String> = all.into_iter().map(|(_, words)| words).collect();
-    words.truncate(LISTED);
+    let all: Vec<String> = all.into_iter().map(|(_, words)| words).collect();
+    let suspicion = assessment.suspicion.as_ref().map(reasons::suspicion);
+    let room = room.saturating_sub(suspicion.as_deref().map_or(0, lines));
+    let mut taken = 0;
+    let fits = all.iter().take_while(|words| {
+        taken += lines(words);
+        taken <= room
+    });
+    let shown = fits.count().max(1).min(all.len());
+    let left = all.len() - shown;
+    let mut words: Vec<String> = all.into_iter().take(shown).collect();
     if left > 0 {
         let more = phrases::count(left, "more check", "more checks");
         words.push(format!("and {more}: see the report in full detail"));
     }
-    words.extend(assessment.suspicion.as_ref().map(reasons::suspicion));
+    words.extend(suspicion);
     words
 }
 
@@ -119,6 +146,15 @@ fn limit(finding: &LimitFinding<'_>, assessment: &Assessment<'_>) -> String {
     format!("{subject}: {words}")
 }
 
+/// Facts one after the other.
+fn in_a_paragraph(facts: Vec<Fact>) -> String {
+    let facts = facts.into_iter().map(|fact| {
+        let value = fact.value.unwrap_or_else(|| "not stated".to_owned());
+        format!("{}: {value}.", fact.name)
+    });
+    facts.collect::<Vec<_>>().join(" ")
+}
+
 fn measured(report: &Compliance<'_>, board: &Board, line: &BoardLine) -> Vec<Fact> {
     let event = report.event;
     let own = board.inspection.as_ref();
@@ -144,9 +180,11 @@ fn measured(report: &Compliance<'_>, board: &Board, line: &BoardLine) -> Vec<Fac
         let words = since.in_a_line();
         fact("since the inspection before", Some(words))
     }));
+    // Enough to tell files apart; the full report and the JSON have all of it.
+    let digest: String = source.sha256().chars().take(16).collect();
     facts.push(fact(
         "described in",
-        Some(format!("{}, SHA-256 {}", source.name(), source.sha256())),
+        Some(format!("{}, SHA-256 begins {digest}", source.name())),
     ));
     facts
 }

@@ -83,6 +83,7 @@ pub(super) fn part(report: &Compliance<'_>) -> Part {
             .clone()
             .unwrap_or_else(|| "Summary".to_owned()),
         on_one_page: false,
+        listed: None,
         blocks,
     }
 }

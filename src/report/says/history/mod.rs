@@ -85,6 +85,7 @@ fn summary(season: &Season<'_>) -> Part {
         kicker: format!("Inspections judged by {}", season.table.title),
         foot: format!("as of {}", season.on),
         on_one_page: false,
+        listed: None,
         blocks,
     }
 }
@@ -238,6 +239,7 @@ fn of_history(history: &BoardHistory<'_>, index: usize, shown: ChangesShown, dra
         kicker: "History of one dartboard".to_owned(),
         foot: board.id.clone(),
         on_one_page: false,
+        listed: None,
         blocks,
     }
 }

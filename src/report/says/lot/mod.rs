@@ -97,6 +97,7 @@ fn part(lot: &Lot<'_>, drawn: bool) -> Part {
         kicker: "Production run".to_owned(),
         foot: lot.table.title.clone(),
         on_one_page: false,
+        listed: None,
         blocks,
     }
 }

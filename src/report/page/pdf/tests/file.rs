@@ -193,6 +193,7 @@ fn no_text_breaks_the_writer() {
             kicker: word(),
             foot: word(),
             on_one_page: false,
+            listed: None,
             blocks,
         };
         let pdf =

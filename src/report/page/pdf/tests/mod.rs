@@ -78,6 +78,7 @@ fn part(anchor: &str, title: &str, blocks: Vec<Block>) -> Part {
         kicker: "Inspection of one board".to_owned(),
         foot: format!("report 7 · {title}"),
         on_one_page: false,
+        listed: None,
         blocks,
     }
 }
