@@ -6,7 +6,7 @@ import { pathToFileURL } from "node:url";
 import { chromium } from "playwright-core";
 
 import { MARKUP } from "./inputs.mjs";
-import { letters } from "./letters.mjs";
+import { letters, printedSheets } from "./letters.mjs";
 import { read } from "./read.mjs";
 import { output } from "./run.mjs";
 import { check } from "./tally.mjs";
@@ -102,7 +102,7 @@ async function focus(page, name) {
   await check(`${name}: figures of bands show on focus and under the pointer`, async (t) => {
     const found = await page.evaluate(() => {
       const shown = (band) => getComputedStyle(band.querySelector(".figures")).visibility;
-      return [...document.querySelectorAll("figure.boards svg")].map((drawing) =>
+      return [...document.querySelectorAll("figure.boards svg:has(g.band)")].map((drawing) =>
         [...drawing.querySelectorAll("g.band[tabindex='0']")]
           .filter((band) => band.querySelector(".figures"))
           .map((band) => {
@@ -191,7 +191,8 @@ async function overflow(page, name) {
 /** The page as the browser prints it. */
 async function printed(page, name, html, parts) {
   for (const { format, width, height } of PAPERS) {
-    await check(`${name}: prints on ${format}`, async ({ equal, holds }) => {
+    await check(`${name}: prints on ${format}`, async (t) => {
+      const { equal, holds } = t;
       const path = html.replace(/\.html$/, `-printed-${format}.pdf`);
       await page.pdf({ path, format, preferCSSPageSize: true, printBackground: true });
       const sizes = [...(await output("pdfinfo", "-f", "1", "-l", "-1", path)).matchAll(/size:\s+([\d.]+) x ([\d.]+)/g)];
@@ -212,6 +213,7 @@ async function printed(page, name, html, parts) {
         const words = page.replace(/page \d+ of \d+/, "").trim();
         holds(`page ${i + 1}`, words.length > 0, "something on it", "an empty page");
       });
+      await printedSheets(page, t, path);
       if (name !== "event") return;
       // The table of boards comes before the first signature.
       const end = pages.findIndex((page) => page.includes("Authorisation"));

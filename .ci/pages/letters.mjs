@@ -15,8 +15,9 @@ export function small(least) {
     const element = node.parentElement;
     if (!node.textContent.trim() || !element.checkVisibility()) continue;
     if (["TITLE", "STYLE", "DESC"].includes(element.tagName.toUpperCase())) continue;
-    const scale = element.ownerSVGElement ? element.getScreenCTM().a : 1;
-    const size = parseFloat(getComputedStyle(element).fontSize) * scale;
+    // Letters of a drawing may be turned.
+    const drawn = element.ownerSVGElement ? element.getScreenCTM() : { a: 1, b: 0 };
+    const size = parseFloat(getComputedStyle(element).fontSize) * Math.hypot(drawn.a, drawn.b);
     if (size < least - 0.01) found.push(`${size.toFixed(1)}: ${node.textContent.trim().slice(0, 40)}`);
   }
   return [...new Set(found)].slice(0, 10);
@@ -34,6 +35,29 @@ async function words(file) {
     const height = Number(page.match(/height="([\d.]+)"/)[1]);
     const found = [...page.matchAll(/yMin="([\d.]+)" xMax="[\d.]+" yMax="([\d.]+)">(.*?)</g)];
     return { height, words: found.map(([, top, bottom, word]) => ({ top: +top, bottom: +bottom, size: bottom - top, word })) };
+  });
+}
+
+/** Headings, captions and heads of tables on a page, and the lines that parts begin with. Runs in the page. */
+function landmarks() {
+  const texts = (selector) =>
+    [...document.querySelectorAll(selector)].map((one) => one.textContent.replace(/\s+/g, "")).filter(Boolean);
+  return { heads: texts("h2, h3, caption, thead tr"), begins: texts(".kicker") };
+}
+
+/** A page as the browser printed it: no heading or head of a table last, sheets a third full. */
+export async function printedSheets(page, t, file) {
+  const { heads, begins } = await page.evaluate(landmarks);
+  const pages = await words(file);
+  const bodies = pages.map(({ height, words }) => words.filter(({ bottom }) => bottom < height - 45));
+  const tight = (words) => words.map(({ word }) => word).join("");
+  bodies.forEach((body, i) => {
+    const lowest = Math.max(0, ...body.map(({ bottom }) => bottom));
+    const last = tight(body.filter(({ bottom }) => Math.abs(bottom - lowest) < 2));
+    t.holds(`page ${i + 1}`, !heads.includes(last), "no heading, caption or head of a table last", last);
+    const next = bodies[i + 1];
+    const ends = !next || begins.some((begin) => tight(next.slice(0, 40)).startsWith(begin.slice(0, 40)));
+    if (!ends) t.holds(`page ${i + 1}`, lowest > pages[i].height / 3, "a third full", lowest);
   });
 }
 

@@ -27,7 +27,7 @@ pub(in crate::report) use board::board;
 #[cfg(all(feature = "draw", feature = "workbook"))]
 pub(in crate::report) use edges::edges;
 pub use residuals::draw_residuals;
-pub(in crate::report) use section::section;
+pub(in crate::report) use section::sections;
 pub(in crate::report) use sheet_places::sheet_places;
 pub(in crate::report) use svg::Figure;
 
@@ -79,10 +79,16 @@ pub enum DrawingError {
 pub fn draw_svg(assessment: &Assessment<'_>, what: What) -> Result<String, DrawingError> {
     let figures: Vec<Figure> = match what {
         What::Board => board(assessment, "b").into(),
-        What::Section => vec![section(assessment).ok_or(DrawingError::NoSection)?],
+        What::Section => {
+            let sections = sections(assessment);
+            if sections.is_empty() {
+                return Err(DrawingError::NoSection);
+            }
+            sections
+        }
         What::Both => {
-            let section = section(assessment);
-            board(assessment, "b").into_iter().chain(section).collect()
+            let sections = sections(assessment);
+            board(assessment, "b").into_iter().chain(sections).collect()
         }
     };
     Ok(svg::file(&figures))

@@ -1,5 +1,5 @@
-//! An enlarged section through the treble and the double ring: wires as if cut
-//! along a radius, with the limits below them.
+//! Enlarged sections through the treble and the double ring: wires as if cut along a
+//! radius, with the limits below them.
 
 use std::fmt::Write;
 
@@ -20,9 +20,9 @@ use crate::units::Length;
 /// what can be seen at the scale of a section.
 const DISPLACED: f64 = 0.05;
 
-/// The section of an assessment's board; `None` if no wire of either ring has
-/// a recorded place.
-pub(in crate::report) fn section(assessment: &Assessment<'_>) -> Option<Figure> {
+/// The sections of an assessment's board, one for each ring; none if no wire of either
+/// ring has a recorded place.
+pub(in crate::report) fn sections(assessment: &Assessment<'_>) -> Vec<Figure> {
     let construction = &*assessment.construction;
     let spider = Spider::of(construction);
     let known = |band: Band| {
@@ -31,23 +31,11 @@ pub(in crate::report) fn section(assessment: &Assessment<'_>) -> Option<Figure> 
         wires.any(|wire| face::known(&spider.rings[wire]).is_some())
     };
     if !known(Band::Treble) && !known(Band::Double) {
-        return None;
+        return Vec::new();
     }
     let nominal = assessment.table.nominal(construction.mounting);
     let nominal = nominal.map(|n| (Spider::of(&n.construction), n.construction.profile));
-    let mut body = String::new();
-    let mut sentences = Vec::new();
-    let verdict = format!(
-        "{}  {}",
-        assessment.board.id,
-        Mark::from(assessment.verdict)
-    );
-    let mut top = 16.0;
-    for line in words::wrap(&verdict, 14.0, Scale::RIGHT - Scale::LEFT, 2) {
-        text(&mut body, Scale::LEFT, top, 14.0, "start", "", &line);
-        top += 18.0;
-    }
-    for band in [Band::Treble, Band::Double] {
+    let figure = |band: Band| {
         let panel = Panel {
             band,
             inner: band.inner_wire().unwrap_or(band.outer_wire()),
@@ -57,25 +45,33 @@ pub(in crate::report) fn section(assessment: &Assessment<'_>) -> Option<Figure> 
             mounting: construction.mounting,
             rows: rows(assessment, band),
         };
+        let mut body = String::new();
+        let verdict = format!(
+            "{}  {}",
+            assessment.board.id,
+            Mark::from(assessment.verdict)
+        );
+        let mut top = 16.0;
+        for line in words::wrap(&verdict, 14.0, Scale::RIGHT - Scale::LEFT, 2) {
+            text(&mut body, Scale::LEFT, top, 14.0, "start", "", &line);
+            top += 18.0;
+        }
         top = panel.draw(&mut body, top) + 10.0;
-        sentences.push(panel.sentence());
-    }
-    let caption = caption(nominal.is_some(), construction.profile);
-    for line in words::wrap(&caption, SIZE, Scale::RIGHT - Scale::LEFT, 9) {
-        text(&mut body, Scale::LEFT, top + 8.0, SIZE, "start", "", &line);
-        top += 14.0;
-    }
-    Some(Figure {
-        group: "sections",
-        width: Scale::WIDTH,
-        height: top + 8.0,
-        body,
-        title: format!(
-            "{}: section through the treble and the double ring",
-            assessment.board.id
-        ),
-        description: sentences.join(" "),
-    })
+        let caption = caption(nominal.is_some(), construction.profile);
+        for line in words::wrap(&caption, SIZE, Scale::RIGHT - Scale::LEFT, 9) {
+            text(&mut body, Scale::LEFT, top + 8.0, SIZE, "start", "", &line);
+            top += 14.0;
+        }
+        Figure {
+            group: "sections",
+            width: Scale::WIDTH,
+            height: top + 8.0,
+            body,
+            title: format!("{}: section through the {band} ring", assessment.board.id),
+            description: panel.sentence(),
+        }
+    };
+    [Band::Treble, Band::Double].map(figure).into()
 }
 
 fn caption(nominal: bool, profile: Profile) -> String {

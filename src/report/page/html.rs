@@ -303,7 +303,7 @@ a{color:inherit}\
 .facts>div,.signature>div{display:grid;grid-template-columns:11rem 1fr;gap:.8rem;\
 padding:.16rem 0;border-bottom:1px solid var(--line);break-inside:avoid}\
 dt{font-weight:600}dd{margin:0}.absent{font-style:italic}\
-.signature>div{border:0;padding:.5rem 0;align-items:end}\
+.signature{break-inside:avoid}.signature>div{border:0;padding:.5rem 0;align-items:end}\
 pre{overflow-x:auto;font-size:.85rem}.note{font-size:.9rem}\
 .beside{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(20rem,100%),1fr));gap:1rem}\
 .beside figure{margin:.4rem 0}\

@@ -346,7 +346,7 @@ impl<'a> Compliance<'a> {
         let mut figures = Vec::new();
         if drawn {
             figures.extend(draw::board(assessment, &line.anchor));
-            figures.extend(draw::section(assessment));
+            figures.extend(draw::sections(assessment));
         }
         board::part(self, line, assessment, figures)
     }
