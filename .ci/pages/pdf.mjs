@@ -100,10 +100,9 @@ async function short(folder) {
 /** The PDFs of a comparison and of a worksheet: their pages' words, and drawings that are described. */
 export async function others(folder) {
   await short(folder);
-  const across = [...PAPERS.A4].reverse();
   for (const [name, sides, title, figures] of [
-    ["compare", PAPERS.A4, "What the difference does", 6],
-    ["worksheet", across, "Inspection sheet", 0],
+    ["compare", PAPERS.A4, "What the difference does", 9],
+    ["worksheet", PAPERS.A4, "Inspection sheet", 2],
   ]) {
     const file = `${folder}/${name}.pdf`;
     const raw = await sound(`${name}, PDF`, file, sides, title);

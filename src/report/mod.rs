@@ -56,7 +56,8 @@ pub use says::pool_text::write_pooled;
 pub use says::rule_pages::{rule_list, rule_page, rules_markdown, structure_page};
 pub use says::summary_text::{Counts, summary_text};
 pub use says::usage::{Usage, usage_text};
-pub use says::worksheet::{PlannedSheet, SheetHead, worksheet_csv, worksheet_html};
+pub use says::worksheet::{PlannedSheet, SheetHead, worksheet_csv};
+pub use says::worksheet_page::worksheet_html;
 #[cfg(feature = "pdf")]
-pub use says::{comparison::comparison_pdf, lot::lot_pdf, worksheet::worksheet_pdf};
+pub use says::{comparison::comparison_pdf, lot::lot_pdf, worksheet_page::worksheet_pdf};
 pub use style::Style;

@@ -3,7 +3,6 @@
 mod bars;
 mod board;
 pub(in crate::report) mod control;
-#[cfg(all(feature = "draw", feature = "workbook"))]
 mod edges;
 pub(in crate::report) mod face;
 mod frame;
@@ -17,6 +16,7 @@ mod section;
 mod section_rows;
 mod section_wires;
 mod sheet_places;
+mod sheet_section;
 mod spots;
 pub(in crate::report) mod style;
 pub(in crate::report) mod svg;
@@ -24,11 +24,11 @@ pub(in crate::report) mod trend;
 mod words;
 
 pub(in crate::report) use board::board;
-#[cfg(all(feature = "draw", feature = "workbook"))]
 pub(in crate::report) use edges::edges;
 pub use residuals::draw_residuals;
 pub(in crate::report) use section::sections;
 pub(in crate::report) use sheet_places::sheet_places;
+pub(in crate::report) use sheet_section::sheet_section;
 pub(in crate::report) use svg::Figure;
 
 #[cfg(feature = "draw")]

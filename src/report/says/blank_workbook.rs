@@ -310,7 +310,7 @@ const DRAWING: (u32, f64, u32) = (1200, 0.5, 14);
 fn drawing(sheet: &mut Worksheet, row: u32) -> Result<u32, XlsxError> {
     use crate::report::draw::{edges, picture, svg};
     let (width, scale, rows) = DRAWING;
-    let figure = edges();
+    let figure = edges(Profile::Round);
     let words = figure.description.clone();
     let Ok(picture) = picture(&svg::file(&[figure]), width) else {
         return Ok(row);

@@ -24,3 +24,4 @@ pub(in crate::report) mod uneven;
 pub(in crate::report) mod usage;
 mod warmth;
 pub(in crate::report) mod worksheet;
+pub(in crate::report) mod worksheet_page;
