@@ -15,7 +15,7 @@ const RIGHT: f64 = 10.0;
 const TOP: f64 = 26.0;
 const BOTTOM: f64 = 38.0;
 /// The size of its letters.
-pub(super) const SIZE: f64 = 11.0;
+pub(super) const SIZE: f64 = 11.5;
 /// Points that are drawn at most. More are thinned to the extremes of each stretch.
 const POINTS: usize = 360;
 
@@ -25,6 +25,9 @@ pub(super) struct Frame {
     y: (f64, f64),
     /// The step of the marks at the left.
     step: f64,
+    /// Room to the right of it, and how high the drawing is.
+    margin: f64,
+    height: f64,
 }
 
 impl Frame {
@@ -40,21 +43,52 @@ impl Frame {
             x,
             y: (low, high),
             step: nice((high - low) / 5.0),
+            margin: RIGHT,
+            height: HEIGHT,
         }
     }
 
+    /// The same with so much room to its right, and so high that names of curves have
+    /// room one below the other.
+    pub(super) fn beside_names(self, margin: f64, names: f64) -> Self {
+        Self {
+            margin,
+            height: self.height.max(names + TOP + BOTTOM),
+            ..self
+        }
+    }
+
+    /// How high the drawing is.
+    pub(super) const fn height(&self) -> f64 {
+        self.height
+    }
+
+    /// The right end of what is drawn.
+    pub(super) const fn right(&self) -> f64 {
+        WIDTH - self.margin
+    }
+
+    /// The upper end and the lower one.
+    pub(super) const fn between(&self) -> (f64, f64) {
+        (TOP, self.bottom())
+    }
+
+    const fn bottom(&self) -> f64 {
+        self.height - BOTTOM
+    }
+
     pub(super) fn px(&self, x: f64) -> f64 {
-        LEFT + (x - self.x.0) / (self.x.1 - self.x.0) * (WIDTH - LEFT - RIGHT)
+        LEFT + (x - self.x.0) / (self.x.1 - self.x.0) * (self.right() - LEFT)
     }
 
     pub(super) fn py(&self, y: f64) -> f64 {
-        TOP + (self.y.1 - y) / (self.y.1 - self.y.0) * (HEIGHT - TOP - BOTTOM)
+        TOP + (self.y.1 - y) / (self.y.1 - self.y.0) * (self.bottom() - TOP)
     }
 
     /// Axes with their marks and words.
     pub(super) fn axes(&self, out: &mut String, x_label: &str, y_label: &str) {
-        let (left, right) = (number(LEFT), number(WIDTH - RIGHT));
-        let (top, bottom) = (number(TOP), number(HEIGHT - BOTTOM));
+        let (left, right) = (number(LEFT), number(self.right()));
+        let (top, bottom) = (number(TOP), number(self.bottom()));
         let decimals = decimals(self.step);
         for y in marks(self.y, self.step) {
             let place = self.py(y);
@@ -63,7 +97,9 @@ impl Frame {
                 "<path class=\"grid\" d=\"M{left} {}H{right}\"/>",
                 number(place)
             );
-            let words = format!("{y:.decimals$}");
+            // Nothing is never below nothing.
+            let y = if y.abs() < 1e-9 * self.step { 0.0 } else { y };
+            let words = format!("{y:.decimals$}").replace('-', "−");
             text(out, LEFT - 5.0, place + 4.0, SIZE, "end", "", &words);
         }
         let step = nice((self.x.1 - self.x.0) / 6.0);
@@ -77,7 +113,7 @@ impl Frame {
             text(
                 out,
                 self.px(x),
-                HEIGHT - BOTTOM + 14.0,
+                self.bottom() + 14.0,
                 SIZE,
                 "middle",
                 "",
@@ -90,8 +126,8 @@ impl Frame {
             out,
             "<path class=\"axis\" d=\"M{left} {top}V{bottom}H{right}\"/>"
         );
-        let middle = 0.5 * (LEFT + WIDTH - RIGHT);
-        text(out, middle, HEIGHT - 6.0, SIZE, "middle", "", x_label);
+        let middle = 0.5 * (LEFT + self.right());
+        text(out, middle, self.height - 6.0, SIZE, "middle", "", x_label);
         text(out, 2.0, 11.0, SIZE, "start", "", y_label);
     }
 
@@ -104,7 +140,7 @@ impl Frame {
             number(heavy),
             number(LEFT),
             number(self.py(y)),
-            number(WIDTH - RIGHT)
+            number(self.right())
         );
     }
 
@@ -115,11 +151,11 @@ impl Frame {
             "M{} {}V{}",
             number(place),
             number(TOP - 3.0),
-            number(HEIGHT - BOTTOM)
+            number(self.bottom())
         );
         stroke(out, &path, "--ink", 1.4);
         let half = 0.5 * width(words, SIZE);
-        let at = place.clamp(LEFT + half, (WIDTH - RIGHT - half).max(LEFT + half));
+        let at = place.clamp(LEFT + half, (self.right() - half).max(LEFT + half));
         text(out, at, TOP - 6.0, SIZE, "middle", "halo", words);
     }
 
@@ -132,7 +168,7 @@ impl Frame {
             number(from),
             number(TOP),
             number((to - from).max(1.0)),
-            number(HEIGHT - BOTTOM - TOP)
+            number(self.bottom() - TOP)
         );
     }
 
@@ -172,7 +208,7 @@ impl Frame {
     /// A word at the right end of a line, above it or below.
     pub(super) fn beside(&self, out: &mut String, y: f64, above: bool, words: &str) {
         let place = self.py(y) + if above { -4.0 } else { 12.0 };
-        text(out, WIDTH - RIGHT, place, SIZE - 1.0, "end", "halo", words);
+        text(out, self.right(), place, SIZE, "end", "halo", words);
     }
 }
 
@@ -194,7 +230,7 @@ fn thinned(points: &[(f64, f64)]) -> Vec<(f64, f64)> {
 }
 
 /// The next of 1, 2, 5, 10 … at or above a step.
-fn nice(step: f64) -> f64 {
+pub(super) fn nice(step: f64) -> f64 {
     let power = libm::pow(10.0, libm::floor(libm::log10(step)));
     let factors = [1.0, 2.0, 5.0, 10.0];
     let factor = factors
@@ -204,7 +240,7 @@ fn nice(step: f64) -> f64 {
 }
 
 /// As many decimals as a step has.
-fn decimals(step: f64) -> usize {
+pub(super) fn decimals(step: f64) -> usize {
     (0..9)
         .find(|&decimals| {
             let scaled = step * libm::pow(10.0, f64::from(decimals));
@@ -226,6 +262,21 @@ fn marks((low, high): (f64, f64), step: f64) -> Vec<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn marks_are_one_two_or_five_times_a_power_of_ten() {
+        for range in [0.07, 0.3, 1.16, 2.8, 5.6, 43.0, 170.0, 9e4] {
+            let frame = Frame::around((0.0, 1.0), [0.9, 0.9 + range].into_iter());
+            let power = libm::pow(10.0, libm::floor(libm::log10(frame.step) + 1e-9));
+            let factor = frame.step / power;
+            let round = [1.0, 2.0, 5.0]
+                .iter()
+                .any(|round| (round - factor).abs() < 1e-9);
+            assert!(round, "{range}: {}", frame.step);
+            let marks = marks(frame.y, frame.step).len();
+            assert!((2..=7).contains(&marks), "{range}: {marks}");
+        }
+    }
 
     #[test]
     fn marks_are_round_and_within() {

@@ -1,8 +1,11 @@
 //! Drawings as SVG: pieces and look, shared by every report.
 
+mod apart;
 mod bars;
 mod board;
 pub(in crate::report) mod control;
+pub(in crate::report) mod curves;
+mod deviations;
 mod edges;
 pub(in crate::report) mod face;
 mod frame;
@@ -20,10 +23,12 @@ mod sheet_section;
 mod spots;
 pub(in crate::report) mod style;
 pub(in crate::report) mod svg;
+pub(in crate::report) mod tag;
 pub(in crate::report) mod trend;
 mod words;
 
 pub(in crate::report) use board::board;
+pub(in crate::report) use deviations::deviations;
 pub(in crate::report) use edges::edges;
 pub use residuals::draw_residuals;
 pub(in crate::report) use section::sections;

@@ -43,6 +43,16 @@ impl Figure {
 /// Figures one below the other as a file of their own, all as wide as the
 /// widest, for any program that draws SVG.
 pub(in crate::report) fn file(figures: &[Figure]) -> String {
+    arranged(figures, 1)
+}
+
+/// The same side by side, about as many in a row as there are rows.
+pub(in crate::report) fn side_by_side(figures: &[Figure]) -> String {
+    let columns = (1..=figures.len()).find(|columns| columns * columns >= figures.len());
+    arranged(figures, columns.unwrap_or(1))
+}
+
+fn arranged(figures: &[Figure], columns: usize) -> String {
     /// The size of a title and the step from line to line, for a file that is
     /// 400 wide: a little above the figures' own type.
     const TITLE: (f64, f64) = (13.0, 16.0);
@@ -51,21 +61,35 @@ pub(in crate::report) fn file(figures: &[Figure]) -> String {
     let (size, step) = (size.min(16.0), step.min(20.0));
     let mut body = String::new();
     let mut top = 0.0;
-    for figure in figures {
-        for line in words::wrap(&figure.title, size, width - 40.0, 3) {
-            top += step;
-            text(&mut body, 20.0, top, size, "start", "", &line);
+    for row in figures.chunks(columns.max(1)) {
+        let titles: Vec<Vec<String>> = row
+            .iter()
+            .map(|figure| words::wrap(&figure.title, size, width - 40.0, 3))
+            .collect();
+        let lines = titles.iter().map(Vec::len).max().unwrap_or(0);
+        let below = top + step * lines as f64 + 0.5 * step;
+        let mut height = 0.0_f64;
+        for (column, (figure, title)) in row.iter().zip(titles).enumerate() {
+            let left = width * column as f64;
+            // The last line stands just above its drawing.
+            let mut line_at = top + step * (lines - title.len()) as f64;
+            for line in title {
+                line_at += step;
+                text(&mut body, left + 20.0, line_at, size, "start", "", &line);
+            }
+            let factor = width / figure.width.max(1.0);
+            let _ = write!(
+                body,
+                "<g transform=\"translate({} {}) scale({factor:.4})\">{}</g>",
+                number(left),
+                number(below),
+                figure.body
+            );
+            height = height.max(factor * figure.height);
         }
-        top += 0.5 * step;
-        let factor = width / figure.width.max(1.0);
-        let _ = write!(
-            body,
-            "<g transform=\"translate(0 {}) scale({factor:.4})\">{}</g>",
-            number(top),
-            figure.body
-        );
-        top += factor * figure.height + 0.5 * step;
+        top = below + height + 0.5 * step;
     }
+    let width = width * figures.len().clamp(1, columns.max(1)) as f64;
     let (w, h) = (number(width), number(top));
     let titles: Vec<&str> = figures.iter().map(|f| f.title.as_str()).collect();
     let descriptions: Vec<&str> = figures.iter().map(|f| f.description.as_str()).collect();

@@ -4,16 +4,27 @@ use std::fmt::Write;
 
 use super::words::percent;
 use crate::board::Band;
-use crate::comparison::{Comparison, Difference, Subject};
+use crate::comparison::{BandDifference, Comparison, Difference, Subject};
 use crate::geometry::Bed;
-use crate::report::draw::svg::{Figure, number};
-use crate::report::draw::{face, hatch, labels};
+use crate::report::draw::svg::{Figure, number, path};
+use crate::report::draw::tag::tag;
+use crate::report::draw::{deviations, face, hatch};
 
+/// The size of the figures on a board, in mm. House rule: as large as print where two
+/// boards stand side by side, and over 10 pixels on a telephone.
+const SIZE: f64 = 12.0;
+
+/// Every board at one scale, and what their shades mean.
 pub(super) fn figures(comparison: &Comparison, subjects: &[Subject]) -> Vec<Figure> {
-    let mut figures = Vec::new();
     let first = subjects
         .first()
         .map_or("", |subject| subject.label.as_str());
+    // The largest board says how large all are drawn.
+    let half = subjects
+        .iter()
+        .map(|subject| face::half(subject.face().spider()));
+    let half = half.fold(1.0, f64::max);
+    let mut figures = Vec::new();
     for (index, subject) in subjects.iter().enumerate() {
         let difference = comparison.differences.iter().find(|d| d.board == index);
         let (title, description) = match difference {
@@ -26,23 +37,19 @@ pub(super) fn figures(comparison: &Comparison, subjects: &[Subject]) -> Vec<Figu
             ),
             Some(difference) => (
                 format!("{} against {first}", subject.label),
-                format!(
-                    "Hatched beds are smaller than on {first}, the closer the more; dotted ones \
-                     are larger; plain ones differ by less than {} %. {}.",
-                    hatch::UNCHANGED,
-                    changes(difference)
-                ),
+                format!("Free areas: {}.", changes(difference)),
             ),
         };
         figures.push(Figure {
             group: "boards",
-            width: 2.0 * face::half(subject.face().spider()),
-            height: 2.0 * face::half(subject.face().spider()),
-            body: drawing(index, subject, difference),
+            width: 2.0 * half,
+            height: 2.0 * half,
+            body: drawing(index, subject, difference, half),
             title,
             description,
         });
     }
+    figures.push(deviations("boards", "ck", first));
     figures
 }
 
@@ -55,28 +62,36 @@ fn areas(subject: &Subject) -> String {
 }
 
 fn changes(difference: &Difference) -> String {
-    let change = |band: &crate::comparison::BandDifference| {
-        format!("{} {}", band.band, percent(band.difference_percent, None))
-    };
+    let change =
+        |band: &BandDifference| format!("{} {}", band.band, percent(band.difference_percent, None));
     let changes: Vec<String> = difference.bands.iter().map(change).collect();
     changes.join(", ")
 }
 
-fn drawing(index: usize, subject: &Subject, difference: Option<&Difference>) -> String {
+fn drawing(index: usize, subject: &Subject, difference: Option<&Difference>, half: f64) -> String {
     let mut out = String::new();
     let spider = subject.face().spider();
     // Names are shared by a whole page: each drawing has its own.
     let names = format!("c{index}");
-    let half = number(face::half(spider));
+    let half = number(half);
     hatch::define(&mut out, &names);
     let _ = write!(out, "<g transform=\"translate({half} {half})\">");
     face::metal(&mut out, spider, face::sector_wires(spider));
     face::beds(&mut out, spider, &names, |bed| {
         change_of(difference?, bed).and_then(hatch::pattern)
     });
+    // A line around every bed: a board without a shade is seen as well as the others.
+    let mut outlines = String::new();
+    for bed in Bed::all() {
+        outlines.extend(spider.free_region(bed).map(|region| path(&region)));
+    }
+    let _ = write!(
+        out,
+        "<path d=\"{outlines}\" style=\"stroke:var(--ink);stroke-width:.6;fill:none\"/>"
+    );
     face::numbers(&mut out, face::rim(spider));
     for band in Band::ALL {
-        figures_on(&mut out, subject, difference, band);
+        figure_on(&mut out, subject, difference, band);
     }
     out.push_str("</g>");
     out
@@ -90,30 +105,66 @@ fn change_of(difference: &Difference, bed: Bed) -> Option<f64> {
     band.beds_percent.get(bed.sector()).copied()
 }
 
-/// The number on the beds: on the top one alone where all of a band are alike.
-fn figures_on(out: &mut String, subject: &Subject, difference: Option<&Difference>, band: Band) {
-    let figure = |bed: Bed| match difference {
-        None => format!("{:.1}", subject.face().free_area(&[bed])),
-        Some(difference) => change_of(difference, bed)
-            .map(|change| percent(change, None))
-            .unwrap_or_default(),
+/// A band's figure, on its top bed: the least and the most where its beds differ.
+fn figure_on(out: &mut String, subject: &Subject, difference: Option<&Difference>, band: Band) {
+    let value = |bed: Bed| match difference {
+        None => Some(subject.face().free_area(&[bed]).as_mm2()),
+        Some(difference) => change_of(difference, bed),
     };
-    let top = figure(Bed::new(band, 0));
-    if !band.has_sectors() {
-        let spider = subject.face().spider();
-        let inner = band
-            .inner_wire()
-            .and_then(|wire| spider.rings[wire].outside);
-        let outer = spider.rings[band.outer_wire()].inside;
-        let middle = inner.map_or(0.0, |inner| {
-            f64::midpoint(inner.as_mm(), outer.unwrap_or(inner).as_mm())
-        });
-        labels::beside_bull(out, band, middle, &top, false);
+    let values: Vec<f64> = Bed::of_band(band).filter_map(value).collect();
+    let least = values.iter().copied().fold(f64::MAX, f64::min);
+    let most = values.iter().copied().fold(f64::MIN, f64::max);
+    if values.is_empty() {
         return;
     }
-    let alike = Bed::of_band(band).all(|bed| figure(bed) == top);
-    let size = labels::size(band) * if alike { 1.0 } else { 0.8 };
-    for bed in Bed::of_band(band).take(if alike { 1 } else { 20 }) {
-        labels::on_bed(out, subject.face().middle(bed), size, &figure(bed), false);
+    let unit = if difference.is_some() { "%" } else { "mm²" };
+    let words = |value: f64| match difference {
+        None => format!("{value:.1}"),
+        Some(_) => percent(value, None)
+            .trim_end_matches(" %")
+            .replace('-', "−"),
+    };
+    let (least, most) = (words(least), words(most));
+    let figure = if least == most {
+        format!("{least} {unit}")
+    } else {
+        format!("{least} to {most} {unit}")
+    };
+    if band.has_sectors() {
+        let middle = subject.face().middle(Bed::new(band, 0));
+        tag(out, (middle.x, -middle.y), SIZE, &[&figure]);
+    } else {
+        beside_bull(out, subject, band, &figure);
     }
+}
+
+/// A bull's figure below its name, on the inner singles, with a line into the bull.
+fn beside_bull(out: &mut String, subject: &Subject, band: Band, figure: &str) {
+    let spider = subject.face().spider();
+    let inner = band
+        .inner_wire()
+        .and_then(|wire| spider.rings[wire].outside);
+    let outer = spider.rings[band.outer_wire()].inside;
+    let radius = inner.map_or(0.0, |inner| {
+        f64::midpoint(inner.as_mm(), outer.unwrap_or(inner).as_mm())
+    });
+    let side = if band == Band::InnerBull { -1.0 } else { 1.0 };
+    // Invented: clear of the bulls, and of the figure of the singles.
+    let (x, y) = (50.0 * side, 44.0);
+    let length = libm::hypot(x, y);
+    let (from_x, from_y) = (radius * x / length, radius * y / length);
+    for style in [
+        "stroke:var(--paper);stroke-width:2.6",
+        "stroke:var(--ink);stroke-width:.9",
+    ] {
+        let _ = write!(
+            out,
+            "<path d=\"M{} {}L{} {}\" style=\"{style};fill:none\"/>",
+            number(from_x),
+            number(from_y),
+            number(x),
+            number(y)
+        );
+    }
+    tag(out, (x, y), SIZE, &[band.name(), figure]);
 }

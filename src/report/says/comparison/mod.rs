@@ -2,6 +2,7 @@
 //! blocks, as JSON from the data itself, and as plots alone.
 
 mod boards;
+mod contours;
 mod plots;
 mod scores;
 mod tables;
@@ -33,7 +34,7 @@ impl Plot {
         match self {
             Self::Boards => "The boards",
             Self::Odds => "Times harder, against spread",
-            Self::Averages => "Averages, one against the other",
+            Self::Averages => "Averages, gained or lost",
             Self::Scores => "Expected scores",
         }
     }
@@ -93,7 +94,7 @@ pub fn comparison_pdf(
 
 /// One plot as an SVG file of its own.
 pub fn comparison_plot(plot: Plot, comparison: &Comparison, subjects: &[Subject]) -> String {
-    svg::file(&figures(plot, comparison, subjects))
+    svg::side_by_side(&figures(plot, comparison, subjects))
 }
 
 fn figures(plot: Plot, comparison: &Comparison, subjects: &[Subject]) -> Vec<Figure> {

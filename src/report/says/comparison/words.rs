@@ -33,9 +33,18 @@ pub(super) fn assumptions(comparison: &Comparison) -> Vec<String> {
             }
         },
     ];
+    // Boards of one setting are named together.
+    let mut settings: Vec<(String, Vec<&str>)> = Vec::new();
     for board in &comparison.boards {
-        lines.push(format!("metal of {}: {}", board.label, metal(board)));
+        let words = metal(board);
+        match settings.iter_mut().find(|(known, _)| *known == words) {
+            Some((_, boards)) => boards.push(&board.label),
+            None => settings.push((words, vec![&board.label])),
+        }
     }
+    let settings = settings.into_iter();
+    lines
+        .extend(settings.map(|(words, boards)| format!("metal of {}: {words}", boards.join(", "))));
     lines.push(
         "\"as set\" is each board with its own setting; \"all lost\": every dart on metal is lost, \
          on every board; \"all glance\": every one falls to its side of the apex"
@@ -107,6 +116,12 @@ fn metal(board: &BoardAreas) -> String {
     format!("{what} ({from})")
 }
 
+/// What a board is called.
+pub(super) fn label(comparison: &Comparison, index: usize) -> &str {
+    let board = comparison.boards.get(index);
+    board.map_or("", |board| board.label.as_str())
+}
+
 /// What a route is called, on pages and in records.
 pub(in crate::report) fn route_name(name: RouteName) -> String {
     match name {
@@ -153,7 +168,8 @@ pub(super) fn tenth(value: Option<f64>) -> String {
     value.map_or_else(dash, |value| format!("{value:.1}"))
 }
 
-fn dash() -> String {
+/// Where there is no figure.
+pub(super) fn dash() -> String {
     "–".to_owned()
 }
 
