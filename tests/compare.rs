@@ -93,7 +93,7 @@ fn the_page_says_what_the_data_says() {
         .expect("a list")
     {
         let mut row = format!(
-            "<th scope=\"row\">{}</th>",
+            "<th scope=\"row\">{}</th><td>FL-01</td>",
             target["band"].as_str().expect("a word")
         );
         row = row.replace('_', " ");
@@ -113,12 +113,100 @@ fn the_page_says_what_the_data_says() {
         compared += 1;
     }
     assert_eq!(compared, 6);
+    areas_and_averages(&page, &data);
+    // The best aims of the maps, in whole millimetres on the side where they are.
+    for map in data["maps"].as_array().expect("a list") {
+        for best in map["best"].as_array().expect("a list") {
+            let of = |index: usize| best[index].as_f64().expect("a number");
+            assert!(page.contains(&format!("best aim: {:.2}</text>", of(2))));
+            let side = if of(0).round() < 0.0 {
+                "left of"
+            } else {
+                "right of"
+            };
+            let place = format!("{:.0} mm {side} and {:.0} mm above", of(0).abs(), of(1));
+            assert!(page.contains(&place), "{place}");
+        }
+    }
+    assert!(!page.contains("-1 mm") && !page.contains("−1 mm"));
     // Self-contained, and nothing runs.
     for forbidden in ["<script", "http://", "https://", "url(", "@import"] {
         let allowed = page
             .replace("http://www.w3.org/2000/svg", "")
             .replace("url(#", "");
         assert!(!allowed.contains(forbidden), "{forbidden}");
+    }
+}
+
+fn areas_and_averages(page: &str, data: &serde_json::Value) {
+    let number = |value: &serde_json::Value| value.as_f64().expect("a number");
+    let list = |value: &serde_json::Value| value.as_array().expect("a list").clone();
+    let difference = &data["differences"][0];
+    for (band, change) in list(&data["boards"][1]["bands"])
+        .iter()
+        .zip(list(&difference["bands"]))
+    {
+        let name = band["band"].as_str().expect("a word").replace('_', " ");
+        let beds = list(&band["beds_mm2"]);
+        let free = number(&band["free_mm2"]);
+        let row = format!(
+            "<th scope=\"row\">{name}</th><td>FL-01</td>\
+             <td class=\"figure\">{:+.1} ± {:.1} %</td><td class=\"figure\">{free:.1}</td>\
+             <td class=\"figure\">{:.1}</td><td class=\"figure\">{:.1} %</td>",
+            number(&change["difference_percent"]),
+            number(&change["expanded_uncertainty_percent"]),
+            free / beds.len() as f64,
+            number(&band["metal_share_percent"]),
+        );
+        assert!(page.contains(&row), "the page lacks {row}");
+    }
+    let or_dash = |value: &serde_json::Value| {
+        let value = value.as_f64();
+        value.map_or_else(|| "–".to_owned(), |value| format!("{value:.1}"))
+    };
+    for average in list(&difference["averages"]["rows"]) {
+        for way in ["from_first", "to_first"] {
+            let mut row = format!(
+                "<th scope=\"row\">{:.1}</th><td>FL-01</td>",
+                number(&average["average"])
+            );
+            for value in [
+                &average[way]["chosen"],
+                &average[way]["lost"],
+                &average[way]["glances"],
+                &average[format!("{way}_simply")],
+            ] {
+                row.push_str(&format!("<td class=\"figure\">{}</td>", or_dash(value)));
+            }
+            assert!(page.contains(&row), "the page lacks {row}");
+        }
+    }
+}
+
+#[test]
+fn several_boards_have_their_names_in_every_drawing() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let text = fs::read_to_string(root().join(ROUND)).expect("there");
+    let mut boards = vec![STRIP.to_owned()];
+    for number in 21..24 {
+        let path = folder.path().join(format!("{number}.yaml"));
+        fs::write(
+            &path,
+            text.replace("id: FL-01", &format!("id: FL-{number}")),
+        )
+        .expect("written");
+        boards.push(path.to_string_lossy().into_owned());
+    }
+    for (plot, drawings) in [("odds", 6), ("averages", 3)] {
+        let mut arguments = vec!["compare"];
+        arguments.extend(boards.iter().map(String::as_str));
+        arguments.extend(["--plot", plot]);
+        let drawn = String::from_utf8(ringrule(&arguments).stdout).expect("text");
+        // Treble, double and inner bull at both extremes; both extremes and the simple rule.
+        for number in 21..24 {
+            let name = format!(">FL-{number}</text>");
+            assert_eq!(drawn.matches(&name).count(), drawings, "{plot} {name}");
+        }
     }
 }
 

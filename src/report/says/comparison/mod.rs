@@ -124,9 +124,7 @@ fn part(comparison: &Comparison, subjects: &[Subject]) -> Part {
         Block::Points(words::assumptions(comparison)),
     ];
     blocks.extend(drawn(Plot::Boards));
-    for difference in &comparison.differences {
-        blocks.extend(tables::difference(comparison, difference));
-    }
+    blocks.extend(tables::differences(comparison));
     blocks.extend(tables::legs(&comparison.legs, &comparison.boards));
     for plot in [Plot::Odds, Plot::Averages, Plot::Scores] {
         blocks.extend(drawn(plot));

@@ -1,58 +1,72 @@
 //! The tables of a comparison, with their remarks.
 
-use super::words::{one_in, percent, ratio, route_name, tenth};
+use super::words::{dash, label, one_in, percent, ratio, route_name, tenth};
 use crate::comparison::{
-    AverageTable, BoardAreas, ByMetal, Comparison, Difference, LastDart, RouteOdds, StartLegs,
+    BoardAreas, Comparison, Difference, LastDart, RouteOdds, StartLegs, TargetOdds,
 };
 use crate::report::page::{Block, Column, ColumnKind, Grid, Row};
 
 /// The columns that every figure which depends on metal fills.
 const SETTINGS: [&str; 3] = ["as set", "all lost", "all glance"];
 
-/// What one board is against the first.
-pub(super) fn difference(comparison: &Comparison, difference: &Difference) -> Vec<Block> {
-    let boards = &comparison.boards;
-    let (Some(first), Some(board)) = (boards.first(), boards.get(difference.board)) else {
-        return Vec::new();
-    };
-    let (name, than) = (board.label.as_str(), first.label.as_str());
-    let [forth, back] = averages(&difference.averages, name, than);
+/// What the boards are against the first: one table for each quantity, a row for each
+/// board.
+pub(super) fn differences(comparison: &Comparison) -> Vec<Block> {
+    let than = label(comparison, 0);
     vec![
-        Block::heading(format!("Free areas of {name} against {than}")),
-        Block::Grid(areas(difference, board, first)),
+        Block::heading("Free areas"),
+        Block::Grid(areas(comparison)),
         note(
             "± is the expanded uncertainty (k = 2 where nothing else follows from few readings), \
              from both boards' measured lengths; a nominal board has none. Metal: its share \
              between the apexes of the wires. Bed: the mean bed.",
         ),
-        Block::heading(format!("Times harder on {name} than on {than}")),
-        Block::Grid(targets(difference, name, than)),
+        Block::heading(format!("Times harder than on {than}")),
+        Block::Grid(targets(comparison)),
         note(
             "Above 1 is harder, below 1 easier. Hits: how many of a hundred darts at the target \
              hit it, metal as set.",
         ),
-        Block::heading(format!("Routes on {name} and on {than}")),
-        Block::Grid(routes(&difference.routes, name, than)),
+        Block::heading("Routes"),
+        Block::Grid(routes(comparison)),
         note(&format!(
             "A route multiplies its targets. One in: how many tries for one success, metal as set. \
-             Perfect leg: of the shortest legs, the easiest on {than}."
+             Perfect leg: of the shortest legs, the easiest on {than}. {}.",
+            capital(&named_routes(comparison))
         )),
-        Block::heading(format!("Averages on {name} and on {than}")),
-        Block::Grid(forth),
-        Block::Grid(back),
-        note(
+        Block::heading("Averages"),
+        Block::Grid(averages(comparison, false)),
+        Block::Grid(averages(comparison, true)),
+        note(&format!(
             "Spread rule: the same spread, each board's own best aim, scoring darts only. Simple \
              rule: every dart in the 20 bed or its treble, 60 + (average - 60)/ratio; it holds for \
-             averages from 60 to 180 only.",
-        ),
+             averages from 60 to 180 only. Its ratio: {}.",
+            ratios(comparison)
+        )),
     ]
+}
+
+/// With a capital to begin a sentence.
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    let first = letters.next().map(char::to_uppercase);
+    first.into_iter().flatten().chain(letters).collect()
+}
+
+fn ratios(comparison: &Comparison) -> String {
+    let ratio = |difference: &Difference| {
+        let board = label(comparison, difference.board);
+        format!("{board} {:.4}", difference.averages.simple_ratio)
+    };
+    let ratios: Vec<String> = comparison.differences.iter().map(ratio).collect();
+    ratios.join(", ")
 }
 
 fn note(words: &str) -> Block {
     Block::Note(words.to_owned())
 }
 
-/// A column that names rows, columns of figures, and no rows yet.
+/// A column that names rows, one of boards, columns of figures, and no rows yet.
 fn grid<T: Into<String>>(
     caption: impl Into<String>,
     head: impl Into<String>,
@@ -63,111 +77,174 @@ fn grid<T: Into<String>>(
     let figures = figures.map(|figure| Column::new(figure.into(), ColumnKind::Figures, 1.0));
     Grid {
         caption: caption.into(),
-        columns: [head].into_iter().chain(figures).collect(),
+        columns: [head, board_column()].into_iter().chain(figures).collect(),
         rows: Vec::new(),
     }
 }
 
-/// The columns of the area rule and, for each setting of metal, the spread rule.
-fn rules() -> impl Iterator<Item = String> {
-    let spread = SETTINGS.map(|setting| format!("spread rule, {setting}"));
-    ["area rule".to_owned()].into_iter().chain(spread)
+/// What a row says of a board.
+fn board_column() -> Column {
+    Column::new("board", ColumnKind::Words, 1.2)
 }
 
-fn areas(difference: &Difference, board: &BoardAreas, first: &BoardAreas) -> Grid {
-    let (name, than) = (&board.label, &first.label);
+fn areas(comparison: &Comparison) -> Grid {
+    let first = label(comparison, 0);
     let mut grid = grid(
-        "Of each band: its area, the metal between its apexes, and its mean bed",
+        format!(
+            "Of each band: its area against that on {first}, its area and its mean bed in mm², and \
+             the metal between its apexes"
+        ),
         "band",
-        [
-            format!("{than}, mm²"),
-            format!("{than}, metal"),
-            format!("{name}, mm²"),
-            format!("{name}, metal"),
-            "difference".to_owned(),
-            format!("{than}, bed"),
-            format!("{name}, bed"),
-        ],
+        ["difference", "area", "bed", "metal"],
     );
-    for band in &difference.bands {
-        let of = |board: &BoardAreas| board.bands.iter().find(|b| b.band == band.band).cloned();
-        let (Some(own), Some(other)) = (of(board), of(first)) else {
-            continue;
-        };
-        let bed = |free: f64, beds: usize| format!("{:.1}", free / beds.max(1) as f64);
-        grid.rows.push(Row::of([
-            band.band.to_string(),
-            format!("{:.1}", other.free_mm2),
-            format!("{:.1} %", other.metal_share_percent),
-            format!("{:.1}", own.free_mm2),
-            format!("{:.1} %", own.metal_share_percent),
-            percent(band.difference_percent, band.expanded_uncertainty_percent),
-            bed(other.free_mm2, other.beds_mm2.len()),
-            bed(own.free_mm2, own.beds_mm2.len()),
-        ]));
+    let order = comparison
+        .boards
+        .first()
+        .map_or(&[][..], |board| &board.bands);
+    for band in order.iter().map(|areas| areas.band) {
+        for (index, board) in comparison.boards.iter().enumerate() {
+            let Some(own) = board.bands.iter().find(|areas| areas.band == band) else {
+                continue;
+            };
+            let of = comparison.differences.iter().find(|it| it.board == index);
+            let of = of.and_then(|it| it.bands.iter().find(|it| it.band == band));
+            let bed = own.free_mm2 / own.beds_mm2.len().max(1) as f64;
+            grid.rows.push(Row::of([
+                band.to_string(),
+                board.label.clone(),
+                of.map_or_else(dash, |it| {
+                    percent(it.difference_percent, it.expanded_uncertainty_percent)
+                }),
+                format!("{:.1}", own.free_mm2),
+                format!("{bed:.1}"),
+                format!("{:.1} %", own.metal_share_percent),
+            ]));
+        }
     }
     grid
 }
 
-fn targets(difference: &Difference, name: &str, than: &str) -> Grid {
-    let hits = [than, name].map(|board| format!("hits on {board}"));
-    let caption = "By each rule, and by what metal does to a dart";
-    let mut grid = grid(caption, "target", rules().chain(hits));
-    for odds in &difference.targets {
-        let mut row = vec![odds.band.to_string(), ratio(odds.harder_by_area)];
-        row.extend(odds.harder_by_spread.into_array().map(ratio));
-        row.push(format!("{:.1} %", 100.0 * odds.probability_on_first.chosen));
-        row.push(format!("{:.1} %", 100.0 * odds.probability.chosen));
-        grid.rows.push(Row::of(row));
-    }
-    grid
-}
-
-fn routes(routes: &[RouteOdds], name: &str, than: &str) -> Grid {
-    let tries = [than, name].map(|board| format!("one in, {board}"));
-    let columns = ["darts".to_owned()].into_iter().chain(rules());
+fn targets(comparison: &Comparison) -> Grid {
+    let first = label(comparison, 0);
     let mut grid = grid(
-        "How many times harder, and how many tries there are for one success",
-        "route",
-        columns.chain(tries),
+        "By the area rule, by the spread rule as metal is set and at both extremes",
+        "target",
+        ["area rule"].into_iter().chain(SETTINGS).chain(["hits"]),
     );
-    for odds in routes {
-        let route = match odds.name {
-            Some(name) => format!("{}: {}", route_name(name), odds.route),
-            None => odds.route.to_string(),
-        };
-        let mut row = vec![route, odds.darts.to_string(), ratio(odds.harder_by_area)];
-        row.extend(odds.harder_by_spread.into_array().map(ratio));
-        row.push(one_in(odds.one_in_on_first.chosen));
-        row.push(one_in(odds.one_in.chosen));
+    let Some(one) = comparison.differences.first() else {
+        return grid;
+    };
+    let hits = |share: f64| format!("{:.1} %", 100.0 * share);
+    for on_first in &one.targets {
+        let mut row = vec![on_first.band.to_string(), first.to_owned()];
+        row.extend(std::iter::repeat_n(dash(), 1 + SETTINGS.len()));
+        row.push(hits(on_first.probability_on_first.chosen));
         grid.rows.push(Row::of(row));
+        for difference in &comparison.differences {
+            let same = |odds: &&TargetOdds| odds.band == on_first.band;
+            let Some(odds) = difference.targets.iter().find(same) else {
+                continue;
+            };
+            let board = label(comparison, difference.board).to_owned();
+            let mut row = vec![odds.band.to_string(), board, ratio(odds.harder_by_area)];
+            row.extend(odds.harder_by_spread.into_array().map(ratio));
+            row.push(hits(odds.probability.chosen));
+            grid.rows.push(Row::of(row));
+        }
     }
     grid
 }
 
-fn averages(averages: &AverageTable, name: &str, than: &str) -> [Grid; 2] {
-    let grid = |from: &str, to: &str, figures: Vec<(f64, ByMetal<Option<f64>>, Option<f64>)>| {
-        let ratio = averages.simple_ratio;
-        let mut grid = grid(
-            format!("What an average on {from} is worth on {to} (simple rule: ratio {ratio:.4})"),
-            format!("on {from}"),
-            rules().skip(1).chain(["simple rule".to_owned()]),
-        );
-        for (average, worth, simply) in figures {
-            let mut row = vec![format!("{average:.1}")];
+/// What a route is called in its table: by its name if it has one.
+fn route_words(odds: &RouteOdds) -> String {
+    odds.name.map_or_else(|| odds.route.to_string(), route_name)
+}
+
+/// What stands behind each name of a route, and how many darts that is.
+fn named_routes(comparison: &Comparison) -> String {
+    let routes = comparison.differences.first().map(|one| &one.routes);
+    let routes = routes.into_iter().flatten().map(|odds| {
+        let darts = match odds.darts {
+            1 => "1 dart".to_owned(),
+            darts => format!("{darts} darts"),
+        };
+        match odds.name {
+            Some(name) => format!("{}: {} ({darts})", route_name(name), odds.route),
+            None => format!("{}: {darts}", odds.route),
+        }
+    });
+    let mut routes: Vec<String> = routes.collect();
+    routes.dedup();
+    routes.join("; ")
+}
+
+fn routes(comparison: &Comparison) -> Grid {
+    let first = label(comparison, 0);
+    let mut grid = grid(
+        format!("How many times harder than on {first}, and tries for one success"),
+        "route",
+        ["area rule"].into_iter().chain(SETTINGS).chain(["one in"]),
+    );
+    let Some(one) = comparison.differences.first() else {
+        return grid;
+    };
+    // Every board has the same routes in the same order.
+    for (index, on_first) in one.routes.iter().enumerate() {
+        let route = route_words(on_first);
+        let mut row = vec![route.clone(), first.to_owned()];
+        row.extend(std::iter::repeat_n(dash(), 1 + SETTINGS.len()));
+        row.push(one_in(on_first.one_in_on_first.chosen));
+        grid.rows.push(Row::of(row));
+        for difference in &comparison.differences {
+            let Some(odds) = difference.routes.get(index) else {
+                continue;
+            };
+            let board = label(comparison, difference.board).to_owned();
+            let mut row = vec![route.clone(), board, ratio(odds.harder_by_area)];
+            row.extend(odds.harder_by_spread.into_array().map(ratio));
+            row.push(one_in(odds.one_in.chosen));
+            grid.rows.push(Row::of(row));
+        }
+    }
+    grid
+}
+
+/// What averages on the first board are worth on the others, or theirs on it.
+fn averages(comparison: &Comparison, back: bool) -> Grid {
+    let first = label(comparison, 0);
+    let (caption, head) = if back {
+        (
+            format!("What an average on another board is worth on {first}"),
+            "average".to_owned(),
+        )
+    } else {
+        (
+            format!("What an average on {first} is worth on another board"),
+            format!("on {first}"),
+        )
+    };
+    let mut grid = grid(caption, head, SETTINGS.into_iter().chain(["simple rule"]));
+    let Some(one) = comparison.differences.first() else {
+        return grid;
+    };
+    for index in 0..one.averages.rows.len() {
+        for difference in &comparison.differences {
+            let Some(average) = difference.averages.rows.get(index) else {
+                continue;
+            };
+            let (worth, simply) = if back {
+                (average.to_first, average.to_first_simply)
+            } else {
+                (average.from_first, average.from_first_simply)
+            };
+            let board = label(comparison, difference.board).to_owned();
+            let mut row = vec![format!("{:.1}", average.average), board];
             row.extend(worth.into_array().map(tenth));
             row.push(tenth(simply));
             grid.rows.push(Row::of(row));
         }
-        grid
-    };
-    let rows = || averages.rows.iter();
-    let forth = rows().map(|row| (row.average, row.from_first, row.from_first_simply));
-    let back = rows().map(|row| (row.average, row.to_first, row.to_first_simply));
-    [
-        grid(than, name, forth.collect()),
-        grid(name, than, back.collect()),
-    ]
+    }
+    grid
 }
 
 /// The shortest legs of each start total.
