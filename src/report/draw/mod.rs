@@ -23,7 +23,6 @@ mod sheet_section;
 mod spots;
 pub(in crate::report) mod style;
 pub(in crate::report) mod svg;
-pub(in crate::report) mod tag;
 pub(in crate::report) mod trend;
 mod words;
 

@@ -7,12 +7,11 @@ use crate::board::Band;
 use crate::comparison::{BandDifference, Comparison, Difference, Subject};
 use crate::geometry::Bed;
 use crate::report::draw::svg::{Figure, number, path};
-use crate::report::draw::tag::tag;
-use crate::report::draw::{deviations, face, hatch};
+use crate::report::draw::{deviations, face, hatch, labels};
 
 /// The size of the figures on a board, in mm. House rule: as large as print where two
 /// boards stand side by side, and over 10 pixels on a telephone.
-const SIZE: f64 = 12.0;
+const SIZE: f64 = labels::SMALLEST;
 
 /// Every board at one scale, and what their shades mean.
 pub(super) fn figures(comparison: &Comparison, subjects: &[Subject]) -> Vec<Figure> {
@@ -131,15 +130,10 @@ fn figure_on(out: &mut String, subject: &Subject, difference: Option<&Difference
         format!("{least} to {most} {unit}")
     };
     if band.has_sectors() {
-        let middle = subject.face().middle(Bed::new(band, 0));
-        tag(out, (middle.x, -middle.y), SIZE, &[&figure]);
-    } else {
-        beside_bull(out, subject, band, &figure);
+        let at = subject.face().middle(Bed::new(band, 0));
+        labels::on_bed(out, at, SIZE, &figure, false);
+        return;
     }
-}
-
-/// A bull's figure below its name, on the inner singles, with a line into the bull.
-fn beside_bull(out: &mut String, subject: &Subject, band: Band, figure: &str) {
     let spider = subject.face().spider();
     let inner = band
         .inner_wire()
@@ -148,23 +142,5 @@ fn beside_bull(out: &mut String, subject: &Subject, band: Band, figure: &str) {
     let radius = inner.map_or(0.0, |inner| {
         f64::midpoint(inner.as_mm(), outer.unwrap_or(inner).as_mm())
     });
-    let side = if band == Band::InnerBull { -1.0 } else { 1.0 };
-    // Invented: clear of the bulls, and of the figure of the singles.
-    let (x, y) = (50.0 * side, 44.0);
-    let length = libm::hypot(x, y);
-    let (from_x, from_y) = (radius * x / length, radius * y / length);
-    for style in [
-        "stroke:var(--paper);stroke-width:2.6",
-        "stroke:var(--ink);stroke-width:.9",
-    ] {
-        let _ = write!(
-            out,
-            "<path d=\"M{} {}L{} {}\" style=\"{style};fill:none\"/>",
-            number(from_x),
-            number(from_y),
-            number(x),
-            number(y)
-        );
-    }
-    tag(out, (x, y), SIZE, &[band.name(), figure]);
+    labels::beside_bull(out, band, radius, &figure, false);
 }

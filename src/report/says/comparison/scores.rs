@@ -4,9 +4,9 @@ use std::fmt::Write;
 
 use super::contours::Grid;
 use crate::comparison::{Comparison, ScoreMap, Subject};
-use crate::geometry::Bed;
+use crate::geometry::{Bed, Point};
 use crate::report::draw::svg::{Figure, circle, number, path, stroke, text};
-use crate::report::draw::{curves, face, tag};
+use crate::report::draw::{curves, face, labels};
 
 /// How many colours there are.
 const COLOURS: usize = 9;
@@ -123,7 +123,7 @@ fn drawing(map: &ScoreMap, subject: &Subject, scale: &Scale) -> String {
     let mut out = String::new();
     // Names are shared by a whole page: each drawing has its own.
     let name = format!("s{}", map.board);
-    let centre = crate::geometry::Point::ORIGIN;
+    let centre = Point::ORIGIN;
     let _ = write!(
         out,
         "<defs><clipPath id=\"{name}\"><path d=\"{}\"/></clipPath></defs>\
@@ -190,7 +190,7 @@ fn mark(out: &mut String, [x, y, mean]: &[f64; 3], rim: f64) {
     }
     let words = format!("best aim: {mean:.2}");
     let below = if -*y < -0.5 * rim { 20.0 } else { -20.0 };
-    tag::tag(out, (*x, -*y + below), SIZE, &[&words]);
+    labels::on_bed(out, Point::mm(*x, *y - below), SIZE, &words, false);
 }
 
 /// The colours with their scores, below a map.
