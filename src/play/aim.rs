@@ -158,7 +158,7 @@ fn climb(face: &Face, spread: Spread, metal: Metal, worth: &Worth, start: Point)
 
 /// The maximiser of the quadratic model in the direction of each principal
 /// axis, bent uphill where the model has no maximum, no longer than `trust`.
-fn uphill(slope: &Slope, trust: f64) -> Point {
+pub(super) fn uphill(slope: &Slope, trust: f64) -> Point {
     let [gx, gy] = slope.gradient;
     let [xx, xy, yy] = slope.hessian;
     let half = libm::hypot(0.5 * (xx - yy), xy);

@@ -31,6 +31,12 @@ pub enum PlayError {
     /// More ways to finish than can be counted exactly.
     #[error("the shortest ways to finish {0} are too many to count in 128 bits")]
     TooManyWays(u32),
+    /// A leg that no aim ever wins.
+    #[error(
+        "no leg from {0} is ever won: no dart that counts leads to a finish; \
+         give another start, or a narrower spread"
+    )]
+    NeverFinishes(u32),
     /// A route without targets.
     #[error("a route needs at least one target, such as `T20 T20 T20` or `8xT20 D12`")]
     EmptyRoute,

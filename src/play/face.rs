@@ -151,4 +151,22 @@ impl Face {
         let (sin, cos) = libm::sincos(bearing);
         Point::new(sin, cos) * (0.5 * (near + far).as_mm())
     }
+
+    /// Places within a bed that goes round another: half-way between its ring
+    /// wires, an eighth of a turn apart. Of other beds, the middle.
+    pub(super) fn places_around(&self, bed: Bed) -> Vec<Point> {
+        let band = bed.band();
+        let (Some(inner), false) = (band.inner_wire(), band.has_sectors()) else {
+            return vec![self.middle(bed)];
+        };
+        let place = |eighth: u32| {
+            let bearing = Angle::radians(std::f64::consts::FRAC_PI_4 * f64::from(eighth));
+            let reach = |wire, edge| self.spider.reach(wire, edge, bearing).unwrap_or_default();
+            let near = reach(inner, Edge::Outside);
+            let far = reach(band.outer_wire(), Edge::Inside);
+            let (sin, cos) = libm::sincos(bearing.as_radians());
+            Point::new(sin, cos) * (0.5 * (near + far).as_mm())
+        };
+        (0..8).map(place).collect()
+    }
 }

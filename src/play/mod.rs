@@ -27,6 +27,7 @@ mod face;
 mod gauss;
 mod hits;
 mod layer;
+mod leg;
 mod legs;
 mod limits;
 mod map;
@@ -47,6 +48,10 @@ pub use error::PlayError;
 pub use estimate::{Estimated, Seen, spread_of_hits};
 pub use face::{Face, Slope};
 pub use hits::Hits;
+pub use leg::{
+    Against, Aims, Choice, Chosen, Difference, Distribution, Entry, FinishRow, Leg, LegOptions,
+    Objective, PerfectLeg, chance_in_legs, differences, legs_for_chance,
+};
 pub use legs::{ShortestLegs, finishes, list_shortest, shortest_legs};
 pub use limits::{LARGEST_START, MOST_DARTS};
 pub use map::{MAP_SIDE, WorthMap};

@@ -44,7 +44,7 @@ impl Worth {
         Ok(worth)
     }
 
-    fn from_fn(rule: impl FnMut(Bed) -> f64) -> Self {
+    pub(super) fn from_fn(rule: impl FnMut(Bed) -> f64) -> Self {
         let mut values = [0.0; BEDS];
         for (value, worth) in values.iter_mut().zip(Bed::all().map(rule)) {
             *value = worth;

@@ -1,0 +1,28 @@
+//! A whole leg: the exact decision programme of one player, what it comes to,
+//! and how it may go.
+
+mod against;
+mod climb;
+mod difference;
+mod distribution;
+mod envelope;
+mod line;
+mod options;
+mod outcome;
+mod perfect;
+mod programme;
+mod range;
+mod solution;
+mod table;
+mod visit;
+
+pub use against::Against;
+pub use difference::{Difference, differences};
+pub use distribution::Distribution;
+pub use options::{Aims, Entry, LegOptions, Objective};
+pub use perfect::{PerfectLeg, chance_in_legs, legs_for_chance};
+pub use solution::{Choice, Leg};
+pub use table::{Chosen, FinishRow};
+
+#[cfg(test)]
+mod checks;

@@ -1,0 +1,262 @@
+//! The decision programme: the least expected cost of a leg from every total.
+//!
+//! A visit at a total either lowers it, wins, or is void; so totals are solved
+//! one after the other from below. Within a visit the cost `v` of a void visit
+//! is unknown, since it leads back to the visit's own start: the start's cost is
+//! the `v` at which the visit costs as much as is put in. Every policy's cost is
+//! a straight line in `v`, the least of all is concave, and Newton's method
+//! (policy iteration) comes down to its fixed point in a few steps.
+//!
+//! Within reach of zero the cost with one or two darts in hand depends on where
+//! the visit began, through `v` alone: an [`Envelope`] for each remaining total
+//! serves all starts.
+
+use super::envelope::Envelope;
+use super::line::{Line, Outlook};
+use super::options::Costs;
+use super::outcome::{LARGEST, is_score};
+use super::range::{Pick, Range};
+use super::visit::{Plan, Step, VISIT, Visit};
+use crate::play::PlayError;
+
+/// A fixed point is found when the next step is this small a share of it.
+const CLOSE: f64 = 1e-13;
+/// Newton's method takes three or four; doubling a first guess a few more.
+const MOST_ROUNDS: usize = 200;
+
+/// A total below which a dart may make the visit void, or win, with one dart in
+/// hand.
+const NEAR_WITH_ONE: usize = LARGEST + 2;
+/// With two darts in hand.
+const NEAR_WITH_TWO: usize = 2 * LARGEST + 2;
+/// With three.
+const NEAR: usize = VISIT + 2;
+
+/// What is known of a total.
+#[derive(Clone, Debug)]
+pub(super) struct Solved {
+    /// The least expected cost from a visit's start.
+    pub(super) cost: f64,
+    /// What is done with three, two and one darts in hand where nothing has
+    /// been scored in the visit; and further up, whatever has.
+    pub(super) steps: [Step; 3],
+    pub(super) visit: Visit,
+    /// What is done within the visit, where that depends on its start.
+    pub(super) plan: Option<Plan>,
+}
+
+/// The programme, solved up to some total.
+pub(super) struct Programme<'a> {
+    pub(super) range: Range<'a>,
+    costs: Costs,
+    /// By total; nothing can be done from 0 and 1.
+    pub(super) solved: Vec<Option<Solved>>,
+    one: Vec<Envelope>,
+    two: Vec<Envelope>,
+}
+
+impl<'a> Programme<'a> {
+    pub(super) fn new(range: Range<'a>, costs: Costs) -> Self {
+        Self {
+            range,
+            costs,
+            solved: vec![None, None],
+            one: vec![Envelope::default(); NEAR_WITH_ONE],
+            two: vec![Envelope::default(); NEAR_WITH_TWO],
+        }
+    }
+
+    /// Solves all totals up to one.
+    pub(super) fn solve(&mut self, start: usize) -> Result<(), PlayError> {
+        while self.solved.len() <= start {
+            let total = self.solved.len();
+            let solved = self.settle(total, false)?;
+            self.solved.push(Some(solved));
+        }
+        Ok(())
+    }
+
+    /// What is best at a total, those below it solved; before the first double
+    /// if `entry`.
+    pub(super) fn settle(&mut self, total: usize, entry: bool) -> Result<Solved, PlayError> {
+        let lost = self.costs.lost;
+        let mut void = 2.0 * lost + self.cost(total - 1).unwrap_or(10.0);
+        let below = self.solved.last().and_then(Option::as_ref);
+        let mut hints = below.map_or([0; 3], |solved| solved.steps.map(|step| step.aim));
+        let mut at_start = [Line::VOID; 3];
+        for round in 0.. {
+            let picks = self.visit(total, void, entry, hints);
+            hints = picks.map(|pick| pick.aim);
+            at_start = picks.map(|pick| pick.line);
+            let [three, ..] = at_start;
+            // From below the fixed point the best may be never to finish.
+            let next = if three.leave > 0.0 {
+                void + (three.excess + lost) / three.leave
+            } else {
+                2.0 * void + 10.0
+            };
+            let moved = (next - void).abs();
+            void = next;
+            if moved <= CLOSE * void {
+                break;
+            }
+            if round == MOST_ROUNDS || !void.is_finite() {
+                return Err(PlayError::NeverFinishes(u32::try_from(total).unwrap_or(u32::MAX)));
+            }
+        }
+        let step = |(aim, line): (usize, Line)| Step {
+            aim,
+            cost: void + line.excess,
+        };
+        let [a, b, c] = at_start;
+        let [i, j, k] = hints;
+        let steps = [(i, a), (j, b), (k, c)].map(step);
+        Ok(self.play(total, void, entry, steps))
+    }
+
+    /// The visit under the policy that was found, and its exact cost.
+    fn play(&mut self, total: usize, void: f64, entry: bool, steps: [Step; 3]) -> Solved {
+        let near = entry || total < NEAR;
+        let plan = near.then(|| self.plan(total, void, steps));
+        let visit = {
+            let step = |scored: usize, darts: usize| match &plan {
+                Some(plan) => plan.step(scored, darts),
+                None if scored == 0 => steps.get(3 - darts).copied(),
+                None => self.step(total - scored, darts),
+            };
+            Visit::play(total, entry, step, |aim| self.range.get(aim))
+        };
+        let cost = visit.cost(&self.costs, |scored| {
+            self.cost(total - scored).unwrap_or_default()
+        });
+        Solved {
+            cost,
+            steps,
+            visit,
+            plan,
+        }
+    }
+
+    /// Everything that may be done within a visit.
+    fn plan(&mut self, total: usize, void: f64, steps: [Step; 3]) -> Plan {
+        let [three, two, one] = steps;
+        let mut plan = Plan {
+            three,
+            two: vec![None; LARGEST + 1],
+            one: vec![None; 2 * LARGEST + 1],
+        };
+        let begun = [(2, two), (1, one)];
+        for (darts, step) in begun {
+            let places = if darts == 2 { &mut plan.two } else { &mut plan.one };
+            for (scored, place) in places.iter_mut().enumerate() {
+                let reached = match (scored, darts) {
+                    (0, _) => {
+                        *place = Some(step);
+                        continue;
+                    }
+                    (_, 2) => is_score(scored),
+                    _ => (0..=scored).any(|a| is_score(a) && is_score(scored - a)),
+                };
+                let left = total.checked_sub(scored).filter(|left| *left >= 2);
+                if let Some(left) = left.filter(|_| reached) {
+                    let pick = self.with(left, darts, void);
+                    *place = Some(Step {
+                        aim: pick.aim,
+                        cost: void + pick.line.excess,
+                    });
+                }
+            }
+        }
+        plan
+    }
+
+    /// The least expected cost from a visit's start.
+    pub(super) fn cost(&self, total: usize) -> Option<f64> {
+        Some(self.solved.get(total)?.as_ref()?.cost)
+    }
+
+    /// What is done far from zero.
+    fn step(&self, left: usize, darts: usize) -> Option<Step> {
+        let solved = self.solved.get(left)?.as_ref()?;
+        solved.steps.get(3 - darts).copied()
+    }
+
+    /// Picks for a visit's start with three, two and one darts in hand, where a
+    /// void visit costs `void`.
+    fn visit(&mut self, total: usize, void: f64, entry: bool, hints: [usize; 3]) -> [Pick; 3] {
+        let [a, b, c] = hints;
+        let mut nothing = Line::VOID;
+        let mut pick = |left_after: usize, hint: usize| {
+            let outlook = self.outlook(total, left_after, void, nothing, entry);
+            let pick = self.range.choose(&outlook, [hint].into_iter());
+            nothing = pick.line;
+            pick
+        };
+        let one = pick(0, c);
+        let two = pick(1, b);
+        [pick(2, a), two, one]
+    }
+
+    /// The least expected cost with one or two darts in hand, or none, in a
+    /// visit that began elsewhere.
+    fn with(&mut self, left: usize, darts: usize, void: f64) -> Pick {
+        let (envelopes, near) = match darts {
+            0 => {
+                let cost = self.costs.lost + self.cost(left).unwrap_or_default();
+                return Pick { aim: 0, line: Line::fixed(cost, void) };
+            }
+            1 => (&self.one, NEAR_WITH_ONE),
+            _ => (&self.two, NEAR_WITH_TWO),
+        };
+        if left >= near {
+            let step = self.step(left, darts).unwrap_or_default();
+            return Pick { aim: step.aim, line: Line::fixed(step.cost, void) };
+        }
+        let envelope = envelopes.get(left);
+        let known = envelope.and_then(|envelope| envelope.at(void, self.range.tolerance()));
+        if let Some((line, aim)) = known {
+            return Pick { aim, line };
+        }
+        let mut hints: Vec<usize> = envelope.map_or_else(Vec::new, |e| e.near(void).collect());
+        if hints.is_empty() {
+            hints.extend(self.step(left, darts).map(|step| step.aim));
+        }
+        let nothing = self.with(left, darts - 1, void).line;
+        let outlook = self.outlook(left, darts - 1, void, nothing, false);
+        let pick = self.range.choose(&outlook, hints.into_iter());
+        let envelopes = if darts == 1 { &mut self.one } else { &mut self.two };
+        if let Some(envelope) = envelopes.get_mut(left) {
+            envelope.insert(void, pick.line, pick.aim);
+        }
+        pick
+    }
+
+    /// What follows each outcome of a dart thrown at a total, with some darts
+    /// left after it.
+    fn outlook(
+        &mut self,
+        left: usize,
+        darts_after: usize,
+        void: f64,
+        nothing: Line,
+        entry: bool,
+    ) -> Outlook {
+        let mut after = [Line::VOID; LARGEST + 1];
+        for (score, line) in after.iter_mut().enumerate().skip(1) {
+            if is_score(score) && left >= score + 2 {
+                *line = self.with(left - score, darts_after, void).line;
+            }
+        }
+        let won = self.costs.won.get(darts_after).copied().unwrap_or_default();
+        let won = Line::fixed(won, void);
+        Outlook::new(nothing, |score, double| {
+            if entry && !double {
+                nothing
+            } else if double && score == left {
+                won
+            } else {
+                after.get(score).copied().unwrap_or(Line::VOID)
+            }
+        })
+    }
+}
