@@ -2,6 +2,7 @@
 
 use super::layer::Layer;
 use super::probability::{Plane, Sums};
+use super::worth::BEDS;
 use super::{Hits, Metal, PlayError, Throw, Worth, probability};
 use crate::board::{Edge, RingWire};
 use crate::geometry::{Bed, Point, Region, Spider};
@@ -113,6 +114,26 @@ impl Face {
             gradient: plane.slope_by_aim(sums.slope),
             hessian: plane.bend_by_aim(sums.bend),
         }
+    }
+
+    /// The probability of each bed, in the order of all beds, and how it changes
+    /// with the aim.
+    pub(super) fn slopes(&self, throw: &Throw, metal: Metal) -> [Slope; BEDS] {
+        let plane = Plane::of(throw);
+        let share = metal.lost_share();
+        let mut total = [Sums::default(); BEDS];
+        for (share, layer) in [(share, &self.free), (1.0 - share, &self.apex)] {
+            if share > 0.0 {
+                for (total, sums) in total.iter_mut().zip(layer.slopes(&plane)) {
+                    total.add(share, &sums);
+                }
+            }
+        }
+        total.map(|sums| Slope {
+            value: sums.value,
+            gradient: plane.slope_by_aim(sums.slope),
+            hessian: plane.bend_by_aim(sums.bend),
+        })
     }
 
     fn sums<const D: bool>(&self, plane: &Plane, metal: Metal, worth: &Worth) -> Sums {

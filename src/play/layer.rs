@@ -109,6 +109,29 @@ impl Layer {
         probabilities.map(|probability| probability.clamp(0.0, 1.0))
     }
 
+    /// The probability of each bed with its derivatives, in the order of all
+    /// beds.
+    pub(super) fn slopes(&self, plane: &Plane) -> [Sums; BEDS] {
+        let near = self.near(plane, |_| true);
+        let is_near = |bed: usize| near.get(bed).copied().unwrap_or(false);
+        let (mut slopes, mut turns) = ([Sums::default(); BEDS], Turns::default());
+        for border in &self.borders {
+            let left = Some(border.left).filter(|bed| is_near(*bed));
+            let right = border.right.filter(|bed| is_near(*bed));
+            if left.is_none() && right.is_none() {
+                continue;
+            }
+            let mut sums = Sums::default();
+            plane.integrate::<true>(&border.curve, &mut turns, &mut sums);
+            for (bed, sign) in [(left, 1.0), (right, -1.0)] {
+                if let Some(slope) = bed.and_then(|bed| slopes.get_mut(bed)) {
+                    slope.add(sign, &sums);
+                }
+            }
+        }
+        slopes
+    }
+
     /// The mean worth of a throw, and its derivatives if `D`.
     pub(super) fn mean<const D: bool>(&self, plane: &Plane, worth: &[f64; BEDS]) -> Sums {
         let near = self.near(plane, |bed| {

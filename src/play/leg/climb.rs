@@ -1,10 +1,10 @@
 //! The best aim anywhere on the board, found by climbing.
 
 use super::line::Outlook;
-use super::outcome::{NOTHING, outcome};
-use crate::geometry::Point;
+use super::outcome::{ByOutcome, NOTHING, OUTCOMES, mean, outcome};
+use crate::geometry::{Bed, Point};
 use crate::play::aim::uphill;
-use crate::play::{Hits, Setup, Slope, Spread, Throw, Worth};
+use crate::play::{Setup, Slope, Spread, Throw};
 
 /// A climb that has not ended by then is on a plain, where it may stop.
 const MOST_STEPS: usize = 40;
@@ -17,88 +17,135 @@ const HOPE: f64 = 8.0;
 pub(super) struct Climber<'a> {
     setup: Setup<'a>,
     spread: Spread,
+    /// A climb has arrived when its next step would win less, in the unit of
+    /// costs; or less than this share of all that is at stake, if that is less
+    /// than one.
+    pub(super) tolerance: f64,
 }
 
-/// The cost of each aim, upside down.
-pub(super) struct Hill<'a> {
-    climber: Climber<'a>,
-    worth: Worth,
-    /// What a dart that scores nothing costs: what is won is counted from it.
-    nothing: f64,
-    /// A climb has arrived when its next step would win less.
-    close: f64,
+/// A place, and how the probabilities of all outcomes change about it. The slope
+/// of any cost follows without another look at the board.
+#[derive(Clone, Debug)]
+pub(super) struct Place {
+    pub(super) at: Point,
+    /// The bed that is hit most often from there.
+    pub(super) bed: Bed,
+    pub(super) chances: ByOutcome,
+    gradient: [ByOutcome; 2],
+    hessian: [ByOutcome; 3],
+}
+
+/// Where a climb has led: to a new place, or nowhere.
+pub(super) struct Top {
+    pub(super) place: Option<Place>,
+    /// The cost there.
+    pub(super) cost: f64,
 }
 
 impl<'a> Climber<'a> {
-    /// What an aim may cost too much, in darts or visits: a hundredth of what is
-    /// promised for a whole leg of some hundred darts.
-    pub(super) const TOLERANCE: f64 = 1e-10;
-
-    pub(super) const fn new(setup: Setup<'a>, spread: Spread) -> Self {
-        Self { setup, spread }
-    }
-
-    pub(super) fn hits(&self, aim: Point) -> Hits {
-        let throw = Throw::at(aim, self.spread);
-        self.setup.face.hits(&throw, self.setup.metal)
-    }
-
-    pub(super) fn hill(self, outlook: &Outlook) -> Hill<'a> {
-        let cost = |outcome: usize| outlook.excess.get(outcome).copied().unwrap_or_default();
-        let nothing = cost(NOTHING);
-        let worth = Worth::from_fn(|bed| nothing - cost(outcome(bed)));
-        let most = worth.values().iter().fold(0.0, |most: f64, w| most.max(w.abs()));
-        // Chances are tiny numbers, darts are not: as close as the smaller asks.
-        let close = Self::TOLERANCE * most.min(1.0);
-        Hill {
-            climber: self,
-            worth,
-            nothing,
-            close,
+    pub(super) const fn new(setup: Setup<'a>, spread: Spread, tolerance: f64) -> Self {
+        Self {
+            setup,
+            spread,
+            tolerance,
         }
     }
-}
 
-impl Hill<'_> {
-    fn at(&self, aim: Point) -> Slope {
-        let (setup, spread) = (self.climber.setup, self.climber.spread);
-        setup
-            .face
-            .slope(&Throw::at(aim, spread), setup.metal, &self.worth)
+    /// What there is to know of a place.
+    pub(super) fn place(&self, at: Point) -> Place {
+        let throw = Throw::at(at, self.spread);
+        let slopes = self.setup.face.slopes(&throw, self.setup.metal);
+        let mut place = Place {
+            at,
+            bed: Bed::new(crate::board::Band::InnerBull, 0),
+            chances: [0.0; OUTCOMES],
+            gradient: [[0.0; OUTCOMES]; 2],
+            hessian: [[0.0; OUTCOMES]; 3],
+        };
+        let mut most = 0.0;
+        for (bed, slope) in Bed::all().zip(slopes) {
+            if slope.value > most {
+                (most, place.bed) = (slope.value, bed);
+            }
+            // Rounding leaves about 1e-16 of either sign in beds out of reach.
+            let value = slope.value.clamp(0.0, 1.0);
+            place.add(outcome(bed), value, 1.0, &slope);
+            // What is in no bed is nothing.
+            place.add(NOTHING, -value, -1.0, &slope);
+        }
+        let nothing = place.chances.get_mut(NOTHING);
+        if let Some(nothing) = nothing {
+            *nothing = (1.0 + *nothing).max(0.0);
+        }
+        place
     }
 
-    /// The top that is reached from a place, if that is not the place itself,
-    /// nor likely to cost more than `best`.
+    /// The top that is reached from a place, as far as it may cost less than
+    /// `best`.
     ///
     /// Newton's steps, no longer than the spread allows. What a step promises
-    /// is exact in the limit, so that the value found is right to about what
-    /// the last step promised.
-    pub(super) fn climb(&self, start: Point, best: f64) -> Option<Point> {
-        let best = self.nothing - best;
-        let mut trust = self.climber.spread.smallest();
-        let mut aim = start;
-        let mut here = self.at(aim);
+    /// is exact in the limit, so the cost is right to about what the last one
+    /// promised.
+    pub(super) fn climb(&self, start: &Place, outlook: &Outlook, best: f64) -> Top {
+        let at_stake = outlook.excess.iter().fold(0.0, |most: f64, excess| most.max(excess.abs()));
+        let close = self.tolerance * at_stake.min(1.0);
+        let mut trust = self.spread.smallest();
+        let mut here = start.slope(outlook);
+        let mut top: Option<Place> = None;
         for _ in 0..MOST_STEPS {
             let step = uphill(&here, trust);
             let promised = promise(&here, step);
-            if promised < self.close || here.value + HOPE * promised < best {
+            if promised < close || here.value + HOPE * promised < -best {
                 break;
             }
-            let there = self.at(aim + step);
+            let at = top.as_ref().map_or(start.at, |place| place.at) + step;
+            let place = self.place(at);
+            let there = place.slope(outlook);
             if there.value > here.value {
-                (aim, here) = (aim + step, there);
+                (top, here) = (Some(place), there);
                 trust *= 2.0;
             } else {
                 trust = 0.3 * step.norm();
             }
         }
-        let moved = (aim - start).norm() > 0.0;
-        (moved && here.value > best).then_some(aim)
+        Top {
+            place: top,
+            cost: -here.value,
+        }
+    }
+}
+
+impl Place {
+    fn add(&mut self, outcome: usize, value: f64, sign: f64, slope: &Slope) {
+        let Self {
+            chances,
+            gradient,
+            hessian,
+            ..
+        } = self;
+        let slopes = slope.gradient.into_iter().chain(slope.hessian);
+        let values = std::iter::once(value).chain(slopes.map(|slope| sign * slope));
+        let places = std::iter::once(chances).chain(gradient).chain(hessian);
+        for (place, value) in places.zip(values) {
+            if let Some(place) = place.get_mut(outcome) {
+                *place += value;
+            }
+        }
+    }
+
+    /// The cost of aiming here, upside down: a hill.
+    fn slope(&self, outlook: &Outlook) -> Slope {
+        let down = |chances: &ByOutcome| -mean(chances, &outlook.excess);
+        Slope {
+            value: down(&self.chances),
+            gradient: self.gradient.each_ref().map(down),
+            hessian: self.hessian.each_ref().map(down),
+        }
     }
 }
 
 /// What a step wins if the slope changes evenly, and at least what its first
-/// part does.
+/// half does.
 fn promise(slope: &Slope, step: Point) -> f64 {
     let [gx, gy] = slope.gradient;
     let [xx, xy, yy] = slope.hessian;

@@ -1,13 +1,16 @@
 //! A leg in the fewest darts that it can take.
 
 use super::line::{Line, Outlook};
-use super::options::{Entry, LegOptions};
+use super::options::{Aims, Entry, LegOptions};
 use super::outcome::LARGEST;
 use super::range::{Pick, Range};
 use super::solution::check_start;
 use crate::geometry::{Bed, Point};
 use crate::play::legs::fewest;
 use crate::play::{PlayError, Setup, Spread, Target};
+
+/// What an aim may miss of a probability, as a share of it.
+const TOLERANCE: f64 = 1e-10;
 
 /// A perfect leg: won in the fewest darts that its start can take.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -29,7 +32,10 @@ impl PerfectLeg {
     pub fn solve(setup: Setup<'_>, spread: Spread, options: LegOptions) -> Result<Self, PlayError> {
         check_start(options.start)?;
         let plan = Fewest::of(options)?;
-        let mut range = Range::new(setup, spread, options.aims);
+        let mut range = match options.aims {
+            Aims::Middles => Range::middles(setup, spread),
+            Aims::Continuous => Range::anywhere(setup, spread, TOLERANCE),
+        };
         // chance[t]: of finishing t in as many darts as it takes at least.
         let mut chance = vec![0.0; plan.reach.len()];
         let mut first = Pick { aim: 0, line: Line::VOID };

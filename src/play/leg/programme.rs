@@ -13,7 +13,7 @@
 
 use super::envelope::Envelope;
 use super::line::{Line, Outlook};
-use super::options::Costs;
+use super::options::{Costs, Entry};
 use super::outcome::{LARGEST, is_score};
 use super::range::{Pick, Range};
 use super::visit::{Plan, Step, VISIT, Visit};
@@ -53,11 +53,14 @@ pub(super) struct Programme<'a> {
     pub(super) solved: Vec<Option<Solved>>,
     one: Vec<Envelope>,
     two: Vec<Envelope>,
+    /// Costs that the solution will be near to, by total.
+    guesses: Vec<f64>,
 }
 
 impl<'a> Programme<'a> {
     pub(super) fn new(range: Range<'a>, costs: Costs) -> Self {
         Self {
+            guesses: Vec::new(),
             range,
             costs,
             solved: vec![None, None],
@@ -66,8 +69,29 @@ impl<'a> Programme<'a> {
         }
     }
 
+    /// The same, to begin with what another solution has come to.
+    pub(super) fn near(range: Range<'a>, other: &Programme<'_>) -> Self {
+        let guesses = (0..other.solved.len()).map(|total| other.cost(total).unwrap_or_default());
+        Self {
+            guesses: guesses.collect(),
+            ..Self::new(range, other.costs)
+        }
+    }
+
+    /// Solves a leg; what is best before its first double, where it begins with
+    /// one.
+    pub(super) fn leg(&mut self, start: usize, entry: Entry) -> Result<Option<Solved>, PlayError> {
+        match entry {
+            Entry::Straight => self.solve(start).map(|()| None),
+            Entry::Double => {
+                self.solve(start - 1)?;
+                self.settle(start, true).map(Some)
+            }
+        }
+    }
+
     /// Solves all totals up to one.
-    pub(super) fn solve(&mut self, start: usize) -> Result<(), PlayError> {
+    fn solve(&mut self, start: usize) -> Result<(), PlayError> {
         while self.solved.len() <= start {
             let total = self.solved.len();
             let solved = self.settle(total, false)?;
@@ -78,9 +102,9 @@ impl<'a> Programme<'a> {
 
     /// What is best at a total, those below it solved; before the first double
     /// if `entry`.
-    pub(super) fn settle(&mut self, total: usize, entry: bool) -> Result<Solved, PlayError> {
+    fn settle(&mut self, total: usize, entry: bool) -> Result<Solved, PlayError> {
         let lost = self.costs.lost;
-        let mut void = 2.0 * lost + self.cost(total - 1).unwrap_or(10.0);
+        let mut void = lost + self.guess(total);
         let below = self.solved.last().and_then(Option::as_ref);
         let mut hints = below.map_or([0; 3], |solved| solved.steps.map(|step| step.aim));
         let mut at_start = [Line::VOID; 3];
@@ -112,6 +136,17 @@ impl<'a> Programme<'a> {
         let [i, j, k] = hints;
         let steps = [(i, a), (j, b), (k, c)].map(step);
         Ok(self.play(total, void, entry, steps))
+    }
+
+    /// What a total will cost, or more or less.
+    fn guess(&self, total: usize) -> f64 {
+        let below = self.cost(total - 1);
+        let guess = |total: usize| self.guesses.get(total);
+        match (below, guess(total), guess(total - 1)) {
+            (Some(below), Some(here), Some(there)) => below + here - there,
+            (None, Some(here), _) => *here,
+            (below, ..) => self.costs.lost + below.unwrap_or(10.0),
+        }
     }
 
     /// The visit under the policy that was found, and its exact cost.

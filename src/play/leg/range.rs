@@ -2,18 +2,17 @@
 
 use rayon::prelude::*;
 
-use super::climb::Climber;
+use super::climb::{Climber, Place};
 use super::line::{Line, Outlook};
-use super::options::Aims;
 use super::outcome::{ByOutcome, chances, mean};
 use crate::board::{Band, SECTOR_ORDER};
 use crate::geometry::{Bed, Point};
-use crate::play::{Hits, Setup, Spread, Throw};
+use crate::play::{Setup, Spread, Throw};
 
 /// Aims whose costs differ by less than this share of what is at stake tie.
 const TIE: f64 = 1e-13;
 /// How many places are climbed from, the best ones first.
-const CLIMBS: usize = 3;
+const CLIMBS: usize = 6;
 
 /// A place to aim at, and what comes of it.
 #[derive(Clone, Debug)]
@@ -40,33 +39,59 @@ pub(super) struct Range<'a> {
     /// How many of them were there from the start: middles first.
     fixed: usize,
     climber: Option<Climber<'a>>,
+    /// What climbs start from, aim by aim; empty without a climber.
+    places: Vec<Place>,
 }
 
 impl<'a> Range<'a> {
-    pub(super) fn new(setup: Setup<'a>, spread: Spread, aims: Aims) -> Self {
-        let face = setup.face;
-        let hits = |place| face.hits(&Throw::at(place, spread), setup.metal);
-        let middles = middles().map(|bed| (face.middle(bed), Some(bed)));
-        let mut places: Vec<(Point, Option<Bed>)> = middles.collect();
-        let climber = (aims == Aims::Continuous).then(|| Climber::new(setup, spread));
-        if climber.is_some() {
-            let ring = face.places_around(Bed::new(Band::OuterBull, 0));
-            places.extend(ring.into_iter().map(|place| (place, None)));
-        }
-        let aims: Vec<Aim> = places
+    /// The middles of beds.
+    pub(super) fn middles(setup: Setup<'_>, spread: Spread) -> Self {
+        let aims: Vec<Aim> = middles()
+            .collect::<Vec<_>>()
             .into_par_iter()
-            .map(|(place, bed)| Aim::new(place, bed, &hits(place)))
+            .map(|bed| {
+                let place = setup.face.middle(bed);
+                let hits = setup.face.hits(&Throw::at(place, spread), setup.metal);
+                let chances = chances(&hits);
+                Aim { place, bed, chances }
+            })
             .collect();
         Self {
             fixed: aims.len(),
             aims,
-            climber,
+            climber: None,
+            places: Vec::new(),
         }
     }
 
-    /// Aims that need not be searched finer than this, in the unit of costs.
+    /// The whole board, searched to a tolerance in the unit of costs from the
+    /// middles, and from some places round the 25 ring.
+    pub(super) fn anywhere(setup: Setup<'a>, spread: Spread, tolerance: f64) -> Self {
+        let climber = Climber::new(setup, spread, tolerance);
+        let face = setup.face;
+        let ring = face.places_around(Bed::new(Band::OuterBull, 0));
+        let beds: Vec<Bed> = middles().collect();
+        let mut starts: Vec<Point> = beds.iter().map(|bed| face.middle(*bed)).collect();
+        starts.extend(ring);
+        let places: Vec<Place> = starts
+            .into_par_iter()
+            .map(|start| climber.place(start))
+            .collect();
+        let mut aims: Vec<Aim> = places.iter().map(Aim::of).collect();
+        for (aim, bed) in aims.iter_mut().zip(beds) {
+            aim.bed = bed;
+        }
+        Self {
+            fixed: aims.len(),
+            aims,
+            climber: Some(climber),
+            places,
+        }
+    }
+
+    /// Costs need not be known better than this.
     pub(super) fn tolerance(&self) -> f64 {
-        self.climber.as_ref().map_or(0.0, |_| Climber::TOLERANCE)
+        self.climber.map_or(0.0, |climber| climber.tolerance)
     }
 
     pub(super) fn get(&self, aim: usize) -> Option<&Aim> {
@@ -89,48 +114,52 @@ impl<'a> Range<'a> {
             .map(|aim| mean(&aim.chances, &outlook.excess))
             .collect();
         let best = least(&costs, outlook);
-        if self.climber.is_none() {
+        let Some(climber) = self.climber else {
             return self.pick(best, outlook);
-        }
+        };
         let mut starts: Vec<usize> = hints.collect();
-        let mut ranked: Vec<usize> = (0..self.fixed).collect();
         let cost = |aim: &usize| costs.get(*aim).copied().unwrap_or(f64::INFINITY);
+        let mut ranked: Vec<usize> = (0..self.fixed).collect();
+        ranked.select_nth_unstable_by(CLIMBS.min(self.fixed.saturating_sub(1)), |a, b| {
+            cost(a).total_cmp(&cost(b))
+        });
+        ranked.truncate(CLIMBS);
         ranked.sort_by(|a, b| cost(a).total_cmp(&cost(b)));
-        starts.extend(ranked.into_iter().take(CLIMBS));
-        self.climb(&starts, best, outlook)
+        starts.extend(ranked);
+        self.climb(&climber, &starts, best, outlook)
     }
 
     /// Climbs from some aims, and keeps the best place that is found.
-    fn climb(&mut self, starts: &[usize], best: usize, outlook: &Outlook) -> Pick {
+    fn climb(
+        &mut self,
+        climber: &Climber<'_>,
+        starts: &[usize],
+        best: usize,
+        outlook: &Outlook,
+    ) -> Pick {
         let mut best = self.pick(best, outlook);
-        let Some(climber) = self.climber else {
-            return best;
-        };
-        let hill = climber.hill(outlook);
-        let mut seen: Vec<usize> = Vec::new();
+        let mut top = None;
         for start in starts {
-            if seen.contains(start) {
-                continue;
-            }
-            seen.push(*start);
-            let Some(place) = self.aims.get(*start).map(|aim| aim.place) else {
-                continue;
-            };
             let from = self.pick(*start, outlook);
             if from.line.excess < best.line.excess {
-                best = from;
+                (best, top) = (from, None);
             }
-            let Some(top) = hill.climb(place, best.line.excess) else {
+        }
+        for (nth, start) in starts.iter().enumerate() {
+            let again = starts.iter().take(nth).any(|other| other == start);
+            let Some(place) = self.places.get(*start).filter(|_| !again) else {
                 continue;
             };
-            let hits = climber.hits(top);
-            self.aims.push(Aim::new(top, None, &hits));
-            let found = self.pick(self.aims.len() - 1, outlook);
-            if found.line.excess < best.line.excess {
-                best = found;
-            } else {
-                self.aims.pop();
+            let found = climber.climb(place, outlook, best.line.excess);
+            if found.cost < best.line.excess && found.place.is_some() {
+                best.line.excess = found.cost;
+                top = found.place;
             }
+        }
+        if let Some(place) = top {
+            self.aims.push(Aim::of(&place));
+            self.places.push(place);
+            best = self.pick(self.aims.len() - 1, outlook);
         }
         best
     }
@@ -145,20 +174,19 @@ impl<'a> Range<'a> {
 }
 
 impl Aim {
-    fn new(place: Point, bed: Option<Bed>, hits: &Hits) -> Self {
-        let most = || hits.iter().max_by(|a, b| a.1.total_cmp(&b.1));
-        let bed = bed.or_else(|| most().map(|(bed, _)| bed));
+    fn of(place: &Place) -> Self {
         Self {
-            place,
-            bed: bed.unwrap_or(Bed::new(Band::InnerBull, 0)),
-            chances: chances(hits),
+            place: place.at,
+            bed: place.bed,
+            chances: place.chances,
         }
     }
 }
 
 /// The first of the least costs.
 fn least(costs: &[f64], outlook: &Outlook) -> usize {
-    let at_stake = outlook.excess.iter().fold(0.0, |most: f64, excess| most.max(excess.abs()));
+    let stakes = outlook.excess.iter();
+    let at_stake = stakes.fold(0.0, |most: f64, excess| most.max(excess.abs()));
     let mut best = (0, f64::INFINITY);
     for (aim, cost) in costs.iter().enumerate() {
         if *cost < best.1 - TIE * at_stake {

@@ -2,7 +2,7 @@
 
 use super::distribution::Distribution;
 use super::line::{Line, Outlook};
-use super::options::{Costs, Entry, LegOptions};
+use super::options::{Aims, Costs, Entry, LegOptions};
 use super::outcome::{LARGEST, mean};
 use super::programme::{Programme, Solved};
 use super::range::{Aim, Range};
@@ -10,6 +10,13 @@ use super::visit::Step;
 use crate::geometry::{Bed, Point};
 use crate::play::limits::LARGEST_START;
 use crate::play::{PlayError, Setup, Spread};
+
+/// How near the optimum a leg with continuous aims comes, in the objective's
+/// unit.
+const TOLERANCE: f64 = 1e-6;
+/// In a visit up to three aims may be too dear by a tolerance, and the costs
+/// with two darts in hand and with one too high by it; and some to spare.
+const A_VISIT: f64 = 8.0;
 
 /// One player's leg on one board: what is best in every position, what it comes
 /// to, and how it may go.
@@ -70,18 +77,16 @@ impl Leg {
     pub fn solve(setup: Setup<'_>, spread: Spread, options: LegOptions) -> Result<Self, PlayError> {
         check_start(options.start)?;
         let start = options.start as usize;
-        let range = Range::new(setup, spread, options.aims);
-        let mut programme = Programme::new(range, Costs::of(options.objective));
-        let entry = match options.entry {
-            Entry::Straight => {
-                programme.solve(start)?;
-                None
-            }
-            Entry::Double => {
-                programme.solve(start - 1)?;
-                Some(programme.settle(start, true)?)
-            }
-        };
+        let costs = Costs::of(options.objective);
+        let mut programme = Programme::new(Range::middles(setup, spread), costs);
+        let mut entry = programme.leg(start, options.entry)?;
+        if options.aims == Aims::Continuous {
+            let leg = entry.as_ref().map(|entry| entry.cost).or(programme.cost(start));
+            let visits = 1.0 + leg.unwrap_or_default() / costs.lost;
+            let range = Range::anywhere(setup, spread, TOLERANCE / (A_VISIT * visits));
+            programme = Programme::near(range, &programme);
+            entry = programme.leg(start, options.entry)?;
+        }
         let mut leg = Self {
             options,
             totals: programme.solved,
