@@ -10,7 +10,10 @@ use crate::play::{Setup, Slope, Spread, Throw};
 const MOST_STEPS: usize = 40;
 /// Where a climb is given up: this many times what the next step promises
 /// would still not reach the best that is known.
-const HOPE: f64 = 8.0;
+const HOPE: f64 = 5.0;
+/// A climb that comes this near to a top, as a share of the spread, is on its
+/// hill.
+const SAME_HILL: f64 = 0.3;
 
 /// What climbs are made with.
 #[derive(Clone, Copy, Debug)]
@@ -40,6 +43,8 @@ pub(super) struct Top {
     pub(super) place: Option<Place>,
     /// The cost there.
     pub(super) cost: f64,
+    /// The top, unless the climb was given up.
+    pub(super) arrived: Option<Point>,
 }
 
 impl<'a> Climber<'a> {
@@ -81,25 +86,42 @@ impl<'a> Climber<'a> {
     }
 
     /// The top that is reached from a place, as far as it may cost less than
-    /// `best`.
+    /// `best` and is not the hill of the `known` top.
     ///
     /// Newton's steps, no longer than the spread allows. What a step promises
     /// is exact in the limit, so the cost is right to about what the last one
     /// promised.
-    pub(super) fn climb(&self, start: &Place, outlook: &Outlook, best: f64) -> Top {
-        let at_stake = outlook.excess.iter().fold(0.0, |most: f64, excess| most.max(excess.abs()));
+    pub(super) fn climb(
+        &self,
+        start: &Place,
+        outlook: &Outlook,
+        best: f64,
+        known: Option<Point>,
+    ) -> Top {
+        let at_stake = outlook
+            .excess
+            .iter()
+            .fold(0.0, |most: f64, excess| most.max(excess.abs()));
         let close = self.tolerance * at_stake.min(1.0);
         let mut trust = self.spread.smallest();
         let mut here = start.slope(outlook);
-        let mut top: Option<Place> = None;
+        let (mut top, mut arrived): (Option<Place>, _) = (None, None);
+        let near = SAME_HILL * self.spread.smallest();
         for _ in 0..MOST_STEPS {
-            let step = uphill(&here, trust);
-            let promised = promise(&here, step);
-            if promised < close || here.value + HOPE * promised < -best {
+            let at = top.as_ref().map_or(start.at, |place| place.at);
+            if known.is_some_and(|known| (at - known).norm() < near) {
                 break;
             }
-            let at = top.as_ref().map_or(start.at, |place| place.at) + step;
-            let place = self.place(at);
+            let step = uphill(&here, trust);
+            let promised = promise(&here, step);
+            if promised < close {
+                arrived = Some(at);
+                break;
+            }
+            if here.value + HOPE * promised < -best {
+                break;
+            }
+            let place = self.place(at + step);
             let there = place.slope(outlook);
             if there.value > here.value {
                 (top, here) = (Some(place), there);
@@ -111,6 +133,7 @@ impl<'a> Climber<'a> {
         Top {
             place: top,
             cost: -here.value,
+            arrived,
         }
     }
 }

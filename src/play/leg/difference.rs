@@ -59,8 +59,5 @@ fn losses(first: &Leg, second: &Leg, position: [usize; 3]) -> Option<[f64; 2]> {
     let [begun, left, darts] = position;
     let aims = [first, second].map(|leg| Some(leg.step(begun, left, darts)?.aim));
     let [one, other] = aims;
-    Some([
-        first.loss(position, other?)?,
-        second.loss(position, one?)?,
-    ])
+    Some([first.loss(position, other?)?, second.loss(position, one?)?])
 }

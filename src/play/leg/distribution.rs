@@ -60,13 +60,18 @@ impl Distribution {
             return 0.0;
         };
         let visit = self.visits.get(before / 3);
-        visit.and_then(|wins| wins.get(before % 3)).copied().unwrap_or_default()
+        visit
+            .and_then(|wins| wins.get(before % 3))
+            .copied()
+            .unwrap_or_default()
     }
 
     /// Each number of darts with its probability, from 1 up.
     pub fn iter(&self) -> impl Iterator<Item = (usize, f64)> {
         let darts = self.visits.iter().flatten().copied();
-        darts.enumerate().map(|(before, chance)| (before + 1, chance))
+        darts
+            .enumerate()
+            .map(|(before, chance)| (before + 1, chance))
     }
 
     /// The probability of winning in each visit, the first one first.

@@ -38,7 +38,10 @@ impl PerfectLeg {
         };
         // chance[t]: of finishing t in as many darts as it takes at least.
         let mut chance = vec![0.0; plan.reach.len()];
-        let mut first = Pick { aim: 0, line: Line::VOID };
+        let mut first = Pick {
+            aim: 0,
+            line: Line::VOID,
+        };
         for darts in 1..=plan.darts {
             let entry = options.entry == Entry::Double && darts == plan.darts;
             for total in plan.within_reach(darts) {
@@ -51,10 +54,9 @@ impl PerfectLeg {
             }
         }
         let aim = range.get(first.aim);
-        let (aim, bed) = aim.map_or(
-            (Point::ORIGIN, Target::Bull.main_bed()),
-            |aim| (aim.place, aim.bed),
-        );
+        let (aim, bed) = aim.map_or((Point::ORIGIN, Target::Bull.main_bed()), |aim| {
+            (aim.place, aim.bed)
+        });
         Ok(Self {
             darts: plan.darts,
             chance: -first.line.excess,
@@ -83,7 +85,9 @@ impl Fewest {
                     0 => Some(1),
                     rest => Some(reach.get(rest).copied().flatten()? + 1),
                 };
-                doubles.filter_map(|double| first(usize::from(double.score()))).min()
+                doubles
+                    .filter_map(|double| first(usize::from(double.score())))
+                    .min()
             }
         };
         Ok(Self {
@@ -106,7 +110,10 @@ impl Fewest {
 
     /// What follows a dart: the probability of a perfect leg, upside down.
     fn outlook(&self, total: usize, darts: usize, entry: bool, chance: &[f64]) -> Outlook {
-        let won = Line { excess: -1.0, leave: 1.0 };
+        let won = Line {
+            excess: -1.0,
+            leave: 1.0,
+        };
         Outlook::new(Line::VOID, |score, double| {
             let rest = total.checked_sub(score);
             match rest {
@@ -114,7 +121,10 @@ impl Fewest {
                 Some(rest) if rest > 0 && (double || !entry) => {
                     let takes = self.reach.get(rest).copied().flatten();
                     let next = chance.get(rest).filter(|_| takes == Some(darts - 1));
-                    next.map_or(Line::VOID, |next| Line { excess: -next, leave: 0.0 })
+                    next.map_or(Line::VOID, |next| Line {
+                        excess: -next,
+                        leave: 0.0,
+                    })
                 }
                 _ => Line::VOID,
             }

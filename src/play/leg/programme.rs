@@ -125,7 +125,9 @@ impl<'a> Programme<'a> {
                 break;
             }
             if round == MOST_ROUNDS || !void.is_finite() {
-                return Err(PlayError::NeverFinishes(u32::try_from(total).unwrap_or(u32::MAX)));
+                return Err(PlayError::NeverFinishes(
+                    u32::try_from(total).unwrap_or(u32::MAX),
+                ));
             }
         }
         let step = |(aim, line): (usize, Line)| Step {
@@ -182,7 +184,11 @@ impl<'a> Programme<'a> {
         };
         let begun = [(2, two), (1, one)];
         for (darts, step) in begun {
-            let places = if darts == 2 { &mut plan.two } else { &mut plan.one };
+            let places = if darts == 2 {
+                &mut plan.two
+            } else {
+                &mut plan.one
+            };
             for (scored, place) in places.iter_mut().enumerate() {
                 let reached = match (scored, darts) {
                     (0, _) => {
@@ -238,14 +244,20 @@ impl<'a> Programme<'a> {
         let (envelopes, near) = match darts {
             0 => {
                 let cost = self.costs.lost + self.cost(left).unwrap_or_default();
-                return Pick { aim: 0, line: Line::fixed(cost, void) };
+                return Pick {
+                    aim: 0,
+                    line: Line::fixed(cost, void),
+                };
             }
             1 => (&self.one, NEAR_WITH_ONE),
             _ => (&self.two, NEAR_WITH_TWO),
         };
         if left >= near {
             let step = self.step(left, darts).unwrap_or_default();
-            return Pick { aim: step.aim, line: Line::fixed(step.cost, void) };
+            return Pick {
+                aim: step.aim,
+                line: Line::fixed(step.cost, void),
+            };
         }
         let envelope = envelopes.get(left);
         let known = envelope.and_then(|envelope| envelope.at(void, self.range.tolerance()));
@@ -259,7 +271,11 @@ impl<'a> Programme<'a> {
         let nothing = self.with(left, darts - 1, void).line;
         let outlook = self.outlook(left, darts - 1, void, nothing, false);
         let pick = self.range.choose(&outlook, hints.into_iter());
-        let envelopes = if darts == 1 { &mut self.one } else { &mut self.two };
+        let envelopes = if darts == 1 {
+            &mut self.one
+        } else {
+            &mut self.two
+        };
         if let Some(envelope) = envelopes.get_mut(left) {
             envelope.insert(void, pick.line, pick.aim);
         }

@@ -12,7 +12,7 @@ use crate::play::{Setup, Spread, Throw};
 /// Aims whose costs differ by less than this share of what is at stake tie.
 const TIE: f64 = 1e-13;
 /// How many places are climbed from, the best ones first.
-const CLIMBS: usize = 6;
+const CLIMBS: usize = 8;
 
 /// A place to aim at, and what comes of it.
 #[derive(Clone, Debug)]
@@ -53,7 +53,11 @@ impl<'a> Range<'a> {
                 let place = setup.face.middle(bed);
                 let hits = setup.face.hits(&Throw::at(place, spread), setup.metal);
                 let chances = chances(&hits);
-                Aim { place, bed, chances }
+                Aim {
+                    place,
+                    bed,
+                    chances,
+                }
             })
             .collect();
         Self {
@@ -104,11 +108,7 @@ impl<'a> Range<'a> {
 
     /// The aim with the least expected cost. `hints` are aims that were best in
     /// like circumstances.
-    pub(super) fn choose(
-        &mut self,
-        outlook: &Outlook,
-        hints: impl Iterator<Item = usize>,
-    ) -> Pick {
+    pub(super) fn choose(&mut self, outlook: &Outlook, hints: impl Iterator<Item = usize>) -> Pick {
         let costs = self.aims.iter().take(self.fixed);
         let costs: Vec<f64> = costs
             .map(|aim| mean(&aim.chances, &outlook.excess))
@@ -138,7 +138,7 @@ impl<'a> Range<'a> {
         outlook: &Outlook,
     ) -> Pick {
         let mut best = self.pick(best, outlook);
-        let mut top = None;
+        let (mut top, mut known) = (None, None);
         for start in starts {
             let from = self.pick(*start, outlook);
             if from.line.excess < best.line.excess {
@@ -150,7 +150,10 @@ impl<'a> Range<'a> {
             let Some(place) = self.places.get(*start).filter(|_| !again) else {
                 continue;
             };
-            let found = climber.climb(place, outlook, best.line.excess);
+            let found = climber.climb(place, outlook, best.line.excess, known);
+            if found.cost <= best.line.excess {
+                known = found.arrived;
+            }
             if found.cost < best.line.excess && found.place.is_some() {
                 best.line.excess = found.cost;
                 top = found.place;

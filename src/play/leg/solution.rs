@@ -2,7 +2,7 @@
 
 use super::distribution::Distribution;
 use super::line::{Line, Outlook};
-use super::options::{Aims, Costs, Entry, LegOptions};
+use super::options::{Aims, Costs, LegOptions};
 use super::outcome::{LARGEST, mean};
 use super::programme::{Programme, Solved};
 use super::range::{Aim, Range};
@@ -81,7 +81,10 @@ impl Leg {
         let mut programme = Programme::new(Range::middles(setup, spread), costs);
         let mut entry = programme.leg(start, options.entry)?;
         if options.aims == Aims::Continuous {
-            let leg = entry.as_ref().map(|entry| entry.cost).or(programme.cost(start));
+            let leg = entry
+                .as_ref()
+                .map(|entry| entry.cost)
+                .or(programme.cost(start));
             let visits = 1.0 + leg.unwrap_or_default() / costs.lost;
             let range = Range::anywhere(setup, spread, TOLERANCE / (A_VISIT * visits));
             programme = Programme::near(range, &programme);
@@ -103,7 +106,10 @@ impl Leg {
     /// Works out the expected numbers of darts, visits and darts at a double from
     /// each total, and before the first double from the start.
     fn expect(&mut self) {
-        let ends = self.totals.iter().chain(self.entry.is_some().then_some(&self.entry));
+        let ends = self
+            .totals
+            .iter()
+            .chain(self.entry.is_some().then_some(&self.entry));
         for (total, solved) in ends.enumerate() {
             let Some(Solved { visit, .. }) = solved else {
                 for means in [&mut self.darts, &mut self.visits, &mut self.at_double] {
@@ -111,9 +117,8 @@ impl Leg {
                 }
                 continue;
             };
-            let after = |means: &[f64], scored| {
-                means.get(total - scored).copied().unwrap_or_default()
-            };
+            let after =
+                |means: &[f64], scored| means.get(total - scored).copied().unwrap_or_default();
             let darts = visit.cost(&Costs::DARTS, |scored| after(&self.darts, scored));
             let visits = visit.cost(&Costs::VISITS, |scored| after(&self.visits, scored));
             let later = visit.ends.iter().enumerate().skip(1);
@@ -173,7 +178,10 @@ impl Leg {
 
     /// How many darts the leg takes, with their probabilities.
     pub fn distribution(&self) -> Distribution {
-        let visits = self.totals.iter().map(|solved| solved.as_ref().map(|s| &s.visit));
+        let visits = self
+            .totals
+            .iter()
+            .map(|solved| solved.as_ref().map(|s| &s.visit));
         let entry = self.entry.as_ref().map(|entry| &entry.visit);
         Distribution::of(&visits.collect::<Vec<_>>(), entry)
     }
@@ -189,13 +197,21 @@ impl Leg {
     /// What is best before the first double of a leg that begins with one, with
     /// this many darts in hand, 1 to 3.
     pub fn entry_choice(&self, darts: usize) -> Option<Choice> {
-        let step = *self.entry.as_ref()?.steps.get(3_usize.checked_sub(darts)?)?;
+        let step = *self
+            .entry
+            .as_ref()?
+            .steps
+            .get(3_usize.checked_sub(darts)?)?;
         self.choice_of(step, darts)
     }
 
     /// What is best after the first double within a visit that began before it.
     pub fn choice_after_entry(&self, left: u32, darts: usize) -> Option<Choice> {
-        let scored = self.options.start.checked_sub(left).filter(|scored| *scored > 0)?;
+        let scored = self
+            .options
+            .start
+            .checked_sub(left)
+            .filter(|scored| *scored > 0)?;
         let plan = self.entry.as_ref()?.plan.as_ref()?;
         self.choice_of(plan.step(scored as usize, darts)?, darts)
     }
@@ -228,15 +244,16 @@ impl Leg {
 
     /// What it costs, in the objective's unit, to take another aim for one dart,
     /// and to do what is best from then on.
-    pub(super) fn loss(
-        &self,
-        [begun, left, darts]: [usize; 3],
-        aim: usize,
-    ) -> Option<f64> {
+    pub(super) fn loss(&self, [begun, left, darts]: [usize; 3], aim: usize) -> Option<f64> {
         let chances = &self.aims.get(aim)?.chances;
         let best = self.step(begun, left, darts)?;
         let costs = Costs::of(self.options.objective);
-        let cost = |total: usize| self.totals.get(total)?.as_ref().map(|s| costs.lost + s.cost);
+        let cost = |total: usize| {
+            self.totals
+                .get(total)?
+                .as_ref()
+                .map(|s| costs.lost + s.cost)
+        };
         let void = cost(begun)?;
         let after = darts.checked_sub(1)?;
         let next = |left: usize| match after {

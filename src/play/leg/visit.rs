@@ -115,7 +115,9 @@ impl Visit {
             .map(|(scored, probability)| probability * after(scored))
             .sum();
         let wins = self.wins.iter().zip(costs.won);
-        let saved: f64 = wins.map(|(probability, won)| probability * (costs.lost - won)).sum();
+        let saved: f64 = wins
+            .map(|(probability, won)| probability * (costs.lost - won))
+            .sum();
         (costs.lost - saved + on) / self.leaves()
     }
 }
