@@ -6,12 +6,14 @@
 use std::hint::black_box;
 
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
+use rayon::prelude::*;
 use ringrule::board::Board;
 use ringrule::comparison::{CompareOptions, Subject, compare};
 use ringrule::document::Source;
 use ringrule::geometry::{Point, Spider};
 use ringrule::play::{
-    Averages, BounceShare, Face, Metal, Spread, Throw, Worth, WorthMap, best_aims,
+    Aims, Averages, BounceShare, Face, Leg, LegOptions, Metal, PerfectLeg, Setup, Spread, Throw,
+    Worth, WorthMap, best_aims,
 };
 
 /// Board R, to rule with round wire.
@@ -109,6 +111,46 @@ fn averages(c: &mut Criterion) {
     group.finish();
 }
 
+/// Budgets: a leg of 501 on middles in 0.15 s, with continuous aims in 2 s;
+/// twenty spreads on two boards in 4 s, both on two cores.
+fn leg(c: &mut Criterion) {
+    let face = face();
+    let setup = Setup {
+        face: &face,
+        metal: Metal::Lost,
+    };
+    let solve = |sigma, aims| {
+        let mut options = LegOptions::from(501);
+        options.aims = aims;
+        Leg::solve(setup, spread(sigma), options).expect("a leg")
+    };
+    let mut group = c.benchmark_group("leg of 501");
+    group.sample_size(10);
+    for sigma in [5.0, 10.0, 20.0, 40.0] {
+        for aims in Aims::ALL {
+            group.bench_function(BenchmarkId::new(aims.as_str(), sigma), |b| {
+                b.iter(|| solve(black_box(sigma), aims));
+            });
+        }
+    }
+    let solved = solve(10.0, Aims::Middles);
+    group.bench_function("distribution", |b| b.iter(|| solved.distribution()));
+    group.bench_function("perfect", |b| {
+        b.iter(|| PerfectLeg::solve(setup, spread(10.0), LegOptions::from(501)));
+    });
+    group.bench_function("twenty spreads, two boards", |b| {
+        b.iter(|| {
+            let spreads = (0..40)
+                .into_par_iter()
+                .map(|nth| 4.0 + 2.0 * f64::from(nth / 2));
+            spreads
+                .map(|sigma| solve(sigma, Aims::Middles).expected_darts())
+                .sum::<f64>()
+        });
+    });
+    group.finish();
+}
+
 /// Budget: two boards with all tables under 1 s.
 fn whole_comparison(c: &mut Criterion) {
     let subjects = ["01-round-to-rule.yaml", "02-strip-to-rule.yaml"].map(|name| {
@@ -133,6 +175,7 @@ criterion_group!(
     best_aim,
     map,
     averages,
+    leg,
     whole_comparison
 );
 criterion_main!(benches);

@@ -13,13 +13,15 @@ const MOST_STEPS: usize = 40;
 const HOPE: f64 = 5.0;
 /// A climb that comes this near to a top, as a share of the spread, is on its
 /// hill.
-const SAME_HILL: f64 = 0.3;
+pub(super) const SAME_HILL: f64 = 0.3;
 
 /// What climbs are made with.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Climber<'a> {
     setup: Setup<'a>,
     spread: Spread,
+    /// The spread in the direction in which it is smallest, in mm.
+    pub(super) narrow: f64,
     /// A climb has arrived when its next step would win less, in the unit of
     /// costs; or less than this share of all that is at stake, if that is less
     /// than one.
@@ -45,13 +47,17 @@ pub(super) struct Top {
     pub(super) cost: f64,
     /// The top, unless the climb was given up.
     pub(super) arrived: Option<Point>,
+    /// What the top costs at least, as far as can be told from where the climb
+    /// was given up; infinite where it came to the hill that was known.
+    pub(super) bound: f64,
 }
 
 impl<'a> Climber<'a> {
-    pub(super) const fn new(setup: Setup<'a>, spread: Spread, tolerance: f64) -> Self {
+    pub(super) fn new(setup: Setup<'a>, spread: Spread, tolerance: f64) -> Self {
         Self {
             setup,
             spread,
+            narrow: spread.smallest(),
             tolerance,
         }
     }
@@ -103,13 +109,15 @@ impl<'a> Climber<'a> {
             .iter()
             .fold(0.0, |most: f64, excess| most.max(excess.abs()));
         let close = self.tolerance * at_stake.min(1.0);
-        let mut trust = self.spread.smallest();
+        let mut trust = self.narrow;
         let mut here = start.slope(outlook);
         let (mut top, mut arrived): (Option<Place>, _) = (None, None);
-        let near = SAME_HILL * self.spread.smallest();
+        let mut bound = None;
+        let near = SAME_HILL * self.narrow;
         for _ in 0..MOST_STEPS {
             let at = top.as_ref().map_or(start.at, |place| place.at);
             if known.is_some_and(|known| (at - known).norm() < near) {
+                bound = Some(f64::INFINITY);
                 break;
             }
             let step = uphill(&here, trust);
@@ -118,7 +126,9 @@ impl<'a> Climber<'a> {
                 arrived = Some(at);
                 break;
             }
-            if here.value + HOPE * promised < -best {
+            let hoped = here.value + HOPE * promised;
+            if hoped < -best {
+                bound = Some(-hoped);
                 break;
             }
             let place = self.place(at + step);
@@ -134,6 +144,7 @@ impl<'a> Climber<'a> {
             place: top,
             cost: -here.value,
             arrived,
+            bound: bound.unwrap_or(-here.value),
         }
     }
 }

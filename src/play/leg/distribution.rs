@@ -7,7 +7,7 @@ const TAIL: f64 = 1e-12;
 /// Nor more visits than this: a player who needs more is stated as a tail.
 const MOST_VISITS: usize = 20_000;
 /// What is less probable than this in one total joins the tail.
-const LEAST: f64 = 1e-20;
+const LEAST: f64 = 1e-300;
 
 /// The probability of each number of darts, as they count.
 #[derive(Clone, Debug, PartialEq)]

@@ -26,3 +26,7 @@ pub use table::{Chosen, FinishRow};
 
 #[cfg(test)]
 mod checks;
+#[cfg(test)]
+mod properties;
+#[cfg(test)]
+mod simulation;

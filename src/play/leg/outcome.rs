@@ -7,6 +7,8 @@ use crate::play::Hits;
 /// Nothing, the 62 targets, and one place that is never used: a multiple of
 /// what a processor adds at once.
 pub(super) const OUTCOMES: usize = 64;
+/// How many of the places are used.
+pub(super) const USED: usize = 63;
 /// The place of a dart that scores nothing.
 pub(super) const NOTHING: usize = 0;
 /// The largest score of a dart.
@@ -45,6 +47,15 @@ pub(super) const fn is_score(score: usize) -> bool {
         || score == 50
         || (score <= 40 && score.is_multiple_of(2))
         || (score <= LARGEST && score.is_multiple_of(3))
+}
+
+/// Whether some darts, up to two, can score this together.
+pub(super) fn reached(scored: usize, darts: usize) -> bool {
+    match darts {
+        0 => scored == 0,
+        1 => is_score(scored),
+        _ => (0..=scored).any(|first| is_score(first) && is_score(scored - first)),
+    }
 }
 
 /// The outcome of a dart in a bed.

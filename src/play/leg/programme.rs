@@ -14,7 +14,7 @@
 use super::envelope::Envelope;
 use super::line::{Line, Outlook};
 use super::options::{Costs, Entry};
-use super::outcome::{LARGEST, is_score};
+use super::outcome::{LARGEST, is_score, reached};
 use super::range::{Pick, Range};
 use super::visit::{Plan, Step, VISIT, Visit};
 use crate::play::PlayError;
@@ -121,7 +121,7 @@ impl<'a> Programme<'a> {
             };
             let moved = (next - void).abs();
             void = next;
-            if moved <= CLOSE * void {
+            if moved <= (CLOSE * void).max(self.range.tolerance()) {
                 break;
             }
             if round == MOST_ROUNDS || !void.is_finite() {
@@ -190,16 +190,12 @@ impl<'a> Programme<'a> {
                 &mut plan.one
             };
             for (scored, place) in places.iter_mut().enumerate() {
-                let reached = match (scored, darts) {
-                    (0, _) => {
-                        *place = Some(step);
-                        continue;
-                    }
-                    (_, 2) => is_score(scored),
-                    _ => (0..=scored).any(|a| is_score(a) && is_score(scored - a)),
-                };
+                if scored == 0 {
+                    *place = Some(step);
+                    continue;
+                }
                 let left = total.checked_sub(scored).filter(|left| *left >= 2);
-                if let Some(left) = left.filter(|_| reached) {
+                if let Some(left) = left.filter(|_| reached(scored, 3 - darts)) {
                     let pick = self.with(left, darts, void);
                     *place = Some(Step {
                         aim: pick.aim,

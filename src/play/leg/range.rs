@@ -2,15 +2,18 @@
 
 use rayon::prelude::*;
 
-use super::climb::{Climber, Place};
+use super::climb::{Climber, Place, SAME_HILL, Top};
 use super::line::{Line, Outlook};
-use super::outcome::{ByOutcome, chances, mean};
+use super::outcome::{ByOutcome, USED, chances, mean};
 use crate::board::{Band, SECTOR_ORDER};
 use crate::geometry::{Bed, Point};
 use crate::play::{Setup, Spread, Throw};
 
 /// Aims whose costs differ by less than this share of what is at stake tie.
 const TIE: f64 = 1e-13;
+/// Places nearer to a better one than this, as a share of the spread, are not
+/// climbed from.
+const APART: f64 = 0.7;
 /// How many places are climbed from, the best ones first.
 const CLIMBS: usize = 8;
 
@@ -41,6 +44,31 @@ pub(super) struct Range<'a> {
     climber: Option<Climber<'a>>,
     /// What climbs start from, aim by aim; empty without a climber.
     places: Vec<Place>,
+    /// Where each of them was best, if it was.
+    leads: Vec<Option<Lead>>,
+}
+
+/// Where an aim was best, and by how much its hill then led all others.
+///
+/// If all outcomes become dearer by the same, so do all aims; otherwise the
+/// difference of two aims changes by at most as much as that of two outcomes.
+/// As long as that is less than the lead, the best hill remains the best.
+#[derive(Clone, Debug)]
+struct Lead {
+    excess: ByOutcome,
+    by: f64,
+}
+
+impl Lead {
+    /// What is left of it under another outlook; nothing if it may be lost.
+    fn left(&self, outlook: &Outlook) -> Option<f64> {
+        let changes = outlook.excess.iter().zip(&self.excess).map(|(a, b)| a - b);
+        let (low, high) = changes.take(USED).fold(
+            (f64::INFINITY, f64::NEG_INFINITY),
+            |(low, high): (f64, f64), change| (low.min(change), high.max(change)),
+        );
+        Some(self.by - (high - low)).filter(|left| *left > 0.0)
+    }
 }
 
 impl<'a> Range<'a> {
@@ -65,6 +93,7 @@ impl<'a> Range<'a> {
             aims,
             climber: None,
             places: Vec::new(),
+            leads: Vec::new(),
         }
     }
 
@@ -89,6 +118,7 @@ impl<'a> Range<'a> {
             fixed: aims.len(),
             aims,
             climber: Some(climber),
+            leads: vec![None; places.len()],
             places,
         }
     }
@@ -109,6 +139,10 @@ impl<'a> Range<'a> {
     /// The aim with the least expected cost. `hints` are aims that were best in
     /// like circumstances.
     pub(super) fn choose(&mut self, outlook: &Outlook, hints: impl Iterator<Item = usize>) -> Pick {
+        let hints: Vec<usize> = hints.collect();
+        if let Some(pick) = self.choose_on_hill(outlook, &hints) {
+            return pick;
+        }
         let costs = self.aims.iter().take(self.fixed);
         let costs: Vec<f64> = costs
             .map(|aim| mean(&aim.chances, &outlook.excess))
@@ -117,54 +151,113 @@ impl<'a> Range<'a> {
         let Some(climber) = self.climber else {
             return self.pick(best, outlook);
         };
-        let mut starts: Vec<usize> = hints.collect();
-        let cost = |aim: &usize| costs.get(*aim).copied().unwrap_or(f64::INFINITY);
-        let mut ranked: Vec<usize> = (0..self.fixed).collect();
-        ranked.select_nth_unstable_by(CLIMBS.min(self.fixed.saturating_sub(1)), |a, b| {
-            cost(a).total_cmp(&cost(b))
-        });
-        ranked.truncate(CLIMBS);
-        ranked.sort_by(|a, b| cost(a).total_cmp(&cost(b)));
-        starts.extend(ranked);
-        self.climb(&climber, &starts, best, outlook)
+        let (starts, next) = self.lowest(&costs, APART * climber.narrow);
+        let starts = [hints, starts].concat();
+        self.climb(&climber, &starts, next, best, outlook)
     }
 
-    /// Climbs from some aims, and keeps the best place that is found.
+    /// Climbs on from an aim that was best, if its hill still is.
+    fn choose_on_hill(&mut self, outlook: &Outlook, hints: &[usize]) -> Option<Pick> {
+        let climber = self.climber?;
+        let left = |aim: &usize| Some((*aim, self.leads.get(*aim)?.as_ref()?.left(outlook)?));
+        let (aim, by) = hints.iter().find_map(left)?;
+        let top = climber.climb(self.places.get(aim)?, outlook, f64::INFINITY, None);
+        Some(match top.place {
+            Some(place) => self.keep(place, outlook, by),
+            None => self.pick(aim, outlook),
+        })
+    }
+
+    /// Climbs from some aims, and keeps the best place that is found. `next` is
+    /// the cost of the best place that is not climbed from.
     fn climb(
         &mut self,
         climber: &Climber<'_>,
         starts: &[usize],
+        next: f64,
         best: usize,
         outlook: &Outlook,
     ) -> Pick {
+        // Where nothing is found that is better, the best of what is there.
         let mut best = self.pick(best, outlook);
-        let (mut top, mut known) = (None, None);
         for start in starts {
             let from = self.pick(*start, outlook);
             if from.line.excess < best.line.excess {
-                (best, top) = (from, None);
+                best = from;
             }
         }
+        let (mut least, mut known, mut top) = (best.line.excess, None, None);
+        let mut most = 0.0_f64;
+        let mut hills: Vec<Top> = Vec::with_capacity(starts.len());
         for (nth, start) in starts.iter().enumerate() {
             let again = starts.iter().take(nth).any(|other| other == start);
             let Some(place) = self.places.get(*start).filter(|_| !again) else {
                 continue;
             };
-            let found = climber.climb(place, outlook, best.line.excess, known);
-            if found.cost <= best.line.excess {
+            let mut found = climber.climb(place, outlook, least, known);
+            let gain = mean(&place.chances, &outlook.excess) - found.cost;
+            most = most.max(gain);
+            if found.cost <= least {
                 known = found.arrived;
+                if found.place.is_some() {
+                    (least, top) = (found.cost, found.place.take());
+                }
             }
-            if found.cost < best.line.excess && found.place.is_some() {
-                best.line.excess = found.cost;
-                top = found.place;
-            }
+            hills.push(found);
         }
+        let near = SAME_HILL * climber.narrow;
+        let at = known.unwrap_or(Point::new(f64::INFINITY, 0.0));
+        let others = hills.iter().filter(|hill| {
+            hill.arrived
+                .is_none_or(|arrived| (arrived - at).norm() > near)
+        });
+        // No climb from elsewhere is taken to win more than these did.
+        let by = others.fold(next - most, |by, hill| by.min(hill.bound)) - least;
         if let Some(place) = top {
-            self.aims.push(Aim::of(&place));
-            self.places.push(place);
-            best = self.pick(self.aims.len() - 1, outlook);
+            return self.keep(place, outlook, by);
         }
+        self.lead(best.aim, outlook, by);
         best
+    }
+
+    /// Adds a place to the aims, as the best one.
+    fn keep(&mut self, place: Place, outlook: &Outlook, by: f64) -> Pick {
+        self.aims.push(Aim::of(&place));
+        self.places.push(place);
+        self.leads.push(None);
+        let aim = self.aims.len() - 1;
+        self.lead(aim, outlook, by);
+        self.pick(aim, outlook)
+    }
+
+    fn lead(&mut self, aim: usize, outlook: &Outlook, by: f64) {
+        if let Some(lead) = self.leads.get_mut(aim) {
+            let excess = outlook.excess;
+            *lead = (by > 0.0).then_some(Lead { excess, by });
+        }
+    }
+
+    /// The fixed aims with the lowest costs, the lowest first, each some way
+    /// from the others; and the cost of the next one.
+    fn lowest(&self, costs: &[f64], apart: f64) -> (Vec<usize>, f64) {
+        let mut ranked: Vec<(f64, usize)> = costs.iter().copied().zip(0..).collect();
+        ranked.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut starts: Vec<(usize, Point)> = Vec::with_capacity(CLIMBS);
+        for (cost, aim) in ranked {
+            let Some(place) = self.aims.get(aim).map(|aim| aim.place) else {
+                continue;
+            };
+            let close = |(_, other): &(usize, Point)| (*other - place).norm() < apart;
+            if starts.iter().any(close) {
+                continue;
+            }
+            if starts.len() == CLIMBS {
+                return (starts.into_iter().map(|(aim, _)| aim).collect(), cost);
+            }
+            starts.push((aim, place));
+        }
+        let starts = starts.into_iter().map(|(aim, _)| aim);
+        (starts.collect(), f64::INFINITY)
     }
 
     fn pick(&self, aim: usize, outlook: &Outlook) -> Pick {

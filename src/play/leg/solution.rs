@@ -3,7 +3,7 @@
 use super::distribution::Distribution;
 use super::line::{Line, Outlook};
 use super::options::{Aims, Costs, LegOptions};
-use super::outcome::{LARGEST, mean};
+use super::outcome::{ByOutcome, mean, reached};
 use super::programme::{Programme, Solved};
 use super::range::{Aim, Range};
 use super::visit::Step;
@@ -231,21 +231,27 @@ impl Leg {
     pub(super) fn step(&self, begun: usize, left: usize, darts: usize) -> Option<Step> {
         let scored = begun.checked_sub(left)?;
         let solved = self.totals.get(begun)?.as_ref()?;
-        match &solved.plan {
-            Some(plan) => plan.step(scored, darts),
-            None => {
-                let most = LARGEST * 3_usize.checked_sub(darts)?;
-                let here = self.totals.get(left)?.as_ref()?;
-                let step = here.steps.get(3 - darts)?;
-                (scored <= most).then_some(*step)
-            }
+        if let Some(plan) = &solved.plan {
+            return plan.step(scored, darts);
         }
+        let thrown = 3_usize.checked_sub(darts)?;
+        let here = self.totals.get(left)?.as_ref()?;
+        let step = here.steps.get(thrown)?;
+        reached(scored, thrown).then_some(*step)
     }
 
     /// What it costs, in the objective's unit, to take another aim for one dart,
     /// and to do what is best from then on.
-    pub(super) fn loss(&self, [begun, left, darts]: [usize; 3], aim: usize) -> Option<f64> {
-        let chances = &self.aims.get(aim)?.chances;
+    pub(super) fn loss(&self, position: [usize; 3], aim: usize) -> Option<f64> {
+        self.loss_of(position, &self.aims.get(aim)?.chances)
+    }
+
+    /// The same for what comes of any aim.
+    pub(super) fn loss_of(
+        &self,
+        [begun, left, darts]: [usize; 3],
+        chances: &ByOutcome,
+    ) -> Option<f64> {
         let best = self.step(begun, left, darts)?;
         let costs = Costs::of(self.options.objective);
         let cost = |total: usize| {

@@ -1,6 +1,6 @@
 //! The finish table: what is best for every total and every dart in hand.
 
-use super::outcome::{LARGEST, is_score};
+use super::outcome::{LARGEST, reached};
 use super::solution::{Choice, Leg};
 use crate::geometry::Bed;
 
@@ -72,14 +72,5 @@ impl Leg {
             darts,
             choices: choices.take(if near { usize::MAX } else { 1 }).collect(),
         }
-    }
-}
-
-/// Whether some darts can score this together.
-fn reached(scored: usize, darts: usize) -> bool {
-    match darts {
-        0 => scored == 0,
-        1 => is_score(scored),
-        _ => (0..=scored).any(|first| is_score(first) && is_score(scored - first)),
     }
 }

@@ -1,0 +1,254 @@
+//! What must hold of legs.
+
+use super::*;
+use crate::board::Band;
+use crate::fixtures::{bent, round, strip};
+use crate::geometry::{Bed, Point, Spider};
+use crate::play::{Face, Metal, PlayError, Setup, Spread, Throw};
+use crate::units::Angle;
+
+fn face(spider: &Spider) -> Face {
+    Face::of(spider).expect("all wires known")
+}
+
+fn spread(sigma: f64) -> Spread {
+    Spread::new(sigma).expect("a spread")
+}
+
+fn solve(face: &Face, spread: Spread, options: LegOptions) -> Leg {
+    let setup = Setup {
+        face,
+        metal: Metal::Lost,
+    };
+    Leg::solve(setup, spread, options).expect("a leg")
+}
+
+fn bed(band: Band, number: u8) -> Bed {
+    let bed = Bed::of_band(band).find(|bed| bed.number() == number);
+    bed.expect("on the board")
+}
+
+fn from(start: u32) -> LegOptions {
+    LegOptions::from(start)
+}
+
+fn continuous(start: u32) -> LegOptions {
+    LegOptions {
+        aims: Aims::Continuous,
+        ..from(start)
+    }
+}
+
+#[test]
+fn aims_anywhere_are_never_worse_than_middles() {
+    for (spider, sigma, metal) in [(round(), 7.0, Metal::Lost), (bent(), 20.0, Metal::Glances)] {
+        let face = face(&spider);
+        let setup = Setup { face: &face, metal };
+        let solve = |options| Leg::solve(setup, spread(sigma), options).expect("a leg");
+        let (middles, anywhere) = (solve(from(41)), solve(continuous(41)));
+        for total in 2..=41 {
+            let darts = |leg: &Leg| leg.expected_darts_from(total).expect("solved");
+            assert!(
+                darts(&anywhere) <= darts(&middles) + 1e-6,
+                "{sigma}, {total}"
+            );
+        }
+        assert!(anywhere.expected_darts() < middles.expected_darts());
+    }
+}
+
+#[test]
+fn boards_alike_give_equal_results() {
+    let legs = [round(), round()].map(|spider| solve(&face(&spider), spread(14.0), from(301)));
+    let [one, other] = &legs;
+    assert_eq!(one.expected_darts(), other.expected_darts());
+    assert_eq!(one.distribution(), other.distribution());
+    assert_eq!(one.finish_table(301), other.finish_table(301));
+    assert!(differences(one, other, 301, 0.0).is_empty());
+}
+
+#[test]
+fn turning_the_board_with_its_numbers_changes_nothing() {
+    // The wires are the same after a turn by a sector; the numbers turn with
+    // them. A round spread sees no difference, one that is not must turn too.
+    let turned = |sectors: f64| {
+        let mut spider = round();
+        if let Some(sectors_of) = &mut spider.sectors {
+            for bearing in &mut sectors_of.bearings {
+                *bearing = Angle::degrees(bearing.as_degrees() + 18.0 * sectors);
+            }
+        }
+        spider
+    };
+    let darts =
+        |sectors, spread| solve(&face(&turned(sectors)), spread, from(301)).expected_darts();
+    for sectors in [1.0, 7.0] {
+        assert!((darts(sectors, spread(11.0)) - darts(0.0, spread(11.0))).abs() < 1e-9);
+    }
+    let flat = |x, y| Spread::with(x, y, 0.0).expect("a spread");
+    assert!((darts(5.0, flat(8.0, 15.0)) - darts(0.0, flat(15.0, 8.0))).abs() < 1e-9);
+    assert!((darts(5.0, flat(8.0, 15.0)) - darts(0.0, flat(8.0, 15.0))).abs() > 1e-3);
+}
+
+#[test]
+fn two_boards_want_different_aims_and_each_loses_by_the_other_s() {
+    let legs = [round(), strip(0.5)].map(|spider| solve(&face(&spider), spread(16.0), from(301)));
+    let [old, new] = &legs;
+    assert!(new.expected_darts() < old.expected_darts());
+    let found = differences(old, new, 301, 0.0);
+    assert!(!found.is_empty());
+    for difference in &found {
+        let [first, second] = difference.choices;
+        assert_ne!(first.bed, second.bed);
+        let losses = difference.losses.expect("middles");
+        assert!(
+            losses.iter().all(|loss| (-1e-9..1.0).contains(loss)),
+            "{difference:?}"
+        );
+    }
+    let most = found
+        .iter()
+        .filter_map(|found| found.losses)
+        .flatten()
+        .fold(0.0, f64::max);
+    assert!(differences(old, new, 301, most).is_empty());
+}
+
+#[test]
+fn the_finish_table_has_every_position() {
+    let leg = solve(&face(&round()), spread(10.0), from(181));
+    let table = leg.finish_table(1000);
+    let row = |left, darts| {
+        table
+            .iter()
+            .find(|row| (row.left, row.darts) == (left, darts))
+    };
+    for left in 2..=181 {
+        let row = row(left, 3).expect("a row");
+        assert_eq!((row.choices.len(), row.choices[0].begun), (1, left));
+    }
+    // Treble 20 and 1 lead from 61 to 1 and 60: one start each, or more.
+    let last = row(32, 1).expect("a row");
+    assert!(last.choices.len() > 50);
+    let by_bed = last.by_bed();
+    assert_eq!(
+        by_bed
+            .iter()
+            .map(|(_, choices)| choices.len())
+            .sum::<usize>(),
+        last.choices.len()
+    );
+    assert_eq!(by_bed[0].0, bed(Band::Double, 16));
+    // One dart at the double: it wins, or the visit counts and goes on.
+    for chosen in &last.choices {
+        assert!(
+            chosen.choice.expected > 1.0 && chosen.choice.expected < 8.0,
+            "{chosen:?}"
+        );
+    }
+    assert_eq!(
+        leg.choice(181, 180, 2).map(|c| c.bed),
+        Some(bed(Band::Treble, 20))
+    );
+    assert_eq!(leg.choice(60, 61, 3), None);
+    assert_eq!(leg.choice(60, 60, 4), None);
+    // No dart scores 59.
+    assert_eq!(leg.choice(99, 40, 2), None);
+}
+
+#[test]
+fn who_throws_first_wins_more_often() {
+    let face = face(&round());
+    let [good, poor] =
+        [9.0, 14.0].map(|sigma| solve(&face, spread(sigma), from(501)).distribution());
+    let even = Against::of(&good, &good);
+    // Whoever throws first, one of both wins.
+    assert!((even.throwing_first + even.throwing_second - 1.0).abs() < 1e-10);
+    assert!(even.throwing_first > 0.55);
+    let (one, other) = (Against::of(&good, &poor), Against::of(&poor, &good));
+    assert!((one.throwing_first + other.throwing_second - 1.0).abs() < 1e-10);
+    assert!((one.throwing_second + other.throwing_first - 1.0).abs() < 1e-10);
+    assert!(one.throwing_second > 0.5 && one.tail < 1e-11);
+}
+
+#[test]
+fn a_leg_that_nobody_plays_or_finishes_is_refused() {
+    let face = face(&round());
+    let setup = Setup {
+        face: &face,
+        metal: Metal::Lost,
+    };
+    let fault = |options| {
+        Leg::solve(setup, spread(10.0), options)
+            .map(|_| ())
+            .expect_err("no leg")
+    };
+    assert_eq!(fault(from(1)), PlayError::StartTooSmall(1));
+    assert_eq!(fault(from(10_002)), PlayError::StartTooLarge(10_002));
+    // Double 1 leaves 1, and no other double is so small.
+    let double = |start| LegOptions {
+        entry: Entry::Double,
+        ..from(start)
+    };
+    assert_eq!(fault(double(3)), PlayError::NeverFinishes(3));
+    let none = PerfectLeg::solve(setup, spread(10.0), double(3)).expect_err("no leg");
+    assert_eq!(none, PlayError::NeverFinishes(3));
+}
+
+#[test]
+fn a_double_to_begin_with_costs_darts() {
+    let face = face(&round());
+    let straight = solve(&face, spread(10.0), from(301));
+    let double = solve(
+        &face,
+        spread(10.0),
+        LegOptions {
+            entry: Entry::Double,
+            ..from(301)
+        },
+    );
+    assert!(double.expected_darts() > straight.expected_darts() + 1.0);
+    assert_eq!(double.choice(301, 301, 3), None);
+    let first = double.entry_choice(3).expect("a first dart");
+    assert!((first.expected - double.expected_darts()).abs() < 1e-9);
+    assert_eq!(first.bed.band(), Band::Double);
+    // Once in, the same leg as from there straight in.
+    assert_eq!(
+        double.expected_darts_from(200),
+        straight.expected_darts_from(200)
+    );
+    assert!(double.choice_after_entry(261, 2).is_some());
+    assert_eq!(double.choice_after_entry(301, 2), None);
+}
+
+#[test]
+fn poor_players_and_long_legs_are_worked_out_too() {
+    let face = face(&round());
+    let far = solve(&face, spread(400.0), from(40));
+    assert!(far.expected_darts() > 500.0 && far.expected_darts().is_finite());
+    let long = solve(&face, spread(10.0), from(2001));
+    assert!(long.expected_darts() > 70.0 && long.expected_darts() < 90.0);
+}
+
+#[test]
+fn no_place_on_a_grid_is_better_than_the_aim_that_was_found() {
+    let face = face(&round());
+    for (sigma, total) in [(7.0, 61), (13.0, 170), (28.0, 50)] {
+        let leg = solve(&face, spread(sigma), continuous(total));
+        let steps = || (-22..=22).map(|step| 8.0 * f64::from(step));
+        let grid: Vec<_> = steps()
+            .flat_map(|x| steps().map(move |y| Point::mm(x, y)))
+            .map(|aim| face.hits(&Throw::at(aim, spread(sigma)), Metal::Lost))
+            .map(|hits| outcome::chances(&hits))
+            .collect();
+        for row in leg.finish_table(total) {
+            let begun = row.choices[0].begun as usize;
+            let position = [begun, row.left as usize, row.darts];
+            let least = grid
+                .iter()
+                .filter_map(|chances| leg.loss_of(position, chances));
+            let least = least.fold(f64::INFINITY, f64::min);
+            assert!(least > -1e-7, "{sigma}, {position:?}: {least}");
+        }
+    }
+}
