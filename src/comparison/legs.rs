@@ -2,7 +2,7 @@
 
 use super::player::player;
 use super::{CompareError, Subject};
-use crate::play::{AimRule, Route, Spread, Target, easiest_leg, shortest_legs};
+use crate::play::{AimRule, Route, Spread, Target, easiest_legs, shortest_legs};
 
 /// The shortest ways to finish a start total, the last dart at a double.
 #[derive(Clone, Debug)]
@@ -41,6 +41,9 @@ pub struct EasiestLeg {
     pub route: Option<Route>,
     /// One try in this many succeeds; left out where the number is too large.
     pub one_in: Option<f64>,
+    /// How many of the shortest legs are equally easy, this one included; 0 if
+    /// there is none.
+    pub equal: u128,
 }
 
 impl StartLegs {
@@ -60,11 +63,12 @@ pub(super) fn leg(
     let mut easiest = Vec::with_capacity(subjects.len());
     for (board, subject) in subjects.iter().enumerate() {
         let player = player(subject.setup(None), spread, aim);
-        let found = easiest_leg(start, |target: Target| player.probability(target))?;
-        let one_in = found.as_ref().map(|(_, log)| libm::exp(-log));
+        let found = easiest_legs(start, |target: Target| player.probability(target))?;
+        let one_in = found.as_ref().map(|found| libm::exp(-found.log));
         easiest.push(EasiestLeg {
             board,
-            route: found.map(|(route, _)| route),
+            equal: found.as_ref().map_or(0, |found| found.equal),
+            route: found.map(|found| found.route),
             one_in: one_in.filter(|one_in| one_in.is_finite()),
         });
     }

@@ -32,6 +32,7 @@ mod legs;
 mod limits;
 mod map;
 mod odds;
+mod position_fit;
 mod positions;
 mod probability;
 mod route;
@@ -43,7 +44,7 @@ mod worth;
 pub use crate::board::{BounceShare, BounceShareError, Metal};
 pub use aim::{Optimum, best_aim, best_aims, most_hits};
 pub use average::{Averages, translate_simply};
-pub use easiest::easiest_leg;
+pub use easiest::{EasiestLegs, easiest_leg, easiest_legs};
 pub use error::PlayError;
 pub use estimate::{Estimated, Seen, spread_of_hits};
 pub use face::{Face, Slope};
@@ -59,6 +60,7 @@ pub use odds::{
     AimRule, Player, Setup, band_harder_by_area, band_harder_by_spread, harder_by_area,
     harder_by_spread, route_harder_by_area, route_harder_by_spread,
 };
+pub use position_fit::{Landed, PositionFit, fit_positions, look_like_inches};
 pub use positions::{PositionEstimate, spread_of_positions};
 pub use probability::probability;
 pub use route::Route;
