@@ -240,12 +240,14 @@ fn a_gauge_in_a_sheet_is_asked_for_its_system() {
 fn every_numeric_option_says_how_a_number_is_written() {
     let folder = tempfile::tempdir().expect("a folder");
     let picture = folder.path().join("a.png").display().to_string();
-    let options: [(&[&str], &str); 8] = [
+    let options: [(&[&str], &str); 10] = [
         (&["compare", BOARD, BOARD, "--spread"], "`12.5`"),
         (&["compare", BOARD, BOARD, "--player-average"], "`12.5`"),
         (&["compare", BOARD, BOARD, "--average"], "`12.5`"),
         (&["compare", BOARD, BOARD, "--start"], "`501`"),
         (&["compare", BOARD, BOARD, "--metal"], "`30 %`"),
+        (&["leg", BOARD, "--start"], "`501`"),
+        (&["leg", BOARD, "--against"], "`12.5`"),
         (
             &["draw", BOARD, "--table", TABLE, "-o", &picture, "--width"],
             "from 100 to 6000, such as `1600`",

@@ -20,6 +20,7 @@ fn no_command_writes_over_a_table_that_another_extends() {
         format!(
             "compare {BOARD} nominal:staples {table} -o x.txt --also tables/wdf.json --overwrite"
         ),
+        format!("leg {BOARD} {table} --start 40 -o tables/wdf.json --overwrite"),
         format!("worksheet {table} --mounting staples --format csv -o tables/wdf.json --overwrite"),
         format!("draw {BOARD} {table} -o tables/wdf.svg --overwrite"),
         format!("validate {BOARD} {table} --also tables/wdf.json --overwrite"),

@@ -8,7 +8,7 @@ use common::{ringrule, root};
 /// Formats of files that people write; the others are printed.
 const FILES: [&str; 3] = ["board", "table", "event"];
 
-const SCHEMAS: [(&str, &str); 9] = [
+const SCHEMAS: [(&str, &str); 10] = [
     ("board", "specs/board.schema.json"),
     ("table", "tolerances/table.schema.json"),
     ("event", "specs/event.schema.json"),
@@ -16,6 +16,7 @@ const SCHEMAS: [(&str, &str); 9] = [
     ("report", "specs/report.schema.json"),
     ("comparison", "specs/comparison.schema.json"),
     ("history", "specs/history.schema.json"),
+    ("leg", "specs/leg.schema.json"),
     ("lint", "specs/lint.schema.json"),
     ("lot", "specs/lot.schema.json"),
 ];

@@ -11,6 +11,7 @@ mod formats;
 mod history;
 mod intake;
 mod judged;
+mod leg;
 mod lint;
 mod lot;
 mod page_forms;
@@ -72,6 +73,8 @@ enum Command {
     Rules(rules::RulesCommand),
     /// Say what the difference between boards does to the game.
     Compare(compare::Compare),
+    /// Play a whole leg as well as it can be played, and say what it comes to.
+    Leg(leg::LegCommand),
     /// Say what has changed since boards were inspected before, and which are due.
     History(history::HistoryCommand),
     /// Say whether the process that made a run of boards is stable and capable.
@@ -117,6 +120,7 @@ pub(crate) fn run(arguments: &Arguments) -> Ending {
         Command::Lint(command) => command.run(&mut context),
         Command::Rules(command) => command.run(&mut context),
         Command::Compare(command) => command.run(&mut context),
+        Command::Leg(command) => command.run(&mut context),
         Command::History(command) => command.run(&mut context),
         Command::Lot(command) => command.run(&mut context),
         Command::Draw(command) => command.run(&mut context),

@@ -15,7 +15,7 @@ use super::context::{Context, Ending};
 pub(crate) struct SchemaCommand {
     /// The format: of board files, tolerance tables, event files and settings files, or of the
     /// JSON of `validate` (findings), `report`, `compare` (comparison),
-    /// `history`, `lint` and `lot`.
+    /// `history`, `leg`, `lint` and `lot`.
     #[arg(value_enum)]
     format: Format,
 }
@@ -30,6 +30,7 @@ enum Format {
     Report,
     Comparison,
     History,
+    Leg,
     Lint,
     Lot,
 }
@@ -45,6 +46,7 @@ impl SchemaCommand {
             Format::Report => report::report_shape(),
             Format::Comparison => report::comparison_shape(),
             Format::History => report::history_shape(),
+            Format::Leg => report::leg_shape(),
             Format::Lint => report::lint_shape(),
             Format::Lot => report::lot_shape(),
         };

@@ -36,6 +36,16 @@ pub struct MetalSetting {
     pub from: MetalFrom,
 }
 
+impl MetalSetting {
+    /// A board's own.
+    pub(super) fn of(subject: &Subject) -> Self {
+        Self {
+            lost_percent: 100.0 * subject.metal.lost_share(),
+            from: subject.metal_from,
+        }
+    }
+}
+
 /// A band's free area.
 #[derive(Clone, Debug)]
 #[non_exhaustive]
@@ -102,10 +112,7 @@ pub(super) fn board_areas(subject: &Subject) -> BoardAreas {
         file: subject.file.clone(),
         mounting: subject.construction.mounting,
         profile: subject.construction.profile,
-        metal: MetalSetting {
-            lost_percent: 100.0 * subject.metal.lost_share(),
-            from: subject.metal_from,
-        },
+        metal: MetalSetting::of(subject),
         bands: Band::ALL.into_iter().filter_map(band).collect(),
     }
 }

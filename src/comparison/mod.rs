@@ -20,6 +20,7 @@ mod options;
 mod player;
 mod subject;
 mod throws;
+mod whole_leg;
 
 pub use areas::{BandAreas, BandDifference, BoardAreas, MetalSetting};
 pub use averages::{AverageRow, AverageTable};
@@ -34,6 +35,7 @@ pub use options::{ASSUMED_SPREAD, CompareOptions, DEFAULT_AVERAGES, DEFAULT_STAR
 pub use player::{Assumptions, SpreadOrigin, ThrowsKind};
 pub use subject::{MetalFrom, Subject, nominal_mounting, set_metal};
 pub use throws::{Throws, read_throws};
+pub use whole_leg::{HIGHEST_FINISH, LegOnBoard, WholeLegOptions, WholeLegs, whole_legs};
 
 #[cfg(test)]
 #[allow(

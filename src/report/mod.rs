@@ -29,6 +29,8 @@ pub use records::comparison::{ComparisonReport, shape as comparison_shape};
 pub use records::comparison_rows::comparison_rows;
 pub use records::findings::{FindingsReport, shape as findings_shape};
 pub use records::history::{history_json, history_rows, shape as history_shape};
+pub use records::leg::{LegReport, shape as leg_shape};
+pub use records::leg_rows::leg_rows;
 pub use records::lint_records::{LintHead, lint_json, shape as lint_shape};
 pub use records::lot::{LotReport, shape as lot_shape};
 pub use records::lot_rows::lot_rows;
@@ -49,6 +51,7 @@ pub use says::digitised_text::write_digitised;
 #[cfg(feature = "pdf")]
 pub use says::history::history_pdf;
 pub use says::history::{ChangesShown, history_html, history_markdown, history_text};
+pub use says::leg::{leg_html, leg_markdown, leg_text};
 #[cfg(feature = "cli")]
 pub use says::lint_text::lint_text;
 pub use says::lot::{lot_html, lot_markdown, lot_text};
@@ -59,5 +62,7 @@ pub use says::usage::{Usage, usage_text};
 pub use says::worksheet::{PlannedSheet, SheetHead, worksheet_csv};
 pub use says::worksheet_page::worksheet_html;
 #[cfg(feature = "pdf")]
-pub use says::{comparison::comparison_pdf, lot::lot_pdf, worksheet_page::worksheet_pdf};
+pub use says::{
+    comparison::comparison_pdf, leg::leg_pdf, lot::lot_pdf, worksheet_page::worksheet_pdf,
+};
 pub use style::Style;

@@ -29,6 +29,8 @@ pub(in crate::report) mod comparison_rows;
 pub(in crate::report) mod diagnostic;
 pub(in crate::report) mod findings;
 pub(in crate::report) mod history;
+pub(in crate::report) mod leg;
+pub(in crate::report) mod leg_rows;
 mod limit;
 pub(in crate::report) mod lint_records;
 pub(in crate::report) mod lot;

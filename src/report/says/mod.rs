@@ -10,6 +10,7 @@ pub(in crate::report) mod compliance;
 pub(in crate::report) mod digitised_text;
 pub(in crate::report) mod history;
 pub(in crate::report) mod judged;
+pub(in crate::report) mod leg;
 #[cfg(feature = "cli")]
 pub(in crate::report) mod lint_text;
 pub(in crate::report) mod lot;

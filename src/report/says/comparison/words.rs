@@ -1,7 +1,7 @@
 //! What a comparison assumes, in words, and its numbers as text.
 
 use crate::comparison::{
-    Assumptions, BoardAreas, Comparison, MetalFrom, RouteName, SpreadOrigin, ThrowsKind,
+    Assumptions, Comparison, MetalFrom, MetalSetting, RouteName, SpreadOrigin, ThrowsKind,
 };
 use crate::play::AimRule;
 
@@ -36,7 +36,7 @@ pub(super) fn assumptions(comparison: &Comparison) -> Vec<String> {
     // Boards of one setting are named together.
     let mut settings: Vec<(String, Vec<&str>)> = Vec::new();
     for board in &comparison.boards {
-        let words = metal(board);
+        let words = metal(board.metal);
         match settings.iter_mut().find(|(known, _)| *known == words) {
             Some((_, boards)) => boards.push(&board.label),
             None => settings.push((words, vec![&board.label])),
@@ -53,7 +53,8 @@ pub(super) fn assumptions(comparison: &Comparison) -> Vec<String> {
     lines
 }
 
-fn spread(given: &Assumptions) -> String {
+/// A player's spread.
+pub(in crate::report) fn spread(given: &Assumptions) -> String {
     let (x, y) = (given.spread_x_mm, given.spread_y_mm);
     if (x - y).abs() < 1e-9 && given.correlation.abs() < 1e-9 {
         return format!("{x:.2} mm in every direction");
@@ -62,7 +63,8 @@ fn spread(given: &Assumptions) -> String {
     format!("{x:.2} mm sideways, {y:.2} mm up and down, correlation {rho:.2}")
 }
 
-fn origin(origin: &SpreadOrigin, first: &str) -> String {
+/// Where a player's spread comes from.
+pub(in crate::report) fn origin(origin: &SpreadOrigin, first: &str) -> String {
     match origin {
         SpreadOrigin::Assumed => "assumed because none was named (house rule)".to_owned(),
         SpreadOrigin::Given => "as given".to_owned(),
@@ -99,8 +101,8 @@ fn origin(origin: &SpreadOrigin, first: &str) -> String {
 }
 
 /// What a board's metal does, and who said so.
-fn metal(board: &BoardAreas) -> String {
-    let share = board.metal.lost_percent;
+pub(in crate::report) fn metal(setting: MetalSetting) -> String {
+    let share = setting.lost_percent;
     let what = if share >= 100.0 {
         "a dart on it is lost".to_owned()
     } else if share <= 0.0 {
@@ -108,7 +110,7 @@ fn metal(board: &BoardAreas) -> String {
     } else {
         format!("{share} % of the darts on it are lost, the others glance")
     };
-    let from = match board.metal.from {
+    let from = match setting.from {
         MetalFrom::Default => "the default, a house rule",
         MetalFrom::File => "as its file says",
         MetalFrom::Run => "as asked for",
@@ -175,7 +177,7 @@ pub(super) fn dash() -> String {
 
 /// Tries for one success: three digits, in groups of thousands while they can
 /// be read.
-pub(super) fn one_in(tries: Option<f64>) -> String {
+pub(in crate::report) fn one_in(tries: Option<f64>) -> String {
     tries.map_or_else(dash, |tries| {
         if tries < 99.95 {
             return format!("{tries:.1}");

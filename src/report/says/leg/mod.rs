@@ -1,0 +1,99 @@
+//! A whole leg as a page: for terminals, Markdown, HTML and PDF from one set of blocks,
+//! as JSON and CSV from the data itself.
+
+mod tables;
+mod words;
+
+use crate::comparison::WholeLegs;
+use crate::report::page::{self, Block, Part, TextLayout};
+#[cfg(feature = "pdf")]
+use crate::report::page::{PaperSize, Pdf, PdfError, PdfHead};
+
+/// As text for a terminal.
+///
+/// ```
+/// use ringrule::board::Mounting;
+/// use ringrule::comparison::{Subject, WholeLegOptions, whole_legs};
+/// use ringrule::{document::Source, play::LegOptions, table::Table};
+/// use ringrule::report::{TextLayout, leg_text};
+///
+/// # let path = std::path::Path::new("tolerances/wdf.yaml");
+/// # let text = std::fs::read_to_string(path)?;
+/// # let source = Source::new("wdf.yaml", text);
+/// # let table = Table::read(source, &ringrule::table::shelf_of(path))?;
+/// let board = Subject::of_nominal(&table, Mounting::Staples)?;
+/// let mut options = WholeLegOptions::default();
+/// options.leg = LegOptions::from(40);
+/// let legs = whole_legs(&[board], &options)?;
+/// let text = leg_text(&legs, TextLayout::new(72));
+/// assert!(text.contains("match average"));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn leg_text(legs: &WholeLegs, layout: TextLayout) -> String {
+    page::text_part(&part(legs), layout)
+}
+
+/// As a Markdown document.
+pub fn leg_markdown(legs: &WholeLegs) -> String {
+    page::markdown(&part(legs))
+}
+
+/// As one self-contained HTML page.
+pub fn leg_html(legs: &WholeLegs) -> String {
+    let part = part(legs);
+    page::html(&part.title, &part, false)
+}
+
+/// As a PDF; `fonts` are font files for characters that our own font does not have.
+/// Needs the feature `pdf`.
+#[cfg(feature = "pdf")]
+pub fn leg_pdf(legs: &WholeLegs, paper: PaperSize, fonts: Vec<Vec<u8>>) -> Result<Pdf, PdfError> {
+    let part = part(legs);
+    page::pdf(&PdfHead::of(&part, paper, fonts), [part].into_iter())
+}
+
+/// All that is said of a leg.
+fn part(legs: &WholeLegs) -> Part {
+    let start = legs.leg.start;
+    let mut blocks = Vec::new();
+    if let Some(first) = legs.boards.first() {
+        blocks.push(words::answer(legs, first));
+    }
+    blocks.push(Block::heading("What was assumed"));
+    blocks.push(Block::Points(words::assumptions(legs)));
+    blocks.push(Block::heading("The leg"));
+    blocks.push(Block::Grid(tables::figures(legs)));
+    blocks.push(Block::heading("How long it takes"));
+    blocks.push(Block::Grid(tables::lengths(legs)));
+    blocks.push(Block::heading("The perfect leg"));
+    blocks.push(Block::Grid(tables::perfect(legs)));
+    if legs.against.is_some() {
+        blocks.push(Block::heading("Against the other player"));
+        blocks.push(Block::Grid(tables::against(legs)));
+        blocks.push(Block::Note(words::AGAINST.to_owned()));
+    }
+    for board in legs.boards.iter().skip(1) {
+        blocks.extend(tables::differences(legs, board));
+    }
+    for board in &legs.boards {
+        blocks.push(Block::heading(format!("Where to aim on {}", board.label)));
+        blocks.push(Block::Grid(tables::finishes(legs, board)));
+    }
+    blocks.push(Block::Note(words::FINISHES.to_owned()));
+    blocks.push(Block::Cautions(words::CAUTIONS.map(str::to_owned).into()));
+    let labels: Vec<&str> = legs
+        .boards
+        .iter()
+        .map(|board| board.label.as_str())
+        .collect();
+    let labels = labels.join(", ");
+    Part {
+        anchor: "leg".to_owned(),
+        title: format!("A leg of {start} on {labels}"),
+        kicker: "A whole leg, dart by dart".to_owned(),
+        foot: labels,
+        on_one_page: false,
+        listed: None,
+        blocks,
+    }
+}

@@ -1,0 +1,99 @@
+//! What a leg assumes and comes to, in words, and its numbers as text.
+
+use crate::comparison::{LegOnBoard, WholeLegs};
+use crate::play::{Aims, Entry, Objective};
+use crate::report::page::Block;
+use crate::report::says::comparison::words::{metal, one_in, origin, spread};
+
+/// A probability that is printed as a percentage: below this it is a dash. House rule.
+const LEAST_PERCENT: f64 = 0.05;
+
+/// The first board's leg in a sentence.
+pub(super) fn answer(legs: &WholeLegs, board: &LegOnBoard) -> Block {
+    Block::Answer {
+        headline: format!(
+            "{:.2} darts for a leg of {} on {}",
+            board.expected_darts, legs.leg.start, board.label
+        ),
+        words: format!(
+            "A match average of {:.2}, and {} of darts at a double win; a leg in {} darts once in \
+             {} for a player who plays for nothing else.",
+            board.match_average,
+            percent(board.checkout_rate),
+            board.perfect.darts,
+            one_in(Some(1.0 / board.perfect.chance).filter(|tries| tries.is_finite()))
+        ),
+    }
+}
+
+/// What the figures depend on, a line each.
+pub(super) fn assumptions(legs: &WholeLegs) -> Vec<String> {
+    let given = &legs.assumptions;
+    let first = legs.boards.first().map_or("", |board| board.label.as_str());
+    let mut lines =
+        vec![
+        format!(
+            "spread: {}, {}; it is the same for every dart and every aim",
+            spread(given),
+            origin(&given.spread_from, first)
+        ),
+        match legs.leg.objective {
+            Objective::Visits => "played for the fewest expected visits".to_owned(),
+            _ => "played for the fewest expected darts: a void visit counts three, the winning one \
+                  what it took"
+                .to_owned(),
+        },
+        match legs.leg.aims {
+            Aims::Continuous => "aims: anywhere on the board, each right to a millionth of a dart \
+                                 where the best of many hills is climbed; named by the bed that is \
+                                 hit most often from there"
+                .to_owned(),
+            _ => "aims: the middles of the 81 beds, exactly (both bulls share one)".to_owned(),
+        },
+        match legs.leg.entry {
+            Entry::Double => "double in, and double out; the inner bull counts as a double",
+            _ => "straight in, double out; the inner bull counts as a double",
+        }
+        .to_owned(),
+    ];
+    for board in &legs.boards {
+        lines.push(format!("metal of {}: {}", board.label, metal(board.metal)));
+    }
+    if let Some(other) = legs.against {
+        lines.push(format!(
+            "the other player's spread: {:.2} mm; each plays for the fewest darts, whatever the other \
+             has left",
+            other.sigma_x()
+        ));
+    }
+    lines
+}
+
+/// A probability in percent: three digits.
+pub(super) fn percent(probability: f64) -> String {
+    match 100.0 * probability {
+        p if p.is_nan() || p < LEAST_PERCENT => "–".to_owned(),
+        p if p < 9.95 => format!("{p:.2} %"),
+        p => format!("{p:.1} %"),
+    }
+}
+
+/// Under the chances against another player.
+pub(super) const AGAINST: &str = "Each throws a whole visit in turn. A player who adapts to what \
+the other has left wins a little more often.";
+
+/// Under the finish tables.
+pub(super) const FINISHES: &str = "Where a visit begun elsewhere wants another aim, the beds are \
+listed one after the other, the one that most visits want first. Further: darts still expected, in a \
+visit that begins with this total; a dart of this visit counts.";
+
+/// What the figures are, and what they are not.
+pub(super) const CAUTIONS: [&str; 3] = [
+    "Computed for a player whose throws scatter normally about every aim, who never tires and knows \
+     this table by heart: nobody's real legs.",
+    "A match average counts every dart of a leg, also at doubles and in void visits; an average of \
+     scoring darts alone is higher.",
+    "This is a calculation, not an official approval: the governing body's current rules prevail. \
+     Rounded points and bent wires make bounce-outs likelier: keep spectators behind the throwing \
+     line.",
+];

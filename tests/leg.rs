@@ -1,0 +1,123 @@
+//! A whole leg as a user asks for it.
+#![allow(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test may stop"
+)]
+
+mod common;
+
+use common::{ringrule, transcript};
+use serde_json::Value;
+
+const BOARD_R: &str = "tests/fixtures/board-r.yaml";
+
+fn leg(more: &[&str]) -> (Option<i32>, String) {
+    let arguments: Vec<&str> = ["leg"].iter().chain(more).copied().collect();
+    let output = ringrule(&arguments);
+    (output.status.code(), transcript(&output))
+}
+
+fn json(more: &[&str]) -> Value {
+    let arguments = ["leg", "--format", "json"];
+    let arguments: Vec<&str> = arguments.iter().chain(more).copied().collect();
+    let output = ringrule(&arguments);
+    assert_eq!(output.status.code(), Some(0), "{}", transcript(&output));
+    serde_json::from_slice(&output.stdout).expect("JSON")
+}
+
+fn number(value: &Value) -> f64 {
+    value.as_f64().expect("a number")
+}
+
+#[test]
+fn a_leg_of_forty_in_words() {
+    let (code, said) = leg(&[BOARD_R, "--spread", "10", "--start", "40"]);
+    assert_eq!(code, Some(0), "{said}");
+    insta::assert_snapshot!(said);
+}
+
+/// Recomputed by an independent programme: board R, spread 10 mm, metal lost, aims at
+/// the middles of beds.
+#[test]
+fn expected_darts_and_the_perfect_leg_as_computed_elsewhere() {
+    for (start, darts) in [("501", 21.398_149), ("170", 8.979_364), ("40", 3.427_175)] {
+        let found = json(&[BOARD_R, "--spread", "10", "--start", start]);
+        let board = &found["boards"][0];
+        let expected = number(&board["expected_darts"]);
+        assert!((expected - darts).abs() < 1e-6, "{start}: {expected}");
+        let average = number(&board["match_average"]);
+        let total: f64 = start.parse().expect("a total");
+        assert!((average - 3.0 * total / darts).abs() < 1e-4);
+        let chances = board["darts"].as_array().expect("a list");
+        let sum: f64 = chances.iter().map(number).sum();
+        assert!((sum + number(&board["tail"]) - 1.0).abs() < 1e-9);
+        if start == "501" {
+            let nine = number(&board["perfect"]["chance"]);
+            assert!((nine - 8.734_476e-6).abs() < 1e-12, "{nine}");
+        }
+    }
+}
+
+#[test]
+fn page_rows_and_json_say_the_same() {
+    let boards = ["nominal:embedded", "nominal:staples", "--table", "wdf"];
+    let asked: Vec<&str> = boards
+        .iter()
+        .chain(&["--spread", "12", "--start", "60", "--against", "14"])
+        .copied()
+        .collect();
+    let found = json(&asked);
+    let (_, text) = leg(&asked);
+    let rows: Vec<&str> = ["--format", "csv"].iter().chain(&asked).copied().collect();
+    let (_, rows) = leg(&rows);
+    for board in found["boards"].as_array().expect("boards") {
+        let label = board["label"].as_str().expect("a label");
+        let line = |words: &str| {
+            let mut lines = text.lines().map(str::trim);
+            lines.any(|line| line.starts_with(label) && line.contains(words))
+        };
+        let darts = number(&board["expected_darts"]);
+        assert!(line(&format!("{darts:.3}")), "{label}: {text}");
+        let wins = number(&board["against"]["throwing_first"]);
+        assert!(line(&format!("{:.1} %", 100.0 * wins)), "{label}: {text}");
+        let row = format!("{label},ringrule:wdf,expected darts,,,,,,,,darts,");
+        let row = rows.lines().find_map(|line| line.strip_prefix(&row));
+        let value: f64 = row.expect("a row").parse().expect("a number");
+        assert!((value - darts).abs() < 1e-12);
+    }
+}
+
+#[test]
+fn two_boards_alike_are_alike_and_want_no_other_aims() {
+    let found = json(&[BOARD_R, BOARD_R, "--spread", "11", "--start", "80"]);
+    let (one, other) = (&found["boards"][0], &found["boards"][1]);
+    assert_eq!(one["expected_darts"], other["expected_darts"]);
+    assert_eq!(one["finishes"], other["finishes"]);
+    assert_eq!(other["differences"], Value::Array(Vec::new()));
+}
+
+#[test]
+fn aims_anywhere_are_never_worse_than_middles() {
+    let asked = [BOARD_R, "--spread", "14", "--start", "20"];
+    let anywhere: Vec<&str> = asked.iter().chain(&["--aims", "anywhere"]).copied().collect();
+    let [middles, anywhere] = [json(&asked), json(&anywhere)]
+        .map(|found| number(&found["boards"][0]["expected_darts"]));
+    assert!(anywhere <= middles + 1e-6, "{anywhere} {middles}");
+}
+
+#[test]
+fn what_no_leg_has_is_refused_with_a_next_step() {
+    for (asked, words) in [
+        (vec!["--start", "1"], "2"),
+        (vec!["--start", "3", "--entry", "double"], "nobody"),
+        (vec!["--against", "-4"], "spread"),
+        (vec!["--spread", "0"], "spread"),
+    ] {
+        let asked: Vec<&str> = [BOARD_R].into_iter().chain(asked).collect();
+        let (code, said) = leg(&asked);
+        assert_eq!(code, Some(2), "{said}");
+        assert!(said.contains(words), "{asked:?}: {said}");
+    }
+}
