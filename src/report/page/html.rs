@@ -169,7 +169,8 @@ fn figures(out: &mut String, row: &[&Figure]) {
     for figure in row {
         let _ = writeln!(
             out,
-            "<figure class=\"{}\">{}<figcaption><strong>{}.</strong> {}</figcaption></figure>",
+            "<figure class=\"{}\">{}<figcaption><strong>{}.</strong> <span class=\"said\">{}</span>\
+             </figcaption></figure>",
             figure.group,
             figure.element(),
             escape::html(&figure.title),
@@ -203,9 +204,14 @@ fn grid(out: &mut String, grid: &Grid) {
     // Its name is cut before it is escaped: an escape ends with a semicolon.
     let caption = escape::html(&grid.caption);
     let name = grid.caption.split(['.', ';', ':']).next();
+    let short = if grid.rows.len() <= SHORT {
+        " short"
+    } else {
+        ""
+    };
     let _ = write!(
         out,
-        "<div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"table: {}\"><table{}>\n\
+        "<div class=\"wide{short}\" tabindex=\"0\" role=\"group\" aria-label=\"table: {}\"><table{}>\n\
          <caption>{caption}</caption>\n<thead><tr>",
         escape::html(name.unwrap_or_default()),
         if is_wordy(grid) {
@@ -228,6 +234,10 @@ fn grid(out: &mut String, grid: &Grid) {
     }
     out.push_str("</tbody>\n</table></div>\n");
 }
+
+/// A table of so many rows at most stays together on paper. House rule: a quarter of a
+/// page.
+const SHORT: usize = 12;
 
 /// Whether much of a table is sentences: on a phone each row is then a card, with the
 /// head of its column before each cell. House rule: more than a quarter of the width.
@@ -335,4 +345,5 @@ font:8pt sans-serif}}\
 @media print{body{font-size:9.5pt;padding:0;max-width:none}.wide{overflow:visible}\
 table{font-size:7.8pt}th,td{padding:.15rem .25rem}h3{break-after:avoid}\
 .part{margin:0;break-before:page}h1+.part{break-before:auto}.part+.part{border:0;padding:0}\
-figure svg{max-height:150mm}.beside{grid-template-columns:1fr 1fr}p,li{orphans:3;widows:3}}";
+figure svg{max-height:150mm}.beside{grid-template-columns:1fr 1fr}.beside .said{display:none}\
+.short{break-inside:avoid}caption,thead{break-after:avoid}tbody tr:first-child{break-before:avoid}p,li{orphans:3;widows:3}}";

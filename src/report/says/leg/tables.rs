@@ -2,7 +2,7 @@
 
 use super::words::percent;
 use crate::comparison::{LegOnBoard, WholeLegs};
-use crate::play::FinishRow;
+use crate::play::{FinishRow, LegDifference};
 use crate::report::page::{Block, Cell, Column, ColumnKind, Grid, Row};
 use crate::report::says::comparison::words::one_in;
 
@@ -118,9 +118,7 @@ pub(super) fn against(legs: &WholeLegs) -> Grid {
 /// Where a board wants other aims than the first, what costs most first.
 pub(super) fn differences(legs: &WholeLegs, board: &LegOnBoard) -> Vec<Block> {
     let first = legs.boards.first().map_or("", |first| first.label.as_str());
-    let cost = |losses: Option<[f64; 2]>| losses.map_or(0.0, |[a, b]| a.max(b));
-    let mut found: Vec<_> = board.differences.iter().collect();
-    found.sort_by(|a, b| cost(b.losses).total_cmp(&cost(a.losses)));
+    let found = alike(&board.differences);
     let heading = format!("Where {} and {first} want different aims", board.label);
     if found.is_empty() {
         let words = "nowhere that costs more than a ten-thousandth of a dart".to_owned();
@@ -129,11 +127,14 @@ pub(super) fn differences(legs: &WholeLegs, board: &LegOnBoard) -> Vec<Block> {
     let words = |head: String| Column::new(head, ColumnKind::Words, 1.4);
     let figures = |head: String| Column::new(head, ColumnKind::Figures, 0.9);
     let mut grid = Grid {
-        caption: "Costs: of taking the other board's aim for one dart".to_owned(),
+        caption:
+            "Costs: of taking the other board's aim for one dart, at most; beginnings: at how \
+                  many totals such a visit may have begun"
+                .to_owned(),
         columns: vec![
             Column::new("left", ColumnKind::Head, 0.6),
             figures("darts in hand".to_owned()),
-            figures("visit begun at".to_owned()),
+            figures("beginnings".to_owned()),
             words(format!("on {first}")),
             words(format!("on {}", board.label)),
             figures(format!("costs on {first}")),
@@ -141,7 +142,7 @@ pub(super) fn differences(legs: &WholeLegs, board: &LegOnBoard) -> Vec<Block> {
         ],
         rows: Vec::new(),
     };
-    for difference in found.iter().take(LISTED) {
+    for (difference, beginnings) in found.iter().take(LISTED) {
         let [one, other] = &difference.choices;
         let loss = |of: usize| {
             let loss = difference.losses.and_then(|losses| losses.get(of).copied());
@@ -150,7 +151,7 @@ pub(super) fn differences(legs: &WholeLegs, board: &LegOnBoard) -> Vec<Block> {
         grid.rows.push(Row::of([
             difference.left.to_string(),
             difference.darts.to_string(),
-            difference.begun.to_string(),
+            beginnings.to_string(),
             one.bed.to_string(),
             other.bed.to_string(),
             loss(0),
@@ -165,6 +166,30 @@ pub(super) fn differences(legs: &WholeLegs, board: &LegOnBoard) -> Vec<Block> {
         )));
     }
     blocks
+}
+
+/// Differences that differ in where the visit began alone, as one: the costliest of them,
+/// and how many they are; what costs most first.
+fn alike(differences: &[LegDifference]) -> Vec<(&LegDifference, usize)> {
+    let cost = |found: &LegDifference| found.losses.map_or(0.0, |[a, b]| a.max(b));
+    let key = |found: &LegDifference| (found.left, found.darts, found.choices.map(|c| c.bed));
+    let mut groups: Vec<(&LegDifference, usize)> = Vec::new();
+    for found in differences {
+        match groups
+            .iter_mut()
+            .find(|(known, _)| key(known) == key(found))
+        {
+            Some((worst, count)) => {
+                *count += 1;
+                if cost(found) > cost(worst) {
+                    *worst = found;
+                }
+            }
+            None => groups.push((found, 1)),
+        }
+    }
+    groups.sort_by(|(a, _), (b, _)| cost(b).total_cmp(&cost(a)));
+    groups
 }
 
 /// What is best for every total and every dart in hand, from the highest down.
