@@ -18,7 +18,7 @@ use crate::report::fonts;
 
 /// The share of a page's height that a drawing may take, so that a board and the
 /// section through its rings stand on one page. House rule.
-const TALLEST: f32 = 0.48;
+const TALLEST: f32 = 0.5;
 
 impl Layout<'_> {
     /// Drawings side by side, each with its caption under it.

@@ -14,7 +14,7 @@ use super::look;
 
 /// How large the drawings of a part are that shall stand on one page, from large to
 /// small. House rule: a board at half its size can still be read.
-const SCALES: [f32; 7] = [1.0, 0.9, 0.83, 0.78, 0.7, 0.6, 0.5];
+const SCALES: [f32; 7] = [1.0, 0.9, 0.83, 0.75, 0.7, 0.6, 0.5];
 
 pub(super) struct Layout<'f> {
     pub(super) faces: &'f Faces<'f>,

@@ -4,6 +4,7 @@ use crate::comparison::{LegOnBoard, WholeLegs};
 use crate::play::{Aims, Entry, Objective};
 use crate::report::page::Block;
 use crate::report::says::comparison::words::{metal, one_in, origin, spread};
+use crate::report::says::phrases::count;
 
 /// A probability that is printed as a percentage: below this it is a dash. House rule.
 const LEAST_PERCENT: f64 = 0.05;
@@ -16,11 +17,11 @@ pub(super) fn answer(legs: &WholeLegs, board: &LegOnBoard) -> Block {
             board.expected_darts, legs.leg.start, board.label
         ),
         words: format!(
-            "A match average of {:.2}, and {} of darts at a double win; a leg in {} darts once in \
+            "A match average of {:.2}, and {} of darts at a double win; a leg in {} once in \
              {} for a player who plays for nothing else.",
             board.match_average,
             percent(board.checkout_rate),
-            board.perfect.darts,
+            count(board.perfect.darts, "dart", "darts"),
             one_in(Some(1.0 / board.perfect.chance).filter(|tries| tries.is_finite()))
         ),
     }
