@@ -52,7 +52,7 @@ fn of(legs: &WholeLegs, board: &LegOnBoard) -> Vec<LegRow> {
         value,
     };
     let perfect = LegRow {
-        bed: Some(Words::of(&board.perfect.bed.to_string())),
+        bed: Some(Words::of(board.perfect.bed.to_string())),
         ..row(
             "perfect leg, played for",
             "probability",
@@ -92,7 +92,7 @@ fn of(legs: &WholeLegs, board: &LegOnBoard) -> Vec<LegRow> {
             darts_in_hand: Some(finish.darts),
             begun_from: Some(from),
             begun_to: Some(to),
-            bed: Some(Words::of(&choice.bed.to_string())),
+            bed: Some(Words::of(choice.bed.to_string())),
             x_mm: Some(choice.aim.x),
             y_mm: Some(choice.aim.y),
             ..row("still expected", unit, choice.expected)
