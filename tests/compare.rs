@@ -369,3 +369,73 @@ fn comparisons_meet_their_own_schema() {
 fn the_help_text() {
     insta::assert_snapshot!(transcript(&ringrule(&["compare", "--help"])));
 }
+
+/// Recomputed independently: a player with 5 mm sideways and 25 mm up and down averages
+/// 75.9 on the strip board and 71.3 on board R, metal lost.
+#[test]
+fn unequal_spreads_have_an_average_of_their_own_on_each_board() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = |name: &str| folder.path().join(name).to_string_lossy().into_owned();
+    let (strip, round) = (path("s.yaml"), path("r.yaml"));
+    fs::write(&strip, common::STRIP_TWIN).expect("written");
+    fs::write(&round, common::BOARD_R).expect("written");
+    let asked = [
+        "compare", &strip, &round, "--spread", "5,25", "--format", "json",
+    ];
+    let output = ringrule(&asked);
+    assert_eq!(output.status.code(), Some(0), "{}", transcript(&output));
+    let data: serde_json::Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    for (board, right) in [(0, 75.9), (1, 71.3)] {
+        let found = data["player_averages"][board]["lost"]
+            .as_f64()
+            .expect("a number");
+        assert!((found - right).abs() < 0.05, "{found} {right}");
+    }
+}
+
+/// Recomputed independently: board R against its strip twin, for a spread of 12 mm the
+/// treble where one board's metal loses every dart and the other's none, and an average
+/// of 100 on the strip.
+#[test]
+fn metal_may_differ_between_boards() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = |name: &str| folder.path().join(name).to_string_lossy().into_owned();
+    let (strip, round) = (path("s.yaml"), path("r.yaml"));
+    fs::write(&strip, common::STRIP_TWIN).expect("written");
+    fs::write(&round, common::BOARD_R).expect("written");
+    let asked = [
+        "compare",
+        &strip,
+        &round,
+        "--average",
+        "100",
+        "--format",
+        "json",
+    ];
+    let output = ringrule(&asked);
+    assert_eq!(output.status.code(), Some(0), "{}", transcript(&output));
+    let data: serde_json::Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    let difference = &data["differences"][0];
+    let treble = difference["targets"].as_array().expect("targets").iter();
+    let treble = treble
+        .filter(|target| target["band"] == "treble")
+        .last()
+        .expect("a treble");
+    for (found, right, within) in [
+        (&treble["harder_crossed"]["first_glances"], 1.229, 5e-4),
+        (&treble["harder_crossed"]["first_lost"], 0.943, 5e-4),
+        (
+            &difference["averages"]["rows"][0]["from_first_crossed"]["first_glances"],
+            84.3,
+            0.05,
+        ),
+        (
+            &difference["averages"]["rows"][0]["from_first_crossed"]["first_lost"],
+            105.0,
+            0.05,
+        ),
+    ] {
+        let found = found.as_f64().expect("a number");
+        assert!((found - right).abs() < within, "{found} {right}");
+    }
+}

@@ -115,7 +115,10 @@ fn aims_anywhere_are_never_worse_than_middles() {
 fn what_no_leg_has_is_refused_with_a_next_step() {
     for (asked, words) in [
         (vec!["--start", "1"], "2"),
-        (vec!["--start", "3", "--entry", "double"], "give another start"),
+        (
+            vec!["--start", "3", "--entry", "double"],
+            "give another start",
+        ),
         (vec!["--against", "-4"], "spread"),
         (vec!["--spread", "0"], "spread"),
     ] {

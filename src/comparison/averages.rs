@@ -2,7 +2,7 @@
 
 use rayon::prelude::*;
 
-use super::{ByMetal, Subject};
+use super::{ByMetal, Crossed, Subject};
 use crate::board::Metal;
 use crate::play::{Averages, translate_simply};
 
@@ -27,10 +27,14 @@ pub struct AverageRow {
     /// Scored on the first board, what it is worth on this one: the same
     /// spread, each board's own best aim.
     pub from_first: ByMetal<Option<f64>>,
+    /// The same where the boards' metal differs as far as it can.
+    pub from_first_crossed: Crossed<Option<f64>>,
     /// The same under the simple rule, 60 + (average − 60)/ratio.
     pub from_first_simply: Option<f64>,
     /// Scored on this board, what it is worth on the first one.
     pub to_first: ByMetal<Option<f64>>,
+    /// The same where the boards' metal differs as far as it can.
+    pub to_first_crossed: Crossed<Option<f64>>,
     /// The same under the simple rule, 60 + (average − 60)·ratio.
     pub to_first_simply: Option<f64>,
 }
@@ -84,8 +88,16 @@ pub(super) fn table(
     let row = |&average: &f64| AverageRow {
         average,
         from_first: ByMetal::of(|metal| translate(average, first, board, metal)),
+        from_first_crossed: Crossed::of(|on_first, here| {
+            let (from, to) = (first.with(Some(on_first)), board.with(Some(here)));
+            from.translate(average, to).ok()
+        }),
         from_first_simply: translate_simply(average, simple_ratio).ok(),
         to_first: ByMetal::of(|metal| translate(average, board, first, metal)),
+        to_first_crossed: Crossed::of(|on_first, here| {
+            let (from, to) = (board.with(Some(here)), first.with(Some(on_first)));
+            from.translate(average, to).ok()
+        }),
         to_first_simply: translate_simply(average, 1.0 / simple_ratio).ok(),
     };
     AverageTable {

@@ -9,8 +9,8 @@ use super::map::map;
 use super::odds::{route_odds, routes, target_odds};
 use super::player::spread;
 use super::{
-    Assumptions, AverageTable, BandDifference, BoardAreas, CompareOptions, DEFAULT_AVERAGES,
-    DEFAULT_START, RouteOdds, ScoreMap, StartLegs, Subject, TargetOdds,
+    Assumptions, AverageTable, BandDifference, BoardAreas, ByMetal, CompareOptions,
+    DEFAULT_AVERAGES, DEFAULT_START, RouteOdds, ScoreMap, StartLegs, Subject, TargetOdds,
 };
 use crate::board::Band;
 use crate::play::band_harder_by_area;
@@ -24,6 +24,10 @@ pub struct Comparison {
     pub boards: Vec<BoardAreas>,
     /// What every figure under the spread rule assumes.
     pub assumptions: Assumptions,
+    /// This player's own three-dart average on each board, in the order of the boards:
+    /// scoring darts, each board's own best aim, with the spread as it is, which need not
+    /// be equal in all directions.
+    pub player_averages: Vec<ByMetal<f64>>,
     /// Every board but the first against the first.
     pub differences: Vec<Difference>,
     /// The shortest legs, and the easiest of them on each board.
@@ -95,22 +99,25 @@ pub fn compare(subjects: &[Subject], options: &CompareOptions) -> Result<Compari
         .iter()
         .filter_map(|leg| Some((leg.start, leg.on_first()?)));
     let routes = routes(perfect.collect(), &options.routes);
+    let own = |prepared: &Prepared<'_>| ByMetal::of(|metal| prepared.with(metal).of(spread).0);
+    let mut player_averages = vec![own(&prepared)];
     let mut differences_found = Vec::with_capacity(others.len());
     for (index, subject) in others.iter().enumerate() {
         let ratio = band_harder_by_area(subject.face(), first.face(), Band::Treble);
         let ratio = ratio.ok_or_else(|| CompareError::NoTreble(subject.label.clone()))?;
-        let own = Prepared::of(subject);
+        let here = Prepared::of(subject);
+        player_averages.push(own(&here));
         let (spreads_mm, targets) = curves::targets(subject, first);
         differences_found.push(Difference {
             board: index + 1,
             bands: differences(subject, first),
             targets: target_odds(subject, first, spread, aim),
             routes: route_odds(subject, first, spread, aim, &routes),
-            averages: table(&own, &prepared, ratio, averages),
+            averages: table(&here, &prepared, ratio, averages),
             curves: Curves {
                 spreads_mm,
                 targets,
-                averages: curves::averages(&own, &prepared, ratio),
+                averages: curves::averages(&here, &prepared, ratio),
             },
         });
     }
@@ -125,6 +132,7 @@ pub fn compare(subjects: &[Subject], options: &CompareOptions) -> Result<Compari
             aim,
             average_on_first: prepared.with(None).of(spread).0,
         },
+        player_averages,
         differences: differences_found,
         legs,
         maps: numbered

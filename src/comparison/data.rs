@@ -39,6 +39,28 @@ impl<T> ByMetal<T> {
     }
 }
 
+/// One figure about two boards where what metal does differs between them as far as it
+/// can. Whatever share of darts each board's metal loses, the figure lies between these
+/// two: it changes one way with either share.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct Crossed<T> {
+    /// Every dart on the first board's metal glances, every one on the other's is lost.
+    pub first_glances: T,
+    /// The other way round.
+    pub first_lost: T,
+}
+
+impl<T> Crossed<T> {
+    /// From a rule for the first board's metal and the other's.
+    pub(super) fn of(rule: impl Fn(Metal, Metal) -> T) -> Self {
+        Self {
+            first_glances: rule(Metal::Glances, Metal::Lost),
+            first_lost: rule(Metal::Lost, Metal::Glances),
+        }
+    }
+}
+
 /// The bands in the order of a comparison: those that games are decided by
 /// come first.
 pub(super) const TARGETS: [Band; 6] = [

@@ -26,7 +26,7 @@ pub use areas::{BandAreas, BandDifference, BoardAreas, MetalSetting};
 pub use averages::{AverageRow, AverageTable};
 pub use compare::{Comparison, Difference, compare};
 pub use curves::{AverageCurve, Curves, TargetCurve};
-pub use data::ByMetal;
+pub use data::{ByMetal, Crossed};
 pub use error::CompareError;
 pub use legs::{EasiestLeg, LastDart, StartLegs};
 pub use map::ScoreMap;

@@ -2,7 +2,7 @@
 
 use super::data::TARGETS;
 use super::player::player;
-use super::{ByMetal, Subject};
+use super::{ByMetal, Crossed, Subject};
 use crate::board::Band;
 use crate::play::{
     AimRule, Number, Route, Spread, Target, band_harder_by_area, band_harder_by_spread,
@@ -22,6 +22,8 @@ pub struct TargetOdds {
     pub harder_by_area: Option<f64>,
     /// How many times harder under the spread rule.
     pub harder_by_spread: ByMetal<Option<f64>>,
+    /// The same where the boards' metal differs as far as it can.
+    pub harder_crossed: Crossed<Option<f64>>,
     /// The probability of hitting it on the first board, from 0 to 1.
     pub probability_on_first: ByMetal<f64>,
     /// The probability of hitting it on this board.
@@ -54,6 +56,8 @@ pub struct RouteOdds {
     pub harder_by_area: Option<f64>,
     /// How many times harder under the spread rule.
     pub harder_by_spread: ByMetal<Option<f64>>,
+    /// The same where the boards' metal differs as far as it can.
+    pub harder_crossed: Crossed<Option<f64>>,
     /// On the first board, one try in this many succeeds.
     pub one_in_on_first: ByMetal<Option<f64>>,
     /// On this board.
@@ -70,14 +74,16 @@ pub(super) fn target_odds(
         let on = |subject: &Subject, metal| {
             player(subject.setup(metal), spread, aim).band_probability(band)
         };
+        let harder = |on_first, here| {
+            let board = player(subject.setup(here), spread, aim);
+            let than = player(first.setup(on_first), spread, aim);
+            band_harder_by_spread(&board, &than, band)
+        };
         TargetOdds {
             band,
             harder_by_area: band_harder_by_area(subject.face(), first.face(), band),
-            harder_by_spread: ByMetal::of(|metal| {
-                let board = player(subject.setup(metal), spread, aim);
-                let than = player(first.setup(metal), spread, aim);
-                band_harder_by_spread(&board, &than, band)
-            }),
+            harder_by_spread: ByMetal::of(|metal| harder(metal, metal)),
+            harder_crossed: Crossed::of(|on_first, here| harder(Some(on_first), Some(here))),
             probability_on_first: ByMetal::of(|metal| on(first, metal)),
             probability: ByMetal::of(|metal| on(subject, metal)),
         }
@@ -113,17 +119,19 @@ pub(super) fn route_odds(
             let probability = player(subject.setup(metal), spread, aim).route_probability(route);
             Some(1.0 / probability).filter(|one_in| one_in.is_finite())
         };
+        let harder = |on_first, here| {
+            let board = player(subject.setup(here), spread, aim);
+            let than = player(first.setup(on_first), spread, aim);
+            route_harder_by_spread(&board, &than, route).filter(|ratio| ratio.is_finite())
+        };
         RouteOdds {
             name: *name,
             route: route.clone(),
             darts: route.targets().len(),
             total: route.total(),
             harder_by_area: route_harder_by_area(subject.face(), first.face(), route),
-            harder_by_spread: ByMetal::of(|metal| {
-                let board = player(subject.setup(metal), spread, aim);
-                let than = player(first.setup(metal), spread, aim);
-                route_harder_by_spread(&board, &than, route).filter(|ratio| ratio.is_finite())
-            }),
+            harder_by_spread: ByMetal::of(|metal| harder(metal, metal)),
+            harder_crossed: Crossed::of(|on_first, here| harder(Some(on_first), Some(here))),
             one_in_on_first: ByMetal::of(|metal| one_in(first, metal)),
             one_in: ByMetal::of(|metal| one_in(subject, metal)),
         }

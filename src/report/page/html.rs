@@ -329,12 +329,13 @@ thead th{border-bottom:2px solid var(--ink);vertical-align:bottom}\
 th.word{text-align:left}tbody th{font-weight:600}\
 tr{break-inside:avoid}thead{display:table-header-group}\
 figure{margin:1.4rem 0;break-inside:avoid}\
-figure svg{width:100%;max-width:44rem;height:auto;display:block;margin:0 auto}\
+figure svg{width:100%;max-width:30rem;height:auto;display:block;margin:0 auto}\
 figcaption{font-size:.85rem;margin-top:.4rem}\
 .cautions{border-left:4px solid var(--ink);padding:.2rem 1rem .2rem 1.8rem;margin:1.6rem 0 0;\
 font-size:.9rem;break-inside:avoid}\
 @media (max-width:40rem){.facts>div,.signature>div{grid-template-columns:1fr;gap:0}}\
 @media screen and (max-width:40rem){caption{max-width:calc(100vw - 3rem)}\
+.wide:not(:has(.cards)){border-right:4px double var(--line)}\
 .cards,.cards caption,.cards tbody,.cards tr,.cards th,.cards td{display:block}.cards thead{display:none}\
 .cards tr{border-bottom:1px solid var(--line);padding:.4rem 0}\
 .cards tbody th,.cards td{border:0;padding:.1rem 0;text-align:left;white-space:normal}\

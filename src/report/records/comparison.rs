@@ -11,8 +11,8 @@ use super::words::{
 use super::{Of, to_text};
 use crate::comparison::{
     Assumptions, AverageCurve, AverageRow, AverageTable, BandAreas, BandDifference, BoardAreas,
-    ByMetal, Comparison, Curves, Difference, EasiestLeg, LastDart, RouteName, RouteOdds, ScoreMap,
-    SpreadOrigin, StartLegs, TargetCurve, TargetOdds,
+    ByMetal, Comparison, Crossed, Curves, Difference, EasiestLeg, LastDart, RouteName, RouteOdds,
+    ScoreMap, SpreadOrigin, StartLegs, TargetCurve, TargetOdds,
 };
 use crate::document::Shape;
 use crate::play::{Route, Target};
@@ -38,6 +38,9 @@ pub struct ComparisonReport {
     boards: Vec<BoardAreasRecord>,
     /// What every figure under the spread rule assumes.
     assumptions: AssumptionsRecord,
+    /// This player's own three-dart average on each board, in the order of the boards:
+    /// scoring darts, each board's own best aim, the spread as it is.
+    player_averages: Vec<ByMetalRecord<f64>>,
     /// Every board but the first against the first.
     differences: Vec<DifferenceRecord>,
     /// The shortest legs, and the easiest of them on each board.
@@ -138,6 +141,9 @@ records! {
         harder_by_area: Option<f64>,
         /// How many times harder under the spread rule.
         harder_by_spread: ByMetalRecord<Option<f64>>,
+        /// The same where the boards' metal differs as far as it can: whatever share of
+        /// darts either board's metal loses, the ratio lies between these two.
+        harder_crossed: CrossedRecord,
         /// The probability of hitting it on the first board, from 0 to 1.
         probability_on_first: ByMetalRecord<f64>,
         /// The probability of hitting it on this board.
@@ -159,6 +165,9 @@ records! {
         harder_by_area: Option<f64>,
         /// How many times harder under the spread rule.
         harder_by_spread: ByMetalRecord<Option<f64>>,
+        /// The same where the boards' metal differs as far as it can: whatever share of
+        /// darts either board's metal loses, the ratio lies between these two.
+        harder_crossed: CrossedRecord,
         /// On the first board, one try in this many succeeds.
         one_in_on_first: ByMetalRecord<Option<f64>>,
         /// On this board.
@@ -182,11 +191,15 @@ records! {
         /// Scored on the first board, what it is worth on this one: the same
         /// spread, each board's own best aim.
         from_first: ByMetalRecord<Option<f64>>,
+        /// The same where the boards' metal differs as far as it can.
+        from_first_crossed: CrossedRecord,
         /// The same under the simple rule, 60 + (average − 60)/ratio.
         #[serialize_always]
         from_first_simply: Option<f64>,
         /// Scored on this board, what it is worth on the first one.
         to_first: ByMetalRecord<Option<f64>>,
+        /// The same where the boards' metal differs as far as it can.
+        to_first_crossed: CrossedRecord,
         /// The same under the simple rule, 60 + (average − 60)·ratio.
         #[serialize_always]
         to_first_simply: Option<f64>,
@@ -256,6 +269,9 @@ records! {
         route: Option<String>,
         /// One try in this many succeeds; left out where the number is too large.
         one_in: Option<f64>,
+        /// How many of the shortest legs are equally easy, this one included: the
+        /// logarithms of their probabilities differ by at most a millionth.
+        equal: String,
     }
 
     /// The expected score of a dart by where it is aimed, in the chosen setting.
@@ -315,6 +331,26 @@ struct ByMetalRecord<T> {
     glances: T,
 }
 
+/// One figure about two boards where what metal does differs between them as far as it
+/// can.
+#[serde_with::skip_serializing_none]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct CrossedRecord {
+    /// Every dart on the first board's metal glances, every one on the other's is lost.
+    first_glances: Option<f64>,
+    /// The other way round.
+    first_lost: Option<f64>,
+}
+
+impl Of<Crossed<Option<f64>>> for CrossedRecord {
+    fn of(data: &Crossed<Option<f64>>) -> Self {
+        Self {
+            first_glances: data.first_glances,
+            first_lost: data.first_lost,
+        }
+    }
+}
+
 impl ComparisonReport {
     /// The report on a comparison.
     pub fn new(comparison: &Comparison) -> Self {
@@ -325,6 +361,7 @@ impl ComparisonReport {
                 .to_owned(),
             boards: Of::of(&comparison.boards),
             assumptions: Of::of(&comparison.assumptions),
+            player_averages: Of::of(&comparison.player_averages),
             differences: Of::of(&comparison.differences),
             legs: Of::of(&comparison.legs),
             maps: Of::of(&comparison.maps),

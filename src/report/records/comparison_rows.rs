@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::rows::{Words, written};
-use crate::comparison::{ByMetal, Comparison};
+use crate::comparison::{ByMetal, Comparison, Crossed};
 use crate::report::says::comparison::words::route_name;
 
 /// A figure. The names of the fields are the heads of the columns.
@@ -45,6 +45,19 @@ pub fn comparison_rows(comparison: &Comparison) -> String {
             });
         }
     }
+    for (board, averages) in comparison.boards.iter().zip(&comparison.player_averages) {
+        rows.extend(by_metal(averages).map(|(by, value)| FigureRow {
+            board: Words::of(&board.label),
+            file: Words::of(&board.file),
+            against: None,
+            figure: "the player's own average",
+            of: Words::of(""),
+            by,
+            unit: "points",
+            value: Some(*value),
+            expanded_uncertainty: None,
+        }));
+    }
     for difference in &comparison.differences {
         let Some(board) = comparison.boards.get(difference.board) else {
             continue;
@@ -72,6 +85,8 @@ pub fn comparison_rows(comparison: &Comparison) -> String {
             rows.push(row("times harder", name, "area", "", target.harder_by_area));
             let harder = by_metal(&target.harder_by_spread);
             rows.extend(harder.map(|(by, value)| row("times harder", name, by, "", *value)));
+            let apart = crossed(&target.harder_crossed);
+            rows.extend(apart.map(|(by, value)| row("times harder", name, by, "", value)));
             let here = by_metal(&target.probability);
             rows.extend(here.map(|(by, value)| row("probability", name, by, "", Some(*value))));
         }
@@ -81,6 +96,8 @@ pub fn comparison_rows(comparison: &Comparison) -> String {
             rows.push(row("times harder", &name, "area", "", route.harder_by_area));
             let harder = by_metal(&route.harder_by_spread);
             rows.extend(harder.map(|(by, value)| row("times harder", &name, by, "", *value)));
+            let apart = crossed(&route.harder_crossed);
+            rows.extend(apart.map(|(by, value)| row("times harder", &name, by, "", value)));
             let one_in = by_metal(&route.one_in);
             rows.extend(one_in.map(|(by, value)| row("one try in", &name, by, "", *value)));
         }
@@ -90,6 +107,8 @@ pub fn comparison_rows(comparison: &Comparison) -> String {
             let back = "an average here is on the other board";
             let here = by_metal(&average.from_first);
             rows.extend(here.map(|(by, value)| row(worth, &name, by, "points", *value)));
+            let apart = crossed(&average.from_first_crossed);
+            rows.extend(apart.map(|(by, value)| row(worth, &name, by, "points", value)));
             rows.push(row(
                 worth,
                 &name,
@@ -99,6 +118,8 @@ pub fn comparison_rows(comparison: &Comparison) -> String {
             ));
             let there = by_metal(&average.to_first);
             rows.extend(there.map(|(by, value)| row(back, &name, by, "points", *value)));
+            let apart = crossed(&average.to_first_crossed);
+            rows.extend(apart.map(|(by, value)| row(back, &name, by, "points", value)));
             rows.push(row(back, &name, "area", "points", average.to_first_simply));
         }
     }
@@ -110,5 +131,18 @@ fn by_metal<T>(of: &ByMetal<T>) -> [(&'static str, &T); 3] {
         ("spread, metal as set", &of.chosen),
         ("spread, metal all lost", &of.lost),
         ("spread, metal all glancing", &of.glances),
+    ]
+}
+
+fn crossed(of: &Crossed<Option<f64>>) -> [(&'static str, Option<f64>); 2] {
+    [
+        (
+            "spread, metal glancing on the other board, lost here",
+            of.first_glances,
+        ),
+        (
+            "spread, metal lost on the other board, glancing here",
+            of.first_lost,
+        ),
     ]
 }

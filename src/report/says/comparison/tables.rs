@@ -2,7 +2,8 @@
 
 use super::words::{dash, label, one_in, percent, ratio, route_name, tenth};
 use crate::comparison::{
-    BoardAreas, Comparison, Difference, LastDart, RouteOdds, StartLegs, TargetOdds,
+    BoardAreas, ByMetal, Comparison, Crossed, Difference, LastDart, RouteOdds, StartLegs,
+    TargetOdds,
 };
 use crate::report::page::{Block, Column, ColumnKind, Grid, Row};
 
@@ -24,7 +25,9 @@ pub(super) fn differences(comparison: &Comparison) -> Vec<Block> {
         Block::heading(format!("Times harder than on {than}")),
         Block::Grid(targets(comparison)),
         note(
-            "Above 1 is harder, below 1 easier. Hits: how many of a hundred darts at the target \
+            "Above 1 is harder, below 1 easier. As set, all lost, all glance: one setting on both \
+             boards. Crossed: every dart on metal is lost on one board and none on the other; \
+             whatever share either board's metal loses, the ratio lies between. Hits: how many of a hundred darts at the target \
              hit it, metal as set.",
         ),
         Block::heading("Routes"),
@@ -35,6 +38,7 @@ pub(super) fn differences(comparison: &Comparison) -> Vec<Block> {
             capital(&named_routes(comparison))
         )),
         Block::heading("Averages"),
+        Block::Grid(own_averages(comparison)),
         Block::Grid(averages(comparison, false)),
         Block::Grid(averages(comparison, true)),
         note(&format!(
@@ -129,7 +133,10 @@ fn targets(comparison: &Comparison) -> Grid {
     let mut grid = grid(
         "By the area rule, by the spread rule as metal is set and at both extremes",
         "target",
-        ["area rule"].into_iter().chain(SETTINGS).chain(["hits"]),
+        ["area rule"]
+            .into_iter()
+            .chain(SETTINGS)
+            .chain(["crossed", "hits"]),
     );
     let Some(one) = comparison.differences.first() else {
         return grid;
@@ -137,7 +144,7 @@ fn targets(comparison: &Comparison) -> Grid {
     let hits = |share: f64| format!("{:.1} %", 100.0 * share);
     for on_first in &one.targets {
         let mut row = vec![on_first.band.to_string(), first.to_owned()];
-        row.extend(std::iter::repeat_n(dash(), 1 + SETTINGS.len()));
+        row.extend(std::iter::repeat_n(dash(), 2 + SETTINGS.len()));
         row.push(hits(on_first.probability_on_first.chosen));
         grid.rows.push(Row::of(row));
         for difference in &comparison.differences {
@@ -148,11 +155,20 @@ fn targets(comparison: &Comparison) -> Grid {
             let board = label(comparison, difference.board).to_owned();
             let mut row = vec![odds.band.to_string(), board, ratio(odds.harder_by_area)];
             row.extend(odds.harder_by_spread.into_array().map(ratio));
+            row.push(crossed(odds.harder_crossed, ratio));
             row.push(hits(odds.probability.chosen));
             grid.rows.push(Row::of(row));
         }
     }
     grid
+}
+
+/// Both extremes of what crossed settings give, the smaller first.
+fn crossed(of: Crossed<Option<f64>>, words: impl Fn(Option<f64>) -> String) -> String {
+    let [a, b] = [of.first_glances, of.first_lost];
+    let swapped = a.zip(b).is_some_and(|(a, b)| a > b);
+    let [least, most] = if swapped { [b, a] } else { [a, b] };
+    format!("{} to {}", words(least), words(most))
 }
 
 /// What a route is called in its table: by its name if it has one.
@@ -183,7 +199,10 @@ fn routes(comparison: &Comparison) -> Grid {
     let mut grid = grid(
         format!("How many times harder than on {first}, and tries for one success"),
         "route",
-        ["area rule"].into_iter().chain(SETTINGS).chain(["one in"]),
+        ["area rule"]
+            .into_iter()
+            .chain(SETTINGS)
+            .chain(["crossed", "one in"]),
     );
     let Some(one) = comparison.differences.first() else {
         return grid;
@@ -192,7 +211,7 @@ fn routes(comparison: &Comparison) -> Grid {
     for (index, on_first) in one.routes.iter().enumerate() {
         let route = route_words(on_first);
         let mut row = vec![route.clone(), first.to_owned()];
-        row.extend(std::iter::repeat_n(dash(), 1 + SETTINGS.len()));
+        row.extend(std::iter::repeat_n(dash(), 2 + SETTINGS.len()));
         row.push(one_in(on_first.one_in_on_first.chosen));
         grid.rows.push(Row::of(row));
         for difference in &comparison.differences {
@@ -202,11 +221,30 @@ fn routes(comparison: &Comparison) -> Grid {
             let board = label(comparison, difference.board).to_owned();
             let mut row = vec![route.clone(), board, ratio(odds.harder_by_area)];
             row.extend(odds.harder_by_spread.into_array().map(ratio));
+            row.push(crossed(odds.harder_crossed, ratio));
             row.push(one_in(odds.one_in.chosen));
             grid.rows.push(Row::of(row));
         }
     }
     grid
+}
+
+/// The player's own average on each board.
+fn own_averages(comparison: &Comparison) -> Grid {
+    let board = Column::new("board", ColumnKind::Head, 2.0);
+    let figures = SETTINGS.map(|head| Column::new(head, ColumnKind::Figures, 1.0));
+    let boards = comparison.boards.iter().zip(&comparison.player_averages);
+    let row = |(board, averages): (&BoardAreas, &ByMetal<f64>)| {
+        let averages = averages.into_array().map(|average| format!("{average:.1}"));
+        Row::of([board.label.clone()].into_iter().chain(averages))
+    };
+    Grid {
+        caption: "This player's own average: the spread as it is, scoring darts, each board's own \
+                  best aim"
+            .to_owned(),
+        columns: [board].into_iter().chain(figures).collect(),
+        rows: boards.map(row).collect(),
+    }
 }
 
 /// What averages on the first board are worth on the others, or theirs on it.
@@ -223,7 +261,11 @@ fn averages(comparison: &Comparison, back: bool) -> Grid {
             format!("on {first}"),
         )
     };
-    let mut grid = grid(caption, head, SETTINGS.into_iter().chain(["simple rule"]));
+    let mut grid = grid(
+        caption,
+        head,
+        SETTINGS.into_iter().chain(["simple rule", "crossed"]),
+    );
     let Some(one) = comparison.differences.first() else {
         return grid;
     };
@@ -232,15 +274,18 @@ fn averages(comparison: &Comparison, back: bool) -> Grid {
             let Some(average) = difference.averages.rows.get(index) else {
                 continue;
             };
-            let (worth, simply) = if back {
-                (average.to_first, average.to_first_simply)
+            let (worth, simply, apart) = if back {
+                let apart = average.to_first_crossed;
+                (average.to_first, average.to_first_simply, apart)
             } else {
-                (average.from_first, average.from_first_simply)
+                let apart = average.from_first_crossed;
+                (average.from_first, average.from_first_simply, apart)
             };
             let board = label(comparison, difference.board).to_owned();
             let mut row = vec![format!("{:.1}", average.average), board];
             row.extend(worth.into_array().map(tenth));
             row.push(tenth(simply));
+            row.push(crossed(apart, tenth));
             grid.rows.push(Row::of(row));
         }
     }
@@ -259,11 +304,15 @@ pub(super) fn legs(legs: &[StartLegs], boards: &[BoardAreas]) -> Vec<Block> {
             figures("ways"),
             words("board"),
             words("easiest leg"),
+            figures("equally easy"),
             figures("one in"),
         ],
         rows: Vec::new(),
     };
-    let mut notes = vec![note("Easiest: for the player above, metal as set.")];
+    let mut notes = vec![note(
+        "Easiest: for the player above, metal as set. Of legs that are equally easy the one is \
+         named whose scores, the largest first, are largest.",
+    )];
     for leg in legs {
         for easiest in &leg.easiest {
             let board = boards.get(easiest.board);
@@ -277,6 +326,7 @@ pub(super) fn legs(legs: &[StartLegs], boards: &[BoardAreas]) -> Vec<Block> {
                     .route
                     .as_ref()
                     .map_or_else(none, ToString::to_string),
+                easiest.equal.to_string(),
                 one_in(easiest.one_in),
             ]));
         }

@@ -137,8 +137,8 @@ pub(super) const CAUTIONS: [&str; 3] = [
     "Area rule: a target is harder in inverse proportion to its free area. Spread rule: throws \
      scatter normally about the aim. They are different questions, and neither is a measurement \
      of play.",
-    "No published share of darts that bounce out is known; every board lies between \"all lost\" \
-     and \"all glance\".",
+    "No published share of darts that bounce out is known. \"All lost\" and \"all glance\" give \
+     every board one setting; two boards may differ in it, and lie between the crossed figures.",
     "This is a calculation, not an official approval: the governing body's current rules prevail. \
      Rounded points and bent wires make bounce-outs likelier: keep spectators behind the throwing \
      line.",
