@@ -416,11 +416,9 @@ fn metal_may_differ_between_boards() {
     assert_eq!(output.status.code(), Some(0), "{}", transcript(&output));
     let data: serde_json::Value = serde_json::from_slice(&output.stdout).expect("JSON");
     let difference = &data["differences"][0];
-    let treble = difference["targets"].as_array().expect("targets").iter();
-    let treble = treble
-        .filter(|target| target["band"] == "treble")
-        .last()
-        .expect("a treble");
+    let targets = difference["targets"].as_array().expect("targets");
+    let treble = targets.iter().find(|target| target["band"] == "treble");
+    let treble = treble.expect("a treble");
     for (found, right, within) in [
         (&treble["harder_crossed"]["first_glances"], 1.229, 5e-4),
         (&treble["harder_crossed"]["first_lost"], 0.943, 5e-4),

@@ -111,6 +111,7 @@ export async function make(program, folder) {
     output(program, "report", DEMO, "-t", WDF, "--event", EVENT, "--detail", "summary", "-o", at("short.html"), "-o", at("short.pdf")),
     // The last day on which every inspection of the season is valid.
     output(program, "history", "specs/season", "--on", "2026-10-04", "-o", at("history.html"), "--also", at("history.pdf")),
+    output(program, "leg", strip, at("hostile.yaml"), "--start", "101", "--against", "14", "-o", at("leg.html"), "--also", at("leg.pdf")),
     lot(program, at),
     output(program, "draw", `${DEMO}/03-narrow-treble.yaml`, "-t", WDF, "-o", at("drawing.svg")),
     output(program, "draw", at("hostile.yaml"), "-t", WDF, "-o", at("hostile.svg")),
@@ -118,7 +119,7 @@ export async function make(program, folder) {
   await Promise.all([...reports, ...others]);
   return {
     reports: await Promise.all(reports),
-    others: ["compare", "worksheet", "boards", "short", "history", "lot"].map((name) => ({ name, html: at(`${name}.html`) })),
+    others: ["compare", "worksheet", "boards", "short", "history", "leg", "lot"].map((name) => ({ name, html: at(`${name}.html`) })),
     drawings: [at("drawing.svg"), at("hostile.svg")],
   };
 }

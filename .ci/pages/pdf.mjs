@@ -89,6 +89,7 @@ async function short(folder) {
     ["boards", "Compliance report", 18],
     ["short", "Compliance report", 2],
     ["history", "History of boards", Infinity],
+    ["leg", "A leg of 101", Infinity],
     ["lot", "", Infinity],
   ]) {
     const raw = await sound(`${name}, PDF`, `${folder}/${name}.pdf`, PAPERS.A4, title);
