@@ -29,7 +29,7 @@ const BEARINGS: [f64; 12] = [
     58.0, 67.0, 76.0, 94.0, 103.0, 157.0, 166.0, 184.0, 202.0, 256.0, 266.0, 283.0,
 ];
 
-/// How metal is drawn in the light, and how near to it a pixel must be.
+/// How metal is drawn in the light.
 const WIRE: [u8; 3] = [0x6b, 0x67, 0x5f];
 
 struct Picture {
@@ -57,8 +57,10 @@ impl Picture {
             .expect("a board");
         let half = number(rest);
         let scale = f64::from(ACROSS) / width;
-        // As the program does it, but for letters, and no further down than the board goes:
-        // what is below would take longer than all else.
+        // As the program does it, but for letters and hatching, whose lines would be
+        // taken for edges, and no further down than the board goes: what is below would
+        // take longer than all else.
+        let svg = svg.replace("fill=\"url(#", "fill=\"none\" class=\"");
         let tree = Tree::from_str(&svg, &Options::default()).expect("sound SVG");
         let height = ((below + 2.0 * half) * scale).ceil() as u32;
         let mut pixels = Pixmap::new(ACROSS, height).expect("a picture");
@@ -72,17 +74,16 @@ impl Picture {
         }
     }
 
-    /// How much of the pixel at so many mm from the middle is metal: 0 to 1 along a line
-    /// from what is beside a wire to the wire.
-    fn is_metal(&self, bearing: f64, radius: f64) -> bool {
+    /// How far the colour of the pixel at so many mm from the middle is from metal's.
+    fn off_metal(&self, bearing: f64, radius: f64) -> u16 {
         let (sin, cos) = bearing.to_radians().sin_cos();
         let x = self.middle.0 + radius * self.scale * sin;
         let y = self.middle.1 - radius * self.scale * cos;
         let (x, y) = (x.floor() as u32, y.floor() as u32);
         let pixel = self.pixels.pixel(x, y).expect("within the picture");
         let colour = [pixel.red(), pixel.green(), pixel.blue()];
-        let near = |(a, b): (&u8, &u8)| a.abs_diff(*b) < 20;
-        colour.iter().zip(&WIRE).all(near)
+        let pairs = colour.iter().zip(&WIRE);
+        pairs.map(|(a, b)| u16::from(a.abs_diff(*b))).sum()
     }
 }
 
@@ -92,18 +93,20 @@ fn number(text: &str) -> f64 {
     text[..end.unwrap_or(text.len())].parse().expect("a number")
 }
 
-/// The metal about a radius, from where to where, in mm: every tenth of a pixel is asked.
+/// The metal about a radius, from where to where, in mm: an edge is where a pixel is half
+/// metal and half what lies three pixels beyond. Every tenth of a pixel is asked.
 fn metal(picture: &Picture, bearing: f64, about: f64) -> Option<(f64, f64)> {
-    let step = 0.1 / picture.scale;
-    let walk = |side: f64| {
-        let at = |index: u32| about + side * step * f64::from(index);
-        (0..2000)
-            .map(at)
-            .find(|radius| !picture.is_metal(bearing, *radius))
-    };
-    if !picture.is_metal(bearing, about) {
+    if picture.off_metal(bearing, about) > 10 {
         return None;
     }
+    let walk = |side: f64| {
+        let at = |tenth: u32| about + side * 0.1 / picture.scale * f64::from(tenth);
+        let off = |tenth: u32| picture.off_metal(bearing, at(tenth));
+        let left = (0..2000).find(|tenth| off(*tenth) > 10)?;
+        let beyond = off(left + 30);
+        let edge = (left..=left + 30).find(|tenth| 2 * off(*tenth) >= beyond)?;
+        Some(at(edge))
+    };
     Some((walk(-1.0)?, walk(1.0)?))
 }
 
@@ -112,8 +115,7 @@ fn agrees(name: &str, board: &Board) {
     let judged = table("wdf.yaml");
     let judge = Judge::new(&judged);
     let spider = Spider::of(&judge.judge(board).construction);
-    // A pixel, and half of one for where it is asked.
-    let most = 1.5 / picture.scale;
+    let most = 1.0 / picture.scale;
     let mut looked = 0;
     for wire in RingWire::ALL {
         for bearing in BEARINGS {

@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
+use rayon::prelude::*;
 use ringrule::board::Board;
 use ringrule::conformity::Judge;
 use ringrule::document::InvalidFile;
@@ -14,7 +15,7 @@ use super::context::{Context, Ending, Stop, by_ending, usable};
 use super::event_choice::EventChoice;
 use super::pdf_choice::PdfChoice;
 use super::report_files::{ENDINGS, Format, Forms};
-use super::report_run::Run;
+use super::report_run::{AT_ONCE, Run};
 use super::table_choice::TableChoice;
 
 /// Write the report that an organiser signs.
@@ -121,13 +122,20 @@ impl ReportCommand {
         let on = event.issued.or(event.inspected);
         let (boards, before): (Vec<_>, Vec<_>) =
             context.latest(boards, &self.paths).into_iter().unzip();
-        for (board, before) in boards.iter().zip(&before) {
-            let before = before.as_ref().map(|before| judge.judge(before));
-            let past = Past {
-                due: on.and_then(|on| context.due(board, on)),
-                before: before.as_ref(),
-            };
-            report.add_with(&judge.judge(board), past);
+        let pairs: Vec<_> = boards.iter().zip(&before).collect();
+        for pairs in pairs.chunks(AT_ONCE) {
+            let judged = pairs.par_iter().map(|(board, before)| {
+                let before = before.as_ref().map(|before| judge.judge(before));
+                (judge.judge(board), before)
+            });
+            let judged: Vec<_> = judged.collect();
+            for ((board, _), (now, before)) in pairs.iter().zip(&judged) {
+                let past = Past {
+                    due: on.and_then(|on| context.due(board, on)),
+                    before: before.as_ref(),
+                };
+                report.add_with(now, past);
+            }
         }
         for invalid_file in invalid_files {
             context.invalid_file(&invalid_file);

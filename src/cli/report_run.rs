@@ -11,10 +11,10 @@ use super::context::{Context, Stop};
 use super::pdf_choice::say_missing;
 use super::report_files::{Format, Forms};
 
-/// Boards that are rendered before any of them is written: enough for every
+/// Boards that are judged at once, and rendered before any of them is written: enough for every
 /// core, and few enough that memory does not grow with the number of boards.
 /// House rule.
-const AT_ONCE: usize = 64;
+pub(super) const AT_ONCE: usize = 64;
 
 /// A report to be written.
 pub(super) struct Run<'a> {
