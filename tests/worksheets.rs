@@ -36,7 +36,7 @@ fn one_run_makes_the_sheets_of_all_boards() {
     assert!(err(&output).contains("2 earlier inspections were left out"));
     let page = league.text("all.html");
     for id in ["FL-21", "FL-22"] {
-        let title = format!("Inspection sheet for board {id}");
+        let title = format!("Inspection sheet for board <span class=\"whole\">{id}</span>");
         assert_eq!(page.matches(&title).count(), 1, "{id}");
         let sheet = league.text(&format!("sheets/{id}.csv"));
         for filled in [

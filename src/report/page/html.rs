@@ -10,6 +10,7 @@ use std::fmt::Write;
 /// What stands before the first part. `landscape` is how the page asks to be
 /// printed.
 pub(in crate::report) fn opening(title: &str, landscape: bool) -> String {
+    let heading = unbroken(title);
     let title = escape::html(title);
     let paper = if landscape {
         "@page{size:landscape}"
@@ -24,11 +25,27 @@ pub(in crate::report) fn opening(title: &str, landscape: bool) -> String {
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <meta name=\"color-scheme\" content=\"light dark\">\n\
          <title>{title}</title>\n<style>{}{}{}{paper}</style>\n</head>\n<body>\n<main>\n\
-         <h1 class=\"title\">{title}</h1>\n",
+         <h1 class=\"title\">{}</h1>\n",
         drawing::page(),
         PAGE,
-        contents::LOOK
+        contents::LOOK,
+        heading
     )
+}
+
+/// A heading in which the ids of boards are not broken at their hyphens. House rule:
+/// what is longer is no id.
+fn unbroken(heading: &str) -> String {
+    const LONGEST: usize = 16;
+    let words = heading.split(' ').map(|word| {
+        let safe = escape::html(word);
+        if word.contains('-') && word.chars().count() <= LONGEST {
+            format!("<span class=\"whole\">{safe}</span>")
+        } else {
+            safe
+        }
+    });
+    words.collect::<Vec<_>>().join(" ")
 }
 
 /// What stands after the last part.
@@ -55,7 +72,7 @@ pub(in crate::report) fn part(part: &Part) -> String {
          <header><p class=\"kicker\">{} · {}</p>\n<h2 id=\"{anchor}-title\">{}</h2></header>\n",
         escape::html(&part.kicker),
         escape::html(&part.foot),
-        escape::html(&part.title)
+        unbroken(&part.title)
     );
     let mut blocks = part.blocks.iter().peekable();
     while let Some(block) = blocks.next() {
@@ -317,7 +334,7 @@ dt{font-weight:600}dd{margin:0}.absent{font-style:italic}\
 pre{overflow-x:auto;font-size:.85rem}.note{font-size:.9rem}\
 .beside{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(20rem,100%),1fr));gap:1rem}\
 .beside figure{margin:.4rem 0}\
-.room{border:1px solid var(--ink);overflow-wrap:anywhere;min-width:3.4rem;height:2rem}th.room{text-align:center}\
+.room{border:1px solid var(--ink);overflow-wrap:anywhere;min-width:3.4rem;height:2rem}th.room{text-align:center;overflow-wrap:normal}.whole{white-space:nowrap}\
 .blank{display:block;border-bottom:1px solid var(--ink);height:2rem;max-width:22rem}\
 .wide{overflow-x:auto;margin:.4rem 0}\
 table{border-collapse:collapse;width:100%;font-size:.85rem;line-height:1.35;\
