@@ -24,6 +24,9 @@ export function read() {
     facts: facts(part),
     tables: [...part.querySelectorAll("table")].map(table),
     points: [...part.querySelectorAll("ul.points li")].map(text),
+    drawings: [...part.querySelectorAll("figure.boards svg")].map((drawing) =>
+      [...drawing.querySelectorAll("text")].map(text).join(" "),
+    ),
     bands: [...part.querySelectorAll("g.band")].map((band) => ({
       label: band.getAttribute("aria-label"),
       // The name of a small band stands beside it, before its figure.

@@ -13,7 +13,7 @@ use ringrule::report::{
 use super::context::{Context, Ending, Stop};
 use super::page_forms::{Form, PageFormat, PageForms, workbook};
 use super::player_choice::PlayerChoice;
-use super::subjects::subjects;
+use super::subjects::{MetalChoice, subjects};
 use super::table_choice::TableChoice;
 use super::values::{List, all, numbers, totals};
 
@@ -44,11 +44,8 @@ pub(crate) struct Compare {
     table: TableChoice,
     #[command(flatten)]
     player: PlayerChoice,
-    /// What a dart on metal does: `lost`, `glances`, or the share that bounces
-    /// out, such as `30 %`; for one board as `ID=SETTING`. May be given
-    /// several times.
-    #[arg(long, value_name = "SETTING", allow_negative_numbers = true)]
-    metal: Vec<String>,
+    #[command(flatten)]
+    metal: MetalChoice,
     /// A route besides a maximum and the perfect leg, such as `T20 T20 D20` or
     /// `8xT20 D12`. May be given several times.
     #[arg(long, value_name = "ROUTE", allow_negative_numbers = true)]

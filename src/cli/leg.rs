@@ -10,7 +10,7 @@ use ringrule::report::{LegReport, leg_html, leg_markdown, leg_pdf, leg_rows, leg
 use super::context::{Context, Ending, Stop};
 use super::page_forms::{Form, PageFormat, PageForms, workbook};
 use super::player_choice::PlayerChoice;
-use super::subjects::subjects;
+use super::subjects::{MetalChoice, subjects};
 use super::table_choice::TableChoice;
 use super::values::{number, whole};
 
@@ -40,11 +40,8 @@ pub(crate) struct LegCommand {
     table: TableChoice,
     #[command(flatten)]
     player: PlayerChoice,
-    /// What a dart on metal does: `lost`, `glances`, or the share that bounces
-    /// out, such as `30 %`; for one board as `ID=SETTING`. May be given
-    /// several times.
-    #[arg(long, value_name = "SETTING", allow_negative_numbers = true)]
-    metal: Vec<String>,
+    #[command(flatten)]
+    metal: MetalChoice,
     /// The start total.
     #[arg(long, value_name = "TOTAL", default_value_t = 501,
         value_parser = whole::<u32>(2..=LARGEST_START.into(), 501), allow_negative_numbers = true)]

@@ -15,7 +15,7 @@ use super::context::{Context, Ending, Stop, by_ending, usable};
 use super::event_choice::EventChoice;
 use super::pdf_choice::PdfChoice;
 use super::report_files::{ENDINGS, Format, Forms};
-use super::report_run::{AT_ONCE, Run};
+use super::report_run::{AT_ONCE, KEPT, Run};
 use super::table_choice::TableChoice;
 
 /// Write the report that an organiser signs.
@@ -123,18 +123,22 @@ impl ReportCommand {
         let (boards, before): (Vec<_>, Vec<_>) =
             context.latest(boards, &self.paths).into_iter().unzip();
         let pairs: Vec<_> = boards.iter().zip(&before).collect();
+        let mut kept = Vec::new();
         for pairs in pairs.chunks(AT_ONCE) {
             let judged = pairs.par_iter().map(|(board, before)| {
                 let before = before.as_ref().map(|before| judge.judge(before));
                 (judge.judge(board), before)
             });
             let judged: Vec<_> = judged.collect();
-            for ((board, _), (now, before)) in pairs.iter().zip(&judged) {
+            for ((board, _), (now, before)) in pairs.iter().zip(judged) {
                 let past = Past {
                     due: on.and_then(|on| context.due(board, on)),
                     before: before.as_ref(),
                 };
-                report.add_with(now, past);
+                report.add_with(&now, past);
+                if kept.len() < KEPT {
+                    kept.push(now);
+                }
             }
         }
         for invalid_file in invalid_files {
@@ -145,6 +149,7 @@ impl ReportCommand {
             report: &report,
             judge: &judge,
             boards: &boards,
+            kept,
             paper: self.pdf.paper(),
             fonts,
         };

@@ -1,5 +1,6 @@
 //! A report, written into all that is asked for at once.
 
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 
 use rayon::prelude::*;
@@ -16,11 +17,17 @@ use super::report_files::{Format, Forms};
 /// House rule.
 pub(super) const AT_ONCE: usize = 64;
 
+/// Boards whose assessments are kept from the summary to their pages; those of more are
+/// worked out again, so that memory does not grow with them. House rule.
+pub(super) const KEPT: usize = 2000;
+
 /// A report to be written.
 pub(super) struct Run<'a> {
     pub(super) report: &'a Compliance<'a>,
     pub(super) judge: &'a Judge<'a>,
     pub(super) boards: &'a [Board],
+    /// The assessments of the first boards.
+    pub(super) kept: Vec<Assessment<'a>>,
     pub(super) paper: PaperSize,
     pub(super) fonts: Vec<Vec<u8>>,
 }
@@ -28,7 +35,7 @@ pub(super) struct Run<'a> {
 /// A document, and the characters that no font had.
 type Made = (Vec<u8>, BTreeSet<char>);
 
-impl Run<'_> {
+impl<'a> Run<'a> {
     /// Writes everything: the whole report, and those of each board.
     pub(super) fn write(
         &self,
@@ -58,7 +65,7 @@ impl Run<'_> {
             .collect();
         for lines in lines.chunks(AT_ONCE) {
             let made = lines.par_iter().map(|&(index, (line, board))| {
-                let assessment = self.judge.judge(board);
+                let assessment = self.assessment(index, board);
                 let mut made = Vec::new();
                 for &(claim, format) in &pieces {
                     let piece = self.report.board(format, line, &assessment);
@@ -89,7 +96,8 @@ impl Run<'_> {
             context.put(claim, self.report.closing(format).as_bytes())?;
         }
         for (claim, format) in whole {
-            let boards = self.boards.iter().map(|board| self.judge.judge(board));
+            let boards = self.boards.iter().enumerate();
+            let boards = boards.map(|(index, board)| self.assessment(index, board).into_owned());
             let (bytes, missing) = match format {
                 Format::Pieces(_) => continue,
                 Format::Pdf => self.pdf(self.report, boards)?,
@@ -102,6 +110,12 @@ impl Run<'_> {
         context.keep_all(results)?;
         say_missing(&unprinted, context);
         Ok(())
+    }
+
+    /// What came of a board: as kept, or worked out again.
+    fn assessment(&self, index: usize, board: &'a Board) -> Cow<'_, Assessment<'a>> {
+        let kept = self.kept.get(index).map(Cow::Borrowed);
+        kept.unwrap_or_else(|| Cow::Owned(self.judge.judge(board)))
     }
 
     /// A report on one board.

@@ -2,16 +2,27 @@
 
 use std::path::{Path, PathBuf};
 
+use clap::Args;
 use ringrule::board::Board;
 use ringrule::comparison::{Subject, nominal_mounting, set_metal};
 
 use super::context::{Context, Stop, all_read};
 
+/// What metal does, for every command that asks what boards do to throws.
+#[derive(Debug, Args)]
+pub(super) struct MetalChoice {
+    /// What a dart on metal does: `lost`, `glances`, or the share that bounces
+    /// out, such as `30 %`; for one board as `ID=SETTING`. May be given
+    /// several times.
+    #[arg(long, value_name = "SETTING", allow_negative_numbers = true)]
+    metal: Vec<String>,
+}
+
 /// The boards, every invalid file reported, with metal as the run says.
 pub(super) fn subjects(
     boards: &[PathBuf],
     table: Option<&Path>,
-    metal: &[String],
+    metal: &MetalChoice,
     context: &mut Context,
 ) -> Result<Vec<Subject>, Stop> {
     let mut files = boards.to_vec();
@@ -40,7 +51,7 @@ pub(super) fn subjects(
         }
     });
     let subjects: Result<Vec<_>, Stop> = subjects.collect();
-    let mut settings = metal.iter();
+    let mut settings = metal.metal.iter();
     settings
         .try_fold(subjects?, |subjects, setting| set_metal(subjects, setting))
         .map_err(Stop::said)

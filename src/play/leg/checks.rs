@@ -1,42 +1,10 @@
 //! Legs against values computed elsewhere, and against closed forms.
 
+use super::fixtures::{bed, continuous, face, from, solve, spread};
 use super::*;
 use crate::board::Band;
 use crate::fixtures::round;
-use crate::geometry::{Bed, Spider};
-use crate::play::{Face, Metal, Setup, Spread, Throw};
-
-fn face(spider: &Spider) -> Face {
-    Face::of(spider).expect("all wires known")
-}
-
-fn spread(sigma: f64) -> Spread {
-    Spread::new(sigma).expect("a spread")
-}
-
-fn solve(face: &Face, spread: Spread, options: LegOptions) -> Leg {
-    let setup = Setup {
-        face,
-        metal: Metal::Lost,
-    };
-    Leg::solve(setup, spread, options).expect("a leg")
-}
-
-fn bed(band: Band, number: u8) -> Bed {
-    let bed = Bed::of_band(band).find(|bed| bed.number() == number);
-    bed.expect("on the board")
-}
-
-fn from(start: u32) -> LegOptions {
-    LegOptions::from(start)
-}
-
-fn continuous(start: u32) -> LegOptions {
-    LegOptions {
-        aims: Aims::Continuous,
-        ..from(start)
-    }
-}
+use crate::play::{Metal, Setup, Throw};
 
 #[test]
 fn legs_take_as_many_darts_as_computed_elsewhere() {

@@ -27,6 +27,8 @@ pub use table::{Chosen, FinishRow};
 #[cfg(test)]
 mod checks;
 #[cfg(test)]
+mod fixtures;
+#[cfg(test)]
 mod properties;
 #[cfg(test)]
 mod simulation;

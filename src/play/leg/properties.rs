@@ -1,43 +1,12 @@
 //! What must hold of legs.
 
+use super::fixtures::{bed, continuous, face, from, solve, spread};
 use super::*;
 use crate::board::Band;
 use crate::fixtures::{bent, round, strip};
-use crate::geometry::{Bed, Point, Spider};
-use crate::play::{Face, Metal, PlayError, Setup, Spread, Throw};
+use crate::geometry::Point;
+use crate::play::{Metal, PlayError, Setup, Spread, Throw};
 use crate::units::Angle;
-
-fn face(spider: &Spider) -> Face {
-    Face::of(spider).expect("all wires known")
-}
-
-fn spread(sigma: f64) -> Spread {
-    Spread::new(sigma).expect("a spread")
-}
-
-fn solve(face: &Face, spread: Spread, options: LegOptions) -> Leg {
-    let setup = Setup {
-        face,
-        metal: Metal::Lost,
-    };
-    Leg::solve(setup, spread, options).expect("a leg")
-}
-
-fn bed(band: Band, number: u8) -> Bed {
-    let bed = Bed::of_band(band).find(|bed| bed.number() == number);
-    bed.expect("on the board")
-}
-
-fn from(start: u32) -> LegOptions {
-    LegOptions::from(start)
-}
-
-fn continuous(start: u32) -> LegOptions {
-    LegOptions {
-        aims: Aims::Continuous,
-        ..from(start)
-    }
-}
 
 #[test]
 fn aims_anywhere_are_never_worse_than_middles() {

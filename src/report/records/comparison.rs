@@ -5,14 +5,15 @@ use std::sync::LazyLock;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::by_metal::{ByMetalRecord, CrossedRecord};
 use super::words::{
     AimRecord, BandWordRecord, MetalFromRecord, MountingRecord, ProfileRecord, ThrowsKindRecord,
 };
 use super::{Of, to_text};
 use crate::comparison::{
     Assumptions, AverageCurve, AverageRow, AverageTable, BandAreas, BandDifference, BoardAreas,
-    ByMetal, Comparison, Crossed, Curves, Difference, EasiestLeg, LastDart, RouteName, RouteOdds,
-    ScoreMap, SpreadOrigin, StartLegs, TargetCurve, TargetOdds,
+    Comparison, Curves, Difference, EasiestLeg, LastDart, RouteName, RouteOdds, ScoreMap,
+    SpreadOrigin, StartLegs, TargetCurve, TargetOdds,
 };
 use crate::document::Shape;
 use crate::play::{Route, Target};
@@ -320,37 +321,6 @@ enum SpreadRecord {
     },
 }
 
-/// One figure under the chosen setting of metal and under both extremes.
-#[derive(Clone, Debug, Serialize, JsonSchema)]
-struct ByMetalRecord<T> {
-    /// Each board with its own setting.
-    chosen: T,
-    /// On every board a dart on metal is lost.
-    lost: T,
-    /// On every board a dart on metal glances to its side of the apex.
-    glances: T,
-}
-
-/// One figure about two boards where what metal does differs between them as far as it
-/// can.
-#[serde_with::skip_serializing_none]
-#[derive(Clone, Debug, Serialize, JsonSchema)]
-struct CrossedRecord {
-    /// Every dart on the first board's metal glances, every one on the other's is lost.
-    first_glances: Option<f64>,
-    /// The other way round.
-    first_lost: Option<f64>,
-}
-
-impl Of<Crossed<Option<f64>>> for CrossedRecord {
-    fn of(data: &Crossed<Option<f64>>) -> Self {
-        Self {
-            first_glances: data.first_glances,
-            first_lost: data.first_lost,
-        }
-    }
-}
-
 impl ComparisonReport {
     /// The report on a comparison.
     pub fn new(comparison: &Comparison) -> Self {
@@ -414,16 +384,6 @@ impl Of<SpreadOrigin> for SpreadRecord {
                 uncertainty_x_mm: *uncertainty_x_mm,
                 uncertainty_y_mm: *uncertainty_y_mm,
             },
-        }
-    }
-}
-
-impl<E, T: Of<E>> Of<ByMetal<E>> for ByMetalRecord<T> {
-    fn of(figure: &ByMetal<E>) -> Self {
-        Self {
-            chosen: T::of(&figure.chosen),
-            lost: T::of(&figure.lost),
-            glances: T::of(&figure.glances),
         }
     }
 }
