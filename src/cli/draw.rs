@@ -10,12 +10,14 @@ use super::context::{Context, Ending, Output, Stop};
 use super::table_choice::TableChoice;
 use super::values::whole;
 
-/// Draw a board and a section through its rings, with its deviations.
+/// Draw a board and sections through its rings, with its deviations.
 ///
-/// The board is drawn to scale, each band hatched by how far its free area
-/// deviates from that of the table's nominal board: lines for smaller, dots for
-/// larger. The section shows the wires of the treble and the double ring as if
-/// cut, with the limits below them.
+/// The board is drawn to scale, each bed shaded by how far its free area
+/// deviates from that of the table's nominal board: ochre with lines for smaller,
+/// blue with dots for larger. Free areas stand beside the nominal ones, and the
+/// two lengths that break a limit most, or come closest to one, are marked on the
+/// board and magnified. The sections show the wires of the treble and the double
+/// ring as if cut, with the limits below them.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
     ringrule draw specs/demo/03-narrow-treble.yaml --table tolerances/wdf.yaml > fl-03.svg\n  \
@@ -52,9 +54,9 @@ pub(crate) struct Draw {
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 enum WhatChoice {
-    /// The board.
+    /// The board, and what is magnified of it.
     Board,
-    /// The section through the treble and the double ring.
+    /// The sections through the treble and the double ring.
     Section,
     /// One below the other.
     Both,

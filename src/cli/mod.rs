@@ -79,7 +79,7 @@ enum Command {
     History(history::HistoryCommand),
     /// Say whether the process that made a run of boards is stable and capable.
     Lot(lot::LotCommand),
-    /// Draw a board and a section through its rings, with its deviations.
+    /// Draw a board and sections through its rings, with its deviations.
     Draw(draw::Draw),
     /// Make a blank inspection sheet for a board and a table.
     Worksheet(worksheet::Worksheet),

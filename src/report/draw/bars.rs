@@ -3,7 +3,7 @@
 use std::fmt::Write;
 
 use super::labels::SMALLEST as SIZE;
-use super::svg::{number, stroke, text};
+use super::svg::{bracket, number, stroke, text};
 use super::{hatch, key};
 use crate::board::Band;
 use crate::conformity::{Assessment, BandFinding, BandOutcome};
@@ -112,17 +112,8 @@ fn bar(out: &mut String, names: &str, y: f64, to: f64, deviation: Percent) {
 }
 
 fn brackets(out: &mut String, y: f64, lower: Option<f64>, upper: Option<f64>) {
-    let mut lines = String::new();
-    for (limit, lip) in [(lower, 5.0), (upper, -5.0)] {
-        let Some(x) = limit else { continue };
-        let _ = write!(
-            lines,
-            "M{0} {1}H{2}V{3}H{0}",
-            number(x + lip),
-            number(y - 2.0),
-            number(x),
-            number(y + BAR + 2.0)
-        );
-    }
-    stroke(out, &lines, "--ink", 1.2);
+    let ends = (y - 2.0, y + BAR + 2.0);
+    let limits = [(lower, 5.0), (upper, -5.0)].into_iter();
+    let brackets = limits.filter_map(|(limit, lip)| Some(bracket(limit?, lip, ends)));
+    stroke(out, &brackets.collect::<String>(), "--ink", 1.2);
 }

@@ -5,7 +5,7 @@ use std::fmt::Write;
 
 use super::labels::SMALLEST as SIZE;
 use super::spots::Spot;
-use super::svg::{number, stroke, text};
+use super::svg::{bracket, number, stroke, text};
 use super::words;
 use crate::board::Edge;
 use crate::report::says::phrases;
@@ -23,14 +23,8 @@ const LEAST: f64 = 1.0;
 
 /// Draws one from `top` down and returns where it ends.
 pub(super) fn draw(out: &mut String, spot: &Spot<'_>, top: f64) -> f64 {
-    let decimals = phrases::places(spot.length, spot.finding.limit.measurand);
     let subject = phrases::subject(spot.finding);
-    let judged = format!(
-        "{}, allowed {}  {}",
-        phrases::value(spot.length, decimals),
-        phrases::interval(spot.length.interval, decimals),
-        spot.mark().sign()
-    );
+    let judged = format!("{} {}", judged(spot), spot.mark().sign());
     spot.tag(out, LEFT + 9.0, top + 10.0);
     let mut y = top;
     for line in [subject, judged] {
@@ -44,14 +38,22 @@ pub(super) fn draw(out: &mut String, spot: &Spot<'_>, top: f64) -> f64 {
 
 /// The description for who cannot see it.
 pub(super) fn sentence(spot: &Spot<'_>) -> String {
-    let decimals = phrases::places(spot.length, spot.finding.limit.measurand);
     format!(
-        "{}: {}: {}, allowed {}, {}",
+        "{}: {}: {}, {}",
         spot.letter,
         phrases::subject(spot.finding),
-        phrases::value(spot.length, decimals),
-        phrases::interval(spot.length.interval, decimals),
+        judged(spot),
         spot.mark().word()
+    )
+}
+
+/// The value with the limits.
+fn judged(spot: &Spot<'_>) -> String {
+    let decimals = phrases::places(spot.length, spot.finding.limit.measurand);
+    format!(
+        "{}, allowed {}",
+        phrases::value(spot.length, decimals),
+        phrases::interval(spot.length.interval, decimals)
     )
 }
 
@@ -112,20 +114,13 @@ impl Strip {
             self.rect(out, "--line", wire, (top + 7.0, bottom - 7.0));
         }
         // Brackets open towards what is allowed; a side without a limit has none.
-        let mut brackets = String::new();
-        for (limit, lip) in [(self.lower, 6.0), (self.upper, -6.0)] {
-            let Some(limit) = limit else { continue };
-            let x = self.x(limit);
-            let _ = write!(
-                brackets,
-                "M{} {}H{}V{}H{}",
-                number(x + lip),
-                number(top - 3.0),
-                number(x),
-                number(bottom + 3.0),
-                number(x + lip)
-            );
-        }
+        let limits = [(self.lower, 6.0), (self.upper, -6.0)].into_iter();
+        let ends = (top - 3.0, bottom + 3.0);
+        let brackets = limits.filter_map(|(limit, lip)| {
+            let x = self.x(limit?);
+            Some(bracket(x, lip, ends))
+        });
+        let brackets: String = brackets.collect();
         stroke(out, &brackets, "--ink", 1.2);
         self.edge(out, (top, bottom));
         self.axis(out, bottom);

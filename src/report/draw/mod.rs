@@ -49,11 +49,12 @@ use crate::report::fonts;
 /// What a drawing shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum What {
-    /// The board to scale, each band by how far its free area deviates.
+    /// The board to scale, each bed by how far its free area deviates, and what is wrong
+    /// magnified.
     Board,
-    /// A section through the treble and the double ring.
+    /// Sections through the treble and the double ring.
     Section,
-    /// Both, one below the other; the board alone where there is no section.
+    /// All of it, one below the other; the board alone where there is no section.
     Both,
 }
 

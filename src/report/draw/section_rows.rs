@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use super::labels::SMALLEST as SIZE;
 use super::section_wires::Scale;
-use super::svg::{number, stroke, text};
+use super::svg::{bracket, number, stroke, text};
 use super::words;
 use crate::board::{Band, Edge};
 use crate::conformity::{Assessment, LengthFinding, LimitFinding, Outcome};
@@ -222,13 +222,7 @@ impl Bar {
         // An end that is no limit stays open.
         for (limit, x, lip) in [(self.lower, left, 5.0), (self.upper, right, -5.0)] {
             if limit.is_some() {
-                let bracket = format!(
-                    "M{0} {1}H{2}V{3}H{0}",
-                    number(x + lip),
-                    number(y - 9.0),
-                    number(x),
-                    number(y + 9.0)
-                );
+                let bracket = bracket(x, lip, (y - 9.0, y + 9.0));
                 stroke(out, &bracket, "--ink", 1.4);
             }
         }

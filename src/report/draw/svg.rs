@@ -153,6 +153,13 @@ pub(in crate::report) fn stroke(out: &mut String, path: &str, colour: &str, widt
     );
 }
 
+/// A bracket at a limit, open towards what is allowed: to the right of a lower limit, to
+/// the left of an upper one. `lip` is how far it reaches.
+pub(in crate::report) fn bracket(x: f64, lip: f64, (top, bottom): (f64, f64)) -> String {
+    let (tip, x) = (number(x + lip), number(x));
+    format!("M{tip} {}H{x}V{}H{tip}", number(top), number(bottom))
+}
+
 /// A region's outline, in mm with y downwards.
 pub(in crate::report) fn path(region: &Region) -> String {
     let mut out = String::new();
