@@ -89,6 +89,44 @@ fn page_rows_and_json_say_the_same() {
     }
 }
 
+/// Recomputed by an independent programme, as above: from 40 the middle of a double is best.
+#[test]
+fn finishes_say_where_to_aim_and_what_is_still_expected() {
+    let found = json(&[BOARD_R, "--spread", "10", "--start", "60"]);
+    let board = &found["boards"][0];
+    let finishes = board["finishes"].as_array().expect("a list");
+    let of = |left: u32, darts: u32| {
+        let is_it = |row: &&Value| row["left"] == left && row["darts_in_hand"] == darts;
+        finishes.iter().find(is_it).expect("a row")
+    };
+    let best = &of(40, 3)["choices"][0];
+    assert_eq!(
+        (&best["begun_from"], &best["begun_to"]),
+        (&40.into(), &40.into())
+    );
+    assert!((number(&best["aim"]["expected"]) - 3.427_175).abs() < 1e-6);
+    let bed = best["aim"]["bed"].as_str().expect("a bed");
+    assert!(bed.starts_with("double"), "{bed}");
+    // Runs of beginnings follow one another, and next to each other the aims differ.
+    for row in finishes {
+        let runs = row["choices"].as_array().expect("a list");
+        let left = number(&row["left"]);
+        assert!(number(&runs[0]["begun_from"]) >= left);
+        for pair in runs.windows(2) {
+            assert!(number(&pair[0]["begun_to"]) < number(&pair[1]["begun_from"]));
+            let aims = [&pair[0]["aim"], &pair[1]["aim"]].map(|aim| (&aim["x_mm"], &aim["y_mm"]));
+            assert_ne!(aims[0], aims[1]);
+        }
+    }
+    // A dart from 40 that wins is a perfect leg; both ways of playing for it are one.
+    let forty = json(&[BOARD_R, "--spread", "10", "--start", "40"]);
+    let perfect = &forty["boards"][0]["perfect"];
+    assert_eq!(perfect["darts"], 1);
+    let first = number(&forty["boards"][0]["darts"][0]);
+    assert!((number(&perfect["chance_by_the_way"]) - first).abs() < 1e-12);
+    assert!(number(&perfect["chance"]) >= first);
+}
+
 #[test]
 fn two_boards_alike_are_alike_and_want_no_other_aims() {
     let found = json(&[BOARD_R, BOARD_R, "--spread", "11", "--start", "80"]);

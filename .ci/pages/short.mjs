@@ -14,7 +14,7 @@ function magnified(t, board, words) {
     const areas = `${free_area.toFixed(1)} of ${nominal_free_area.toFixed(1)} mm²`;
     t.holds(`${board.id}: ${band}`, words.includes(areas), areas, words);
   }
-  const found = [...words.matchAll(/([\d.]+)(?: ± [\d.]+)? mm(?:, taken as exact)?, allowed ([\d.]+) to ([\d.]+) mm ([✓✗?])/g)];
+  const found = [...words.matchAll(/([\d.]+)(?: ± [\d.]+)? mm(?:, taken as exact| \(k = [\d.]+\))?, allowed ([\d.]+) to ([\d.]+) mm ([✓✗?])/g)];
   t.holds(`${board.id}: magnified`, found.length > 0, "one length at least", words);
   for (const [line, value, lower, upper, sign] of found) {
     const known = board.limits.some(
