@@ -41,6 +41,9 @@ pub(super) const GUIDE: u8 = 150;
 pub(super) const GAP: f32 = 9.0;
 /// Between the text of two columns: half on each side.
 pub(super) const GUTTER: f32 = 9.0;
+/// The same in a table of more than so many columns: names need what it saves.
+pub(super) const NARROW: f32 = 5.0;
+pub(super) const MANY: usize = 7;
 /// Between drawings side by side.
 pub(super) const BETWEEN: f32 = 12.0;
 /// Height of a line to sign on: 9 mm, room for a signature.

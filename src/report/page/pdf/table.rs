@@ -187,7 +187,12 @@ impl Layout<'_> {
     /// Where each column stands. A column gets what its cells need; where that
     /// is too much, columns of words share what is left by their weights.
     fn slots(&self, columns: &[Column], texts: &[Vec<String>]) -> Vec<Slot> {
-        let gutters = look::GUTTER * columns.len().saturating_sub(1) as f32;
+        let gutter = if columns.len() > look::MANY {
+            look::NARROW
+        } else {
+            look::GUTTER
+        };
+        let gutters = gutter * columns.len().saturating_sub(1) as f32;
         let room = self.width() - gutters;
         let (mut natural, mut wanted, mut least) = (Vec::new(), Vec::new(), Vec::new());
         for (n, column) in columns.iter().enumerate() {
@@ -243,7 +248,7 @@ impl Layout<'_> {
             .map(|(column, width)| {
                 let right = column.kind == ColumnKind::Figures;
                 let slot = Slot { x, width, right };
-                x += width + look::GUTTER;
+                x += width + gutter;
                 slot
             })
             .collect()
