@@ -9,6 +9,7 @@
 
 mod areas;
 mod averages;
+mod certainty;
 mod compare;
 mod curves;
 mod data;
@@ -24,6 +25,7 @@ mod whole_leg;
 
 pub use areas::{BandAreas, BandDifference, BoardAreas, MetalSetting};
 pub use averages::{AverageRow, AverageTable};
+pub use certainty::{Certainty, Interval};
 pub use compare::{Comparison, Difference, compare};
 pub use curves::{AverageCurve, Curves, TargetCurve};
 pub use data::{ByMetal, Crossed};
