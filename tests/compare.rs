@@ -98,18 +98,29 @@ fn the_page_says_what_the_data_says() {
         );
         row = row.replace('_', " ");
         let spread = &target["harder_by_spread"];
-        for value in [
-            &target["harder_by_area"],
-            &spread["chosen"],
-            &spread["lost"],
-            &spread["glances"],
+        let sure = &target["by_spread_certainty"];
+        for (value, sure) in [
+            (&target["harder_by_area"], &target["by_area_certainty"]),
+            (&spread["chosen"], sure),
+            (&spread["lost"], sure),
+            (&spread["glances"], sure),
         ] {
+            let decimals = decimals(sure);
             row.push_str(&format!(
-                "<td class=\"figure\">{:.3}</td>",
+                "<td class=\"figure\">{:.decimals$}</td>",
                 value.as_f64().expect("a number")
             ));
         }
         assert!(page.contains(&row), "the page lacks {row}");
+        let end = |end: &str| sure[end].as_f64().expect("an interval");
+        let decimals = decimals(sure);
+        let interval = format!(
+            "{:.decimals$} ({:.decimals$} to {:.decimals$})</td>",
+            spread["chosen"].as_f64().expect("a number"),
+            end("low"),
+            end("high")
+        );
+        assert!(page.contains(&interval), "the page lacks {interval}");
         compared += 1;
     }
     assert_eq!(compared, 6);
@@ -138,6 +149,15 @@ fn the_page_says_what_the_data_says() {
     }
 }
 
+/// Decimals that show two digits of half an interval.
+fn decimals(certainty: &serde_json::Value) -> usize {
+    let end = |end: &str| certainty[end].as_f64().expect("an interval");
+    let half = 0.5 * (end("high") - end("low"));
+    let shown =
+        |decimals: &usize| half >= 9.95 / 10_f64.powi(i32::try_from(*decimals).expect("few"));
+    (0..4).find(shown).unwrap_or(4)
+}
+
 fn areas_and_averages(page: &str, data: &serde_json::Value) {
     let number = |value: &serde_json::Value| value.as_f64().expect("a number");
     let list = |value: &serde_json::Value| value.as_array().expect("a list").clone();
@@ -160,23 +180,33 @@ fn areas_and_averages(page: &str, data: &serde_json::Value) {
         );
         assert!(page.contains(&row), "the page lacks {row}");
     }
-    let or_dash = |value: &serde_json::Value| {
-        let value = value.as_f64();
-        value.map_or_else(|| "–".to_owned(), |value| format!("{value:.1}"))
-    };
     for average in list(&difference["averages"]["rows"]) {
         for way in ["from_first", "to_first"] {
             let mut row = format!(
                 "<th scope=\"row\">{:.1}</th><td>FL-01</td>",
                 number(&average["average"])
             );
-            for value in [
-                &average[way]["chosen"],
-                &average[way]["lost"],
-                &average[way]["glances"],
-                &average[format!("{way}_simply")],
+            let sure = &average[format!("{way}_certainty")];
+            let simply = &average[format!("{way}_simply_certainty")];
+            for (value, sure, with_interval) in [
+                (&average[way]["chosen"], sure, true),
+                (&average[way]["lost"], sure, false),
+                (&average[way]["glances"], sure, false),
+                (&average[format!("{way}_simply")], simply, true),
             ] {
-                row.push_str(&format!("<td class=\"figure\">{}</td>", or_dash(value)));
+                let words = match (value.as_f64(), sure["kind"].as_str()) {
+                    (None, _) => "–".to_owned(),
+                    (Some(value), Some("within")) => {
+                        let decimals = decimals(sure);
+                        let (low, high) = (number(&sure["low"]), number(&sure["high"]));
+                        let off = (high - value).max(value - low);
+                        let off = format!(" ± {off:.decimals$}");
+                        let off = if with_interval { off.as_str() } else { "" };
+                        format!("{value:.decimals$}{off}")
+                    }
+                    (Some(value), _) => format!("{value:.1}"),
+                };
+                row.push_str(&format!("<td class=\"figure\">{words}</td>"));
             }
             assert!(page.contains(&row), "the page lacks {row}");
         }

@@ -49,14 +49,14 @@ fn a_width_is_marked_along_the_facing_edges_of_its_wires() {
 #[test]
 fn a_magnified_length_lies_where_it_is_between_its_limits() {
     drawn("03-narrow-treble.yaml", |assessment, svg| {
-        let widths = assessment.limits.iter().filter_map(|found| {
+        let mut widths = assessment.limits.iter().filter_map(|found| {
             let is_it = found.limit.measurand.key() == "treble.width";
             match &found.outcome {
                 Outcome::Length(length) if is_it => Some(length),
                 _ => None,
             }
         });
-        let found = widths.last().expect("a treble width");
+        let found = widths.next_back().expect("a treble width");
         let mm = |limit: Option<ringrule::units::Length>| limit.expect("a limit").as_mm();
         let (lower, upper) = (mm(found.interval.lower), mm(found.interval.upper));
         let value = found.value.as_mm();

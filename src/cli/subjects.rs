@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use ringrule::board::Board;
-use ringrule::comparison::{Subject, nominal_mounting, set_metal};
+use ringrule::comparison::{Subject, nominal_mounting, set_metal, tell_apart};
 
 use super::context::{Context, Stop, all_read};
 
@@ -54,6 +54,7 @@ pub(super) fn subjects(
     let mut settings = metal.metal.iter();
     settings
         .try_fold(subjects?, |subjects, setting| set_metal(subjects, setting))
+        .map(tell_apart)
         .map_err(Stop::said)
 }
 

@@ -2,9 +2,12 @@
 
 use rayon::prelude::*;
 
-use super::{ByMetal, Crossed, Subject};
+use super::average_slopes::{AverageSide, translation_certainties};
+use super::certainty::Causes;
+use super::{ByMetal, Certainty, Crossed, Subject};
 use crate::board::Metal;
 use crate::play::{Averages, translate_simply};
+use crate::units::Uncertainty;
 
 /// Three-dart averages translated between a board and the first one.
 #[derive(Clone, Debug)]
@@ -27,16 +30,24 @@ pub struct AverageRow {
     /// Scored on the first board, what it is worth on this one: the same
     /// spread, each board's own best aim.
     pub from_first: ByMetal<Option<f64>>,
+    /// How sure that is in the chosen setting.
+    pub from_first_certainty: Certainty,
     /// The same where the boards' metal differs as far as it can.
     pub from_first_crossed: Crossed<Option<f64>>,
     /// The same under the simple rule, 60 + (average − 60)/ratio.
     pub from_first_simply: Option<f64>,
+    /// How sure that is.
+    pub from_first_simply_certainty: Certainty,
     /// Scored on this board, what it is worth on the first one.
     pub to_first: ByMetal<Option<f64>>,
+    /// How sure that is in the chosen setting.
+    pub to_first_certainty: Certainty,
     /// The same where the boards' metal differs as far as it can.
     pub to_first_crossed: Crossed<Option<f64>>,
     /// The same under the simple rule, 60 + (average − 60)·ratio.
     pub to_first_simply: Option<f64>,
+    /// How sure that is.
+    pub to_first_simply_certainty: Certainty,
 }
 
 /// A board's averages in the chosen setting and at both extremes; the search
@@ -79,29 +90,63 @@ pub(super) fn translate(
     from.translate(average, to).ok()
 }
 
-pub(super) fn table(
-    board: &Prepared<'_>,
-    first: &Prepared<'_>,
-    simple_ratio: f64,
-    averages: &[f64],
-) -> AverageTable {
-    let row = |&average: &f64| AverageRow {
-        average,
-        from_first: ByMetal::of(|metal| translate(average, first, board, metal)),
-        from_first_crossed: Crossed::of(|on_first, here| {
-            let (from, to) = (first.with(Some(on_first)), board.with(Some(here)));
-            from.translate(average, to).ok()
-        }),
-        from_first_simply: translate_simply(average, simple_ratio).ok(),
-        to_first: ByMetal::of(|metal| translate(average, board, first, metal)),
-        to_first_crossed: Crossed::of(|on_first, here| {
-            let (from, to) = (board.with(Some(here)), first.with(Some(on_first)));
-            from.translate(average, to).ok()
-        }),
-        to_first_simply: translate_simply(average, 1.0 / simple_ratio).ok(),
+/// Both boards' averages between which it is translated, and what is not known of them.
+pub(super) struct Pair<'a> {
+    pub(super) board: (&'a Prepared<'a>, AverageSide<'a>),
+    pub(super) first: (&'a Prepared<'a>, AverageSide<'a>),
+    /// How many times harder a treble is by area on the board, and the standard
+    /// uncertainty of that ratio's logarithm.
+    pub(super) simple_ratio: f64,
+    pub(super) simple_uncertainty: Option<Uncertainty>,
+}
+
+pub(super) fn table(pair: &Pair<'_>, averages: &[f64]) -> AverageTable {
+    let ((board, here), (first, than)) = (pair.board, pair.first);
+    let ratio = pair.simple_ratio;
+    let there = translation_certainties(than, here, averages);
+    let back = translation_certainties(here, than, averages);
+    let row = |(index, &average): (usize, &f64)| {
+        let from_first_simply = translate_simply(average, ratio).ok();
+        let to_first_simply = translate_simply(average, 1.0 / ratio).ok();
+        let certainty = |of: &[Certainty]| of.get(index).copied().unwrap_or(Certainty::NotStated);
+        AverageRow {
+            average,
+            from_first: ByMetal::of(|metal| translate(average, first, board, metal)),
+            from_first_certainty: certainty(&there),
+            from_first_crossed: Crossed::of(|on_first, here| {
+                let (from, to) = (first.with(Some(on_first)), board.with(Some(here)));
+                from.translate(average, to).ok()
+            }),
+            from_first_simply,
+            from_first_simply_certainty: pair.simply(from_first_simply),
+            to_first: ByMetal::of(|metal| translate(average, board, first, metal)),
+            to_first_certainty: certainty(&back),
+            to_first_crossed: Crossed::of(|on_first, here| {
+                let (from, to) = (board.with(Some(here)), first.with(Some(on_first)));
+                from.translate(average, to).ok()
+            }),
+            to_first_simply,
+            to_first_simply_certainty: pair.simply(to_first_simply),
+        }
     };
     AverageTable {
-        simple_ratio,
-        rows: averages.par_iter().map(row).collect(),
+        simple_ratio: ratio,
+        rows: averages.par_iter().enumerate().map(row).collect(),
+    }
+}
+
+impl Pair<'_> {
+    /// How sure an average under the simple rule is: what exceeds 60 is in proportion to
+    /// the ratio or to its inverse.
+    fn simply(&self, worth: Option<f64>) -> Certainty {
+        let Some(worth) = worth else {
+            return Certainty::NotStated;
+        };
+        let causes = Causes {
+            value: worth,
+            boards: self.simple_uncertainty.map(|u| u.scaled(worth - 60.0)),
+            player: Vec::new(),
+        };
+        causes.certainty()
     }
 }

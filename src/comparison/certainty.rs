@@ -1,7 +1,8 @@
 //! How sure a figure is: the interval that measurement and the player's spread leave it.
 
-/// The ends of a coverage interval of about 95 % (k = 2 for many degrees of freedom), in
-/// the unit of its figure.
+use crate::units::Uncertainty;
+
+/// The ends of a coverage interval of [95 %](Interval::LEVEL), in the unit of its figure.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[non_exhaustive]
 pub struct Interval {
@@ -12,21 +13,37 @@ pub struct Interval {
 }
 
 impl Interval {
+    /// The level of confidence of every interval of a comparison. House rule: what readers
+    /// take an interval for.
+    pub const LEVEL: f64 = 0.95;
+
     /// From one end to the other.
     pub(super) const fn new(low: f64, high: f64) -> Self {
         Self { low, high }
     }
 
     /// So much below and above a figure.
-    pub(super) fn about(value: f64, expanded: f64) -> Self {
-        Self::new(value - expanded, value + expanded)
+    pub(super) const fn about(value: f64, below: f64, above: f64) -> Self {
+        Self::new(value - below, value + above)
     }
 
     /// About a figure that is a product, and always above zero: `expanded` is that of its
     /// logarithm, so that neither end is ever below zero.
+    #[allow(dead_code)]
     pub(super) fn about_product(value: f64, expanded: f64) -> Self {
         let factor = libm::exp(expanded);
-        Self::new(value / factor, value * factor)
+        Self {
+            low: value / factor,
+            high: value * factor,
+        }
+    }
+
+    /// The logarithm's interval turned back.
+    fn exp(self) -> Self {
+        Self {
+            low: libm::exp(self.low),
+            high: libm::exp(self.high),
+        }
     }
 
     /// Half its width.
@@ -61,6 +78,69 @@ impl Certainty {
         match self {
             Self::Within { all, .. } => Some(*all),
             Self::Exact | Self::NotStated => None,
+        }
+    }
+}
+
+/// What is not known of a figure, cause by cause.
+#[derive(Clone, Debug)]
+pub(super) struct Causes {
+    /// The figure; of one that is a product, its logarithm.
+    pub(super) value: f64,
+    /// What the boards' lengths give it; `None` if a length that matters states nothing.
+    pub(super) boards: Option<Uncertainty>,
+    /// What the figure is where the player's spread lies at either end of its interval,
+    /// for each direction in which it is not known.
+    pub(super) player: Vec<[f64; 2]>,
+}
+
+impl Causes {
+    /// All together. The board's part is expanded by k, the player's reaches from one end
+    /// of the spread's own interval to the other, since a spread of few throws is too
+    /// uncertain for a straight line; independent causes add up by their squares, below
+    /// and above the figure each.
+    pub(super) fn certainty(&self) -> Certainty {
+        let Some(boards) = self.boards else {
+            return Certainty::NotStated;
+        };
+        let half = boards.expanded_at(Interval::LEVEL).expanded;
+        if half == 0.0 && self.player.is_empty() {
+            return Certainty::Exact;
+        }
+        let (mut below, mut above) = (0.0, 0.0);
+        for [one, other] in &self.player {
+            let down = (self.value - one.min(*other)).max(0.0);
+            let up = (one.max(*other) - self.value).max(0.0);
+            below += down * down;
+            above += up * up;
+        }
+        let about = |below: f64, above: f64| {
+            Interval::about(self.value, libm::sqrt(below), libm::sqrt(above))
+        };
+        let all = about(below + half * half, above + half * half);
+        if !(all.low.is_finite() && all.high.is_finite()) {
+            return Certainty::NotStated;
+        }
+        Certainty::Within {
+            all,
+            boards: about(half * half, half * half),
+            player: (!self.player.is_empty()).then(|| about(below, above)),
+        }
+    }
+
+    /// The same of a product whose logarithm this is about.
+    pub(super) fn certainty_of_product(&self) -> Certainty {
+        match self.certainty() {
+            Certainty::Within {
+                all,
+                boards,
+                player,
+            } => Certainty::Within {
+                all: all.exp(),
+                boards: boards.exp(),
+                player: player.map(Interval::exp),
+            },
+            other => other,
         }
     }
 }

@@ -2,14 +2,18 @@
 
 use super::CompareError;
 use super::areas::{board_areas, differences};
-use super::averages::{Prepared, table};
+use super::average_slopes::AverageSide;
+use super::averages::{Pair, Prepared, table};
 use super::curves::{self, Curves};
+use super::data::TREBLE;
 use super::legs::leg;
+use super::log_odds::LogOdds;
 use super::map::map;
-use super::odds::{route_odds, routes, target_odds};
-use super::player::spread;
+use super::odds::{Side, Thrower, route_odds, routes, target_odds};
+use super::player::Known;
+use super::slopes::Slopes;
 use super::{
-    Assumptions, AverageTable, BandDifference, BoardAreas, ByMetal, CompareOptions,
+    Assumptions, AverageTable, BandDifference, BoardAreas, ByMetal, Certainty, CompareOptions,
     DEFAULT_AVERAGES, DEFAULT_START, RouteOdds, ScoreMap, StartLegs, Subject, TargetOdds,
 };
 use crate::board::Band;
@@ -28,6 +32,8 @@ pub struct Comparison {
     /// scoring darts, each board's own best aim, with the spread as it is, which need not
     /// be equal in all directions.
     pub player_averages: Vec<ByMetal<f64>>,
+    /// How sure each of them is in the chosen setting.
+    pub player_average_certainties: Vec<Certainty>,
     /// Every board but the first against the first.
     pub differences: Vec<Difference>,
     /// The shortest legs, and the easiest of them on each board.
@@ -81,14 +87,25 @@ pub fn compare(subjects: &[Subject], options: &CompareOptions) -> Result<Compari
     if others.is_empty() {
         return Err(CompareError::TooFew);
     }
-    let (spread, spread_from) = spread(&options.spread, first)?;
-    let aim = options.aim;
+    let known = Known::of(&options.spread, first)?;
+    let (spread, aim) = (known.spread, options.aim);
     let averages = or_default(&options.averages, &DEFAULT_AVERAGES);
-    let prepared = Prepared::of(first);
+    let prepared: Vec<Prepared<'_>> = subjects.iter().map(Prepared::of).collect();
+    let slopes: Vec<Slopes<'_>> = subjects.iter().map(Slopes::of).collect();
+    let side = |board: usize| {
+        Some(AverageSide {
+            subject: subjects.get(board)?,
+            averages: prepared.get(board)?.with(None),
+            slopes: slopes.get(board)?,
+        })
+    };
+    let (Some(prepared_first), Some(on_first)) = (prepared.first(), side(0)) else {
+        return Err(CompareError::TooFew);
+    };
     for average in averages {
         // An average that nobody can have must not silently become a gap.
         if !options.averages.is_empty() {
-            prepared.with(None).spread_of(*average)?;
+            on_first.averages.spread_of(*average)?;
         }
     }
     let starts = or_default(&options.starts, &[DEFAULT_START]).iter();
@@ -99,28 +116,53 @@ pub fn compare(subjects: &[Subject], options: &CompareOptions) -> Result<Compari
         .iter()
         .filter_map(|leg| Some((leg.start, leg.on_first()?)));
     let routes = routes(perfect.collect(), &options.routes);
+    let follows = on_first.follows(&known);
     let own = |prepared: &Prepared<'_>| ByMetal::of(|metal| prepared.with(metal).of(spread).0);
-    let mut player_averages = vec![own(&prepared)];
+    let logs: Vec<LogOdds<'_>> = subjects
+        .iter()
+        .zip(&slopes)
+        .map(|(subject, slopes)| LogOdds::of(subject, slopes, &known, aim, &routes))
+        .collect();
+    let pairs = subjects.iter().zip(&logs).enumerate();
+    let mut pairs = pairs.map(|(board, (subject, logs))| (board, Side { subject, logs }));
+    let Some((_, than)) = pairs.next() else {
+        return Err(CompareError::TooFew);
+    };
+    let thrower = Thrower {
+        spread,
+        aim,
+        follows: &follows,
+    };
     let mut differences_found = Vec::with_capacity(others.len());
-    for (index, subject) in others.iter().enumerate() {
+    for (index, here) in pairs {
+        let (Some(prepared_here), Some(on_this)) = (prepared.get(index), side(index)) else {
+            continue;
+        };
+        let subject = here.subject;
         let ratio = band_harder_by_area(subject.face(), first.face(), Band::Treble);
         let ratio = ratio.ok_or_else(|| CompareError::NoTreble(subject.label.clone()))?;
-        let here = Prepared::of(subject);
-        player_averages.push(own(&here));
         let (spreads_mm, targets) = curves::targets(subject, first);
+        let pair = Pair {
+            board: (prepared_here, on_this),
+            first: (prepared_first, on_first),
+            simple_ratio: ratio,
+            simple_uncertainty: here.logs.area_uncertainty(than.logs, TREBLE),
+        };
         differences_found.push(Difference {
-            board: index + 1,
+            board: index,
             bands: differences(subject, first),
-            targets: target_odds(subject, first, spread, aim),
-            routes: route_odds(subject, first, spread, aim, &routes),
-            averages: table(&here, &prepared, ratio, averages),
+            targets: target_odds(here, than, thrower),
+            routes: route_odds(here, than, thrower, &routes),
+            averages: table(&pair, averages),
             curves: Curves {
                 spreads_mm,
                 targets,
-                averages: curves::averages(&here, &prepared, ratio),
+                averages: curves::averages(prepared_here, prepared_first, ratio),
             },
         });
     }
+    let sides = (0..subjects.len()).filter_map(side);
+    let certainties = sides.map(|side| side.own_certainty(&known, &on_first, &follows));
     let numbered = subjects.iter().enumerate().filter(|_| options.maps);
     Ok(Comparison {
         boards: subjects.iter().map(board_areas).collect(),
@@ -128,11 +170,12 @@ pub fn compare(subjects: &[Subject], options: &CompareOptions) -> Result<Compari
             spread_x_mm: spread.sigma_x(),
             spread_y_mm: spread.sigma_y(),
             correlation: spread.rho(),
-            spread_from,
+            spread_from: known.origin.clone(),
             aim,
-            average_on_first: prepared.with(None).of(spread).0,
+            average_on_first: on_first.averages.of(spread).0,
         },
-        player_averages,
+        player_averages: prepared.iter().map(own).collect(),
+        player_average_certainties: certainties.collect(),
         differences: differences_found,
         legs,
         maps: numbered

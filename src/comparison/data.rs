@@ -71,3 +71,6 @@ pub(super) const TARGETS: [Band; 6] = [
     Band::OuterBull,
     Band::InnerBull,
 ];
+
+/// The place of the treble in them.
+pub(super) const TREBLE: usize = 0;

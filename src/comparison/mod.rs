@@ -8,6 +8,7 @@
 //! Nothing here knows how anything looks.
 
 mod areas;
+mod average_slopes;
 mod averages;
 mod certainty;
 mod compare;
@@ -15,10 +16,12 @@ mod curves;
 mod data;
 mod error;
 mod legs;
+mod log_odds;
 mod map;
 mod odds;
 mod options;
 mod player;
+mod slopes;
 mod subject;
 mod throws;
 mod whole_leg;
@@ -35,10 +38,19 @@ pub use map::ScoreMap;
 pub use odds::{RouteName, RouteOdds, TargetOdds};
 pub use options::{ASSUMED_SPREAD, CompareOptions, DEFAULT_AVERAGES, DEFAULT_START, SpreadSource};
 pub use player::{Assumptions, SpreadOrigin, ThrowsKind};
-pub use subject::{MetalFrom, Subject, nominal_mounting, set_metal};
+pub use subject::{MetalFrom, Subject, nominal_mounting, set_metal, tell_apart};
 pub use throws::{Throws, read_throws};
 pub use whole_leg::{HIGHEST_FINISH, LegOnBoard, WholeLegOptions, WholeLegs, whole_legs};
 
+#[cfg(test)]
+#[allow(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::float_cmp,
+    clippy::indexing_slicing,
+    clippy::print_stdout
+)]
+mod certainty_checks;
 #[cfg(test)]
 #[allow(
     clippy::expect_used,

@@ -1,8 +1,9 @@
 //! How many times harder targets and routes are than on the first board.
 
 use super::data::TARGETS;
+use super::log_odds::{Follows, LogOdds};
 use super::player::player;
-use super::{ByMetal, Crossed, Subject};
+use super::{ByMetal, Certainty, Crossed, Subject};
 use crate::board::Band;
 use crate::play::{
     AimRule, Number, Route, Spread, Target, band_harder_by_area, band_harder_by_spread,
@@ -20,8 +21,12 @@ pub struct TargetOdds {
     /// free area. The same as the spread rule of a very wide spread with every
     /// dart on metal lost.
     pub harder_by_area: Option<f64>,
+    /// How sure that is.
+    pub by_area_certainty: Certainty,
     /// How many times harder under the spread rule.
     pub harder_by_spread: ByMetal<Option<f64>>,
+    /// How sure that is in the chosen setting.
+    pub by_spread_certainty: Certainty,
     /// The same where the boards' metal differs as far as it can.
     pub harder_crossed: Crossed<Option<f64>>,
     /// The probability of hitting it on the first board, from 0 to 1.
@@ -54,8 +59,12 @@ pub struct RouteOdds {
     pub total: u32,
     /// How many times harder under the area rule.
     pub harder_by_area: Option<f64>,
+    /// How sure that is.
+    pub by_area_certainty: Certainty,
     /// How many times harder under the spread rule.
     pub harder_by_spread: ByMetal<Option<f64>>,
+    /// How sure that is in the chosen setting.
+    pub by_spread_certainty: Certainty,
     /// The same where the boards' metal differs as far as it can.
     pub harder_crossed: Crossed<Option<f64>>,
     /// On the first board, one try in this many succeeds.
@@ -64,13 +73,33 @@ pub struct RouteOdds {
     pub one_in: ByMetal<Option<f64>>,
 }
 
+/// A board of a pair, with what is not known of it.
+#[derive(Clone, Copy)]
+pub(super) struct Side<'a> {
+    pub(super) subject: &'a Subject,
+    pub(super) logs: &'a LogOdds<'a>,
+}
+
+/// Whose odds, and what is not known of the spread.
+#[derive(Clone, Copy)]
+pub(super) struct Thrower<'a> {
+    pub(super) spread: Spread,
+    pub(super) aim: AimRule,
+    pub(super) follows: &'a Follows,
+}
+
 pub(super) fn target_odds(
-    subject: &Subject,
-    first: &Subject,
-    spread: Spread,
-    aim: AimRule,
+    Side { subject, logs }: Side<'_>,
+    than: Side<'_>,
+    thrower: Thrower<'_>,
 ) -> Vec<TargetOdds> {
-    let odds = |band: Band| {
+    let Thrower {
+        spread,
+        aim,
+        follows,
+    } = thrower;
+    let first = than.subject;
+    let odds = |(place, band): (usize, Band)| {
         let on = |subject: &Subject, metal| {
             player(subject.setup(metal), spread, aim).band_probability(band)
         };
@@ -82,13 +111,15 @@ pub(super) fn target_odds(
         TargetOdds {
             band,
             harder_by_area: band_harder_by_area(subject.face(), first.face(), band),
+            by_area_certainty: logs.by_area(than.logs, place),
             harder_by_spread: ByMetal::of(|metal| harder(metal, metal)),
+            by_spread_certainty: logs.by_spread(than.logs, place, follows),
             harder_crossed: Crossed::of(|on_first, here| harder(Some(on_first), Some(here))),
             probability_on_first: ByMetal::of(|metal| on(first, metal)),
             probability: ByMetal::of(|metal| on(subject, metal)),
         }
     };
-    TARGETS.map(odds).into()
+    TARGETS.into_iter().enumerate().map(odds).collect()
 }
 
 /// A route, and what it is called if it has a name.
@@ -108,13 +139,19 @@ pub(super) fn routes(perfect: Vec<(u32, Route)>, own: &[Route]) -> Vec<NamedRout
 }
 
 pub(super) fn route_odds(
-    subject: &Subject,
-    first: &Subject,
-    spread: Spread,
-    aim: AimRule,
+    Side { subject, logs }: Side<'_>,
+    than: Side<'_>,
+    thrower: Thrower<'_>,
     routes: &[NamedRoute],
 ) -> Vec<RouteOdds> {
-    let odds = |(name, route): &NamedRoute| {
+    let Thrower {
+        spread,
+        aim,
+        follows,
+    } = thrower;
+    let first = than.subject;
+    let odds = |(index, (name, route)): (usize, &NamedRoute)| {
+        let place = TARGETS.len() + index;
         let one_in = |subject: &Subject, metal| {
             let probability = player(subject.setup(metal), spread, aim).route_probability(route);
             Some(1.0 / probability).filter(|one_in| one_in.is_finite())
@@ -130,11 +167,13 @@ pub(super) fn route_odds(
             darts: route.targets().len(),
             total: route.total(),
             harder_by_area: route_harder_by_area(subject.face(), first.face(), route),
+            by_area_certainty: logs.by_area(than.logs, place),
             harder_by_spread: ByMetal::of(|metal| harder(metal, metal)),
+            by_spread_certainty: logs.by_spread(than.logs, place, follows),
             harder_crossed: Crossed::of(|on_first, here| harder(Some(on_first), Some(here))),
             one_in_on_first: ByMetal::of(|metal| one_in(first, metal)),
             one_in: ByMetal::of(|metal| one_in(subject, metal)),
         }
     };
-    routes.iter().map(odds).collect()
+    routes.iter().enumerate().map(odds).collect()
 }

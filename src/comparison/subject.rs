@@ -101,6 +101,19 @@ impl Subject {
         &self.face
     }
 
+    /// The same board with other lengths, in mm, one for each that was recorded.
+    #[cfg(test)]
+    #[allow(clippy::expect_used)]
+    pub(super) fn with_lengths(&self, lengths: &[f64]) -> Self {
+        let mut moved = self.clone();
+        let inputs = moved.construction.inputs.iter_mut();
+        for (input, length) in inputs.zip(lengths) {
+            input.value = crate::units::Length::mm(*length);
+        }
+        moved.face = face(&self.label, &moved.construction).expect("a sound board");
+        moved
+    }
+
     /// Its face with metal at its own setting, or at the one given.
     pub(super) fn setup(&self, metal: Option<Metal>) -> Setup<'_> {
         Setup {
@@ -108,6 +121,38 @@ impl Subject {
             metal: metal.unwrap_or(self.metal),
         }
     }
+}
+
+/// Tells subjects apart that are called the same: by their files, and where one file is
+/// named twice, by which of them it is.
+pub fn tell_apart(mut subjects: Vec<Subject>) -> Vec<Subject> {
+    let labels: Vec<String> = subjects
+        .iter()
+        .map(|subject| subject.label.clone())
+        .collect();
+    let files: Vec<String> = subjects
+        .iter()
+        .map(|subject| subject.file.clone())
+        .collect();
+    let pairs = || labels.iter().zip(&files);
+    for (index, subject) in subjects.iter_mut().enumerate() {
+        let alike = pairs()
+            .filter(|(label, _)| **label == subject.label)
+            .count();
+        if alike < 2 {
+            continue;
+        }
+        let same =
+            |(label, file): &(&String, &String)| **label == subject.label && **file == subject.file;
+        let twins = pairs().filter(same).count();
+        let before = pairs().take(index).filter(same).count();
+        let which = match (twins, before) {
+            (2.., before @ 1..) => format!(", {}", before + 1),
+            _ => String::new(),
+        };
+        subject.label = format!("{} ({}{which})", subject.label, subject.file);
+    }
+    subjects
 }
 
 /// The mounting in a name such as `nominal:staples`; nothing in a file's.

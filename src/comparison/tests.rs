@@ -22,7 +22,7 @@ pub(super) fn strip() -> Subject {
     subject(&twin)
 }
 
-fn subject(text: &str) -> Subject {
+pub(super) fn subject(text: &str) -> Subject {
     let board = Board::read(Source::new("board.yaml", text)).expect("a board");
     Subject::of_board(&board).expect("every wire is known")
 }
@@ -227,6 +227,23 @@ fn an_error_of_the_library_names_no_option_of_the_program() {
         let words = error.to_string();
         assert!(!words.contains("--") && !words.contains('`'), "{words}");
     }
+}
+
+#[test]
+fn boards_that_are_called_the_same_are_told_apart() {
+    let named = |file: &str| {
+        let mut subject = round();
+        file.clone_into(&mut subject.file);
+        subject
+    };
+    let boards = tell_apart(vec![named("a.yaml"), named("b.yaml"), named("b.yaml")]);
+    let labels: Vec<&str> = boards.iter().map(|board| board.label.as_str()).collect();
+    assert_eq!(
+        labels,
+        ["FL-01 (a.yaml)", "FL-01 (b.yaml)", "FL-01 (b.yaml, 2)"]
+    );
+    let one = tell_apart(vec![named("a.yaml")]);
+    assert_eq!(one[0].label, "FL-01");
 }
 
 #[test]

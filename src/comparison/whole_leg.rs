@@ -1,6 +1,6 @@
 //! A whole leg on one board or several, for one player.
 
-use super::player::spread;
+use super::player::Known;
 use super::{Assumptions, CompareError, MetalSetting, SpreadSource, Subject};
 use crate::play::{
     Against, AimRule, Averages, Distribution, FinishRow, Leg, LegDifference, LegOptions,
@@ -103,7 +103,8 @@ pub fn whole_legs(
     let Some(first) = subjects.first() else {
         return Err(CompareError::TooFew);
     };
-    let (spread, spread_from) = spread(&options.spread, first)?;
+    let known = Known::of(&options.spread, first)?;
+    let spread = known.spread;
     let mut legs: Vec<Leg> = Vec::with_capacity(subjects.len());
     let mut boards = Vec::with_capacity(subjects.len());
     for subject in subjects {
@@ -144,7 +145,7 @@ pub fn whole_legs(
             spread_x_mm: spread.sigma_x(),
             spread_y_mm: spread.sigma_y(),
             correlation: spread.rho(),
-            spread_from,
+            spread_from: known.origin,
             aim: AimRule::default(),
             average_on_first,
         },

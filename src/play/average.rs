@@ -126,14 +126,8 @@ impl<'a> Averages<'a> {
             } else {
                 high = sigma;
             }
-            // A mean of normal throws obeys the heat equation: it changes with
-            // the spread as σ times its Laplacian by the aim, and at an optimum
-            // the aim's own movement does not count.
-            let curved = self
-                .face
-                .slope(&Throw::at(best.aim, spread), self.metal, &self.worth);
-            let [xx, _, yy] = curved.hessian;
-            let next = sigma - excess / (3.0 * sigma * (xx + yy));
+            // At an optimum the aim's own movement does not count.
+            let next = sigma - excess / self.rate(spread, best.aim);
             sigma = if next > low && next < high {
                 next
             } else {
@@ -141,6 +135,18 @@ impl<'a> Averages<'a> {
             };
         }
         Spread::new(sigma).map_err(|_| out_of_range())
+    }
+
+    /// How fast the average of an aim changes with a spread that grows by the same share in
+    /// every direction, in points per mm of its standard deviation sideways.
+    pub(crate) fn rate(&self, spread: Spread, aim: Point) -> f64 {
+        let curved = self
+            .face
+            .slope(&Throw::at(aim, spread), self.metal, &self.worth);
+        let [xx, xy, yy] = curved.hessian;
+        let (x, y) = (spread.sigma_x(), spread.sigma_y());
+        // A mean of normal throws obeys the heat equation in each entry of its covariance.
+        3.0 * (x * x * xx + 2.0 * spread.rho() * x * y * xy + y * y * yy) / x
     }
 
     /// What an average on this board is worth on another: the same spread, each

@@ -40,7 +40,7 @@ pub struct Player<'a> {
 impl Player<'_> {
     /// Where this player aims to hit any of some beds; `main` is the one whose
     /// middle counts.
-    fn aim_for(&self, beds: &[Bed], main: Bed) -> Point {
+    pub(crate) fn aim_for(&self, beds: &[Bed], main: Bed) -> Point {
         match self.aim {
             AimRule::Middle => self.setup.face.middle(main),
             AimRule::MostHits => {
@@ -73,7 +73,8 @@ impl Player<'_> {
     /// The probability that every dart of a route hits; one in 1/probability tries.
     pub fn route_probability(&self, route: &Route) -> f64 {
         // A product over the distinct targets: a long route has few.
-        let probabilities = counted(route)
+        let probabilities = route
+            .counted()
             .into_iter()
             .map(|(target, darts)| libm::pow(self.probability(target), f64::from(darts)));
         probabilities.product()
@@ -101,7 +102,8 @@ pub fn band_harder_by_area(board: &Face, than: &Face, band: Band) -> Option<f64>
 
 /// The same for a route: the product over its darts.
 pub fn route_harder_by_area(board: &Face, than: &Face, route: &Route) -> Option<f64> {
-    counted(route)
+    route
+        .counted()
         .into_iter()
         .try_fold(1.0, |product, (target, darts)| {
             let ratio = harder_by_area(board, than, target)?;
@@ -129,7 +131,8 @@ pub fn route_harder_by_spread(
 ) -> Option<f64> {
     // By target, not by the route's probability: that of a long one may be below
     // the smallest number.
-    counted(route)
+    route
+        .counted()
         .into_iter()
         .try_fold(1.0, |product, (target, darts)| {
             let ratio = harder_by_spread(player, than, target)?;
@@ -139,15 +142,6 @@ pub fn route_harder_by_spread(
 
 fn ratio(above: f64, below: f64) -> Option<f64> {
     (above > 0.0 && below > 0.0).then(|| above / below)
-}
-
-/// The distinct targets of a route and how many darts each gets.
-fn counted(route: &Route) -> std::collections::BTreeMap<Target, u32> {
-    let mut counts = std::collections::BTreeMap::new();
-    for target in route.targets() {
-        *counts.entry(*target).or_insert(0) += 1;
-    }
-    counts
 }
 
 #[cfg(test)]
@@ -216,7 +210,7 @@ mod tests {
                 Target::Double(_) => libm::pow(1.14, f64::from(darts)),
                 _ => 1.0,
             };
-            counted(&route(text)).into_iter().map(ratio).product()
+            route(text).counted().into_iter().map(ratio).product()
         };
         for (text, quoted, exact) in [
             ("T20 T20 T20", 1.6, 1.57),

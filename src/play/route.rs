@@ -1,5 +1,6 @@
 //! Routes: sequences of targets, written as the trade writes them.
 
+use std::collections::BTreeMap;
 use std::fmt;
 use std::str::FromStr;
 
@@ -23,6 +24,15 @@ impl Route {
     /// The targets, in order.
     pub fn targets(&self) -> &[Target] {
         &self.0
+    }
+
+    /// The distinct targets, and how many darts each gets.
+    pub fn counted(&self) -> BTreeMap<Target, u32> {
+        let mut counts = BTreeMap::new();
+        for target in &self.0 {
+            *counts.entry(*target).or_insert(0) += 1;
+        }
+        counts
     }
 
     /// What it scores.

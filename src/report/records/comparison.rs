@@ -6,6 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::by_metal::{ByMetalRecord, CrossedRecord};
+use super::certainty::CertaintyRecord;
 use super::words::{
     AimRecord, BandWordRecord, MetalFromRecord, MountingRecord, ProfileRecord, ThrowsKindRecord,
 };
@@ -42,6 +43,8 @@ pub struct ComparisonReport {
     /// This player's own three-dart average on each board, in the order of the boards:
     /// scoring darts, each board's own best aim, the spread as it is.
     player_averages: Vec<ByMetalRecord<f64>>,
+    /// How sure each of them is in the chosen setting.
+    player_average_certainties: Vec<CertaintyRecord>,
     /// Every board but the first against the first.
     differences: Vec<DifferenceRecord>,
     /// The shortest legs, and the easiest of them on each board.
@@ -140,8 +143,12 @@ records! {
         /// dart on metal lost.
         #[serialize_always]
         harder_by_area: Option<f64>,
+        /// How sure that is.
+        by_area_certainty: CertaintyRecord,
         /// How many times harder under the spread rule.
         harder_by_spread: ByMetalRecord<Option<f64>>,
+        /// How sure that is in the chosen setting.
+        by_spread_certainty: CertaintyRecord,
         /// The same where the boards' metal differs as far as it can: whatever share of
         /// darts either board's metal loses, the ratio lies between these two.
         harder_crossed: CrossedRecord,
@@ -164,8 +171,12 @@ records! {
         /// How many times harder under the area rule.
         #[serialize_always]
         harder_by_area: Option<f64>,
+        /// How sure that is.
+        by_area_certainty: CertaintyRecord,
         /// How many times harder under the spread rule.
         harder_by_spread: ByMetalRecord<Option<f64>>,
+        /// How sure that is in the chosen setting.
+        by_spread_certainty: CertaintyRecord,
         /// The same where the boards' metal differs as far as it can: whatever share of
         /// darts either board's metal loses, the ratio lies between these two.
         harder_crossed: CrossedRecord,
@@ -192,18 +203,26 @@ records! {
         /// Scored on the first board, what it is worth on this one: the same
         /// spread, each board's own best aim.
         from_first: ByMetalRecord<Option<f64>>,
+        /// How sure that is in the chosen setting.
+        from_first_certainty: CertaintyRecord,
         /// The same where the boards' metal differs as far as it can.
         from_first_crossed: CrossedRecord,
         /// The same under the simple rule, 60 + (average − 60)/ratio.
         #[serialize_always]
         from_first_simply: Option<f64>,
+        /// How sure that is.
+        from_first_simply_certainty: CertaintyRecord,
         /// Scored on this board, what it is worth on the first one.
         to_first: ByMetalRecord<Option<f64>>,
+        /// How sure that is in the chosen setting.
+        to_first_certainty: CertaintyRecord,
         /// The same where the boards' metal differs as far as it can.
         to_first_crossed: CrossedRecord,
         /// The same under the simple rule, 60 + (average − 60)·ratio.
         #[serialize_always]
         to_first_simply: Option<f64>,
+        /// How sure that is.
+        to_first_simply_certainty: CertaintyRecord,
     }
 
     /// What the odds and averages do over the whole range of players.
@@ -332,6 +351,7 @@ impl ComparisonReport {
             boards: Of::of(&comparison.boards),
             assumptions: Of::of(&comparison.assumptions),
             player_averages: Of::of(&comparison.player_averages),
+            player_average_certainties: Of::of(&comparison.player_average_certainties),
             differences: Of::of(&comparison.differences),
             legs: Of::of(&comparison.legs),
             maps: Of::of(&comparison.maps),

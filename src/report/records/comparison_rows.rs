@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::rows::{Words, written};
-use crate::comparison::{ByMetal, Comparison, Crossed};
+use crate::comparison::{ByMetal, Certainty, Comparison, Crossed};
 use crate::report::says::comparison::words::route_name;
 
 /// A figure. The names of the fields are the heads of the columns.
@@ -22,14 +22,39 @@ struct FigureRow {
     unit: &'static str,
     value: Option<f64>,
     expanded_uncertainty: Option<f64>,
+    /// Where it lies with 95 % confidence.
+    low: Option<f64>,
+    high: Option<f64>,
 }
+
+impl FigureRow {
+    /// The same with how sure it is, if that is of this row: metal as set, or none.
+    fn sure(self, certainty: &Certainty) -> Self {
+        let all = [METAL_ALL_LOST, METAL_ALL_GLANCING];
+        let interval = certainty.interval().filter(|_| !all.contains(&self.by));
+        Self {
+            low: interval.map(|interval| interval.low),
+            high: interval.map(|interval| interval.high),
+            ..self
+        }
+    }
+}
+
+const METAL_ALL_LOST: &str = "spread, metal all lost";
+const METAL_ALL_GLANCING: &str = "spread, metal all glancing";
 
 /// A row for each area, odds and average of a comparison, under their heads. A
 /// figure that no number can give, such as the odds of what is next to impossible,
 /// has none.
 pub fn comparison_rows(comparison: &Comparison) -> String {
+    let mut rows = of_boards(comparison);
+    rows.extend(of_differences(comparison));
+    written(rows, true)
+}
+
+/// What is said of each board by itself.
+fn of_boards(comparison: &Comparison) -> Vec<FigureRow> {
     let mut rows = Vec::new();
-    let first = comparison.boards.first().map(|board| &board.label);
     for board in &comparison.boards {
         for band in &board.bands {
             rows.push(FigureRow {
@@ -42,22 +67,38 @@ pub fn comparison_rows(comparison: &Comparison) -> String {
                 unit: "mm²",
                 value: Some(band.free_mm2),
                 expanded_uncertainty: band.expanded_uncertainty_mm2,
+                low: None,
+                high: None,
             });
         }
     }
-    for (board, averages) in comparison.boards.iter().zip(&comparison.player_averages) {
-        rows.extend(by_metal(averages).map(|(by, value)| FigureRow {
-            board: Words::of(&board.label),
-            file: Words::of(&board.file),
-            against: None,
-            figure: "the player's own average",
-            of: Words::of(""),
-            by,
-            unit: "points",
-            value: Some(*value),
-            expanded_uncertainty: None,
+    let certainties = comparison.player_average_certainties.iter();
+    let averages = comparison.player_averages.iter().zip(certainties);
+    for (board, (averages, certainty)) in comparison.boards.iter().zip(averages) {
+        rows.extend(by_metal(averages).map(|(by, value)| {
+            FigureRow {
+                board: Words::of(&board.label),
+                file: Words::of(&board.file),
+                against: None,
+                figure: "the player's own average",
+                of: Words::of(""),
+                by,
+                unit: "points",
+                value: Some(*value),
+                expanded_uncertainty: None,
+                low: None,
+                high: None,
+            }
+            .sure(certainty)
         }));
     }
+    rows
+}
+
+/// What is said of each board against the first.
+fn of_differences(comparison: &Comparison) -> Vec<FigureRow> {
+    let mut rows = Vec::new();
+    let first = comparison.boards.first().map(|board| &board.label);
     for difference in &comparison.differences {
         let Some(board) = comparison.boards.get(difference.board) else {
             continue;
@@ -72,6 +113,8 @@ pub fn comparison_rows(comparison: &Comparison) -> String {
             unit,
             value,
             expanded_uncertainty: None,
+            low: None,
+            high: None,
         };
         for band in &difference.bands {
             let value = Some(band.difference_percent);
@@ -82,9 +125,11 @@ pub fn comparison_rows(comparison: &Comparison) -> String {
         }
         for target in &difference.targets {
             let name = target.band.name();
-            rows.push(row("times harder", name, "area", "", target.harder_by_area));
+            let by_area = row("times harder", name, "area", "", target.harder_by_area);
+            rows.push(by_area.sure(&target.by_area_certainty));
             let harder = by_metal(&target.harder_by_spread);
-            rows.extend(harder.map(|(by, value)| row("times harder", name, by, "", *value)));
+            let harder = harder.map(|(by, value)| row("times harder", name, by, "", *value));
+            rows.extend(harder.map(|row| row.sure(&target.by_spread_certainty)));
             let apart = crossed(&target.harder_crossed);
             rows.extend(apart.map(|(by, value)| row("times harder", name, by, "", value)));
             let here = by_metal(&target.probability);
@@ -93,9 +138,11 @@ pub fn comparison_rows(comparison: &Comparison) -> String {
         for route in &difference.routes {
             let name = route.name.map(route_name);
             let name = name.unwrap_or_else(|| route.route.to_string());
-            rows.push(row("times harder", &name, "area", "", route.harder_by_area));
+            let by_area = row("times harder", &name, "area", "", route.harder_by_area);
+            rows.push(by_area.sure(&route.by_area_certainty));
             let harder = by_metal(&route.harder_by_spread);
-            rows.extend(harder.map(|(by, value)| row("times harder", &name, by, "", *value)));
+            let harder = harder.map(|(by, value)| row("times harder", &name, by, "", *value));
+            rows.extend(harder.map(|row| row.sure(&route.by_spread_certainty)));
             let apart = crossed(&route.harder_crossed);
             rows.extend(apart.map(|(by, value)| row("times harder", &name, by, "", value)));
             let one_in = by_metal(&route.one_in);
@@ -106,31 +153,29 @@ pub fn comparison_rows(comparison: &Comparison) -> String {
             let worth = "an average on the other board is here";
             let back = "an average here is on the other board";
             let here = by_metal(&average.from_first);
-            rows.extend(here.map(|(by, value)| row(worth, &name, by, "points", *value)));
+            let here = here.map(|(by, value)| row(worth, &name, by, "points", *value));
+            rows.extend(here.map(|row| row.sure(&average.from_first_certainty)));
             let apart = crossed(&average.from_first_crossed);
             rows.extend(apart.map(|(by, value)| row(worth, &name, by, "points", value)));
-            rows.push(row(
-                worth,
-                &name,
-                "area",
-                "points",
-                average.from_first_simply,
-            ));
+            let simply = row(worth, &name, "area", "points", average.from_first_simply);
+            rows.push(simply.sure(&average.from_first_simply_certainty));
             let there = by_metal(&average.to_first);
-            rows.extend(there.map(|(by, value)| row(back, &name, by, "points", *value)));
+            let there = there.map(|(by, value)| row(back, &name, by, "points", *value));
+            rows.extend(there.map(|row| row.sure(&average.to_first_certainty)));
             let apart = crossed(&average.to_first_crossed);
             rows.extend(apart.map(|(by, value)| row(back, &name, by, "points", value)));
-            rows.push(row(back, &name, "area", "points", average.to_first_simply));
+            let simply = row(back, &name, "area", "points", average.to_first_simply);
+            rows.push(simply.sure(&average.to_first_simply_certainty));
         }
     }
-    written(rows, true)
+    rows
 }
 
 fn by_metal<T>(of: &ByMetal<T>) -> [(&'static str, &T); 3] {
     [
         ("spread, metal as set", &of.chosen),
-        ("spread, metal all lost", &of.lost),
-        ("spread, metal all glancing", &of.glances),
+        (METAL_ALL_LOST, &of.lost),
+        (METAL_ALL_GLANCING, &of.glances),
     ]
 }
 

@@ -25,6 +25,7 @@ macro_rules! records {
 mod band;
 pub(in crate::report) mod board;
 mod by_metal;
+mod certainty;
 pub(in crate::report) mod comparison;
 pub(in crate::report) mod comparison_rows;
 pub(in crate::report) mod diagnostic;

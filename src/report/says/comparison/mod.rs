@@ -5,6 +5,7 @@ mod boards;
 mod contours;
 mod plots;
 mod scores;
+pub(in crate::report) mod sure;
 mod tables;
 pub(in crate::report) mod words;
 

@@ -1,9 +1,10 @@
 //! The tables of a comparison, with their remarks.
 
-use super::words::{dash, label, one_in, percent, ratio, route_name, tenth};
+use super::sure::{self, digits, plus_minus};
+use super::words::{dash, label, one_in, percent, route_name};
 use crate::comparison::{
-    BoardAreas, ByMetal, Comparison, Crossed, Difference, LastDart, RouteOdds, StartLegs,
-    TargetOdds,
+    BoardAreas, ByMetal, Certainty, Comparison, Crossed, Difference, LastDart, RouteOdds,
+    StartLegs, TargetOdds,
 };
 use crate::report::page::{Block, Column, ColumnKind, Grid, Row};
 
@@ -14,7 +15,7 @@ const SETTINGS: [&str; 3] = ["as set", "all lost", "all glance"];
 /// board.
 pub(super) fn differences(comparison: &Comparison) -> Vec<Block> {
     let than = label(comparison, 0);
-    vec![
+    let mut blocks = vec![
         Block::heading("Free areas"),
         Block::Grid(areas(comparison)),
         note(
@@ -25,7 +26,8 @@ pub(super) fn differences(comparison: &Comparison) -> Vec<Block> {
         Block::heading(format!("Times harder than on {than}")),
         Block::Grid(targets(comparison)),
         note(
-            "Above 1 is harder, below 1 easier. As set, all lost, all glance: one setting on both \
+            "Above 1 is harder, below 1 easier. As set, and hits: each board's own setting; no \
+             other column follows it. All lost, all glance: one setting on both \
              boards. Crossed: every dart on metal is lost on one board and none on the other; \
              whatever share either board's metal loses, the ratio lies between. Hits: how many of a hundred darts at the target \
              hit it, metal as set.",
@@ -37,17 +39,23 @@ pub(super) fn differences(comparison: &Comparison) -> Vec<Block> {
              Perfect leg: of the shortest legs, the easiest on {than}. {}.",
             capital(&named_routes(comparison))
         )),
+    ];
+    blocks.extend(sure::table(comparison));
+    blocks.extend([
         Block::heading("Averages"),
         Block::Grid(own_averages(comparison)),
         Block::Grid(averages(comparison, false)),
         Block::Grid(averages(comparison, true)),
         note(&format!(
-            "Spread rule: the same spread, each board's own best aim, scoring darts only. Simple \
+            "Spread rule: the same spread, each board's own best aim, scoring darts only: a match \
+             average counts the darts at doubles too and is lower, as `ringrule leg` works out. \
+             ±: 95 %, as set and by the simple rule. Simple \
              rule: every dart in the 20 bed or its treble, 60 + (average - 60)/ratio; it holds for \
              averages from 60 to 180 only. Its ratio: {}.",
             ratios(comparison)
         )),
-    ]
+    ]);
+    blocks
 }
 
 /// With a capital to begin a sentence.
@@ -153,9 +161,11 @@ fn targets(comparison: &Comparison) -> Grid {
                 continue;
             };
             let board = label(comparison, difference.board).to_owned();
-            let mut row = vec![odds.band.to_string(), board, ratio(odds.harder_by_area)];
-            row.extend(odds.harder_by_spread.into_array().map(ratio));
-            row.push(crossed(odds.harder_crossed, ratio));
+            let by_area = digits(odds.harder_by_area, &odds.by_area_certainty, 3);
+            let by_spread = |ratio| digits(ratio, &odds.by_spread_certainty, 3);
+            let mut row = vec![odds.band.to_string(), board, by_area];
+            row.extend(odds.harder_by_spread.into_array().map(by_spread));
+            row.push(crossed(odds.harder_crossed, by_spread));
             row.push(hits(odds.probability.chosen));
             grid.rows.push(Row::of(row));
         }
@@ -219,9 +229,11 @@ fn routes(comparison: &Comparison) -> Grid {
                 continue;
             };
             let board = label(comparison, difference.board).to_owned();
-            let mut row = vec![route.clone(), board, ratio(odds.harder_by_area)];
-            row.extend(odds.harder_by_spread.into_array().map(ratio));
-            row.push(crossed(odds.harder_crossed, ratio));
+            let by_area = digits(odds.harder_by_area, &odds.by_area_certainty, 3);
+            let by_spread = |ratio| digits(ratio, &odds.by_spread_certainty, 3);
+            let mut row = vec![route.clone(), board, by_area];
+            row.extend(odds.harder_by_spread.into_array().map(by_spread));
+            row.push(crossed(odds.harder_crossed, by_spread));
             row.push(one_in(odds.one_in.chosen));
             grid.rows.push(Row::of(row));
         }
@@ -233,10 +245,14 @@ fn routes(comparison: &Comparison) -> Grid {
 fn own_averages(comparison: &Comparison) -> Grid {
     let board = Column::new("board", ColumnKind::Head, 2.0);
     let figures = SETTINGS.map(|head| Column::new(head, ColumnKind::Figures, 1.0));
-    let boards = comparison.boards.iter().zip(&comparison.player_averages);
-    let row = |(board, averages): (&BoardAreas, &ByMetal<f64>)| {
-        let averages = averages.into_array().map(|average| format!("{average:.1}"));
-        Row::of([board.label.clone()].into_iter().chain(averages))
+    let certainties = comparison.player_average_certainties.iter();
+    let averages = comparison.player_averages.iter().zip(certainties);
+    let boards = comparison.boards.iter().zip(averages);
+    let row = |(board, (averages, sure)): (&BoardAreas, (&ByMetal<f64>, &Certainty))| {
+        let [chosen, extremes @ ..] = averages.into_array().map(Some);
+        let chosen = plus_minus(chosen, sure, 1);
+        let extremes = extremes.map(|average| digits(average, sure, 1));
+        Row::of([board.label.clone(), chosen].into_iter().chain(extremes))
     };
     Grid {
         caption: "This player's own average: the spread as it is, scoring darts, each board's own \
@@ -275,17 +291,30 @@ fn averages(comparison: &Comparison, back: bool) -> Grid {
                 continue;
             };
             let (worth, simply, apart) = if back {
-                let apart = average.to_first_crossed;
-                (average.to_first, average.to_first_simply, apart)
+                (
+                    (average.to_first, average.to_first_certainty),
+                    (average.to_first_simply, average.to_first_simply_certainty),
+                    average.to_first_crossed,
+                )
             } else {
-                let apart = average.from_first_crossed;
-                (average.from_first, average.from_first_simply, apart)
+                (
+                    (average.from_first, average.from_first_certainty),
+                    (
+                        average.from_first_simply,
+                        average.from_first_simply_certainty,
+                    ),
+                    average.from_first_crossed,
+                )
             };
+            let (worth, sure) = worth;
+            let [chosen, extremes @ ..] = worth.into_array();
+            let other = |average| digits(average, &sure, 1);
             let board = label(comparison, difference.board).to_owned();
             let mut row = vec![format!("{:.1}", average.average), board];
-            row.extend(worth.into_array().map(tenth));
-            row.push(tenth(simply));
-            row.push(crossed(apart, tenth));
+            row.push(plus_minus(chosen, &sure, 1));
+            row.extend(extremes.map(other));
+            row.push(plus_minus(simply.0, &simply.1, 1));
+            row.push(crossed(apart, other));
             grid.rows.push(Row::of(row));
         }
     }

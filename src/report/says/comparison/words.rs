@@ -158,18 +158,6 @@ pub(super) fn percent(value: f64, u: Option<f64>) -> String {
     }
 }
 
-/// A ratio to three decimals; a dash where there is none.
-pub(super) fn ratio(ratio: Option<f64>) -> String {
-    ratio.map_or_else(dash, |ratio| match ratio {
-        r if r >= 100.0 => format!("{r:.0}"),
-        r => format!("{r:.3}"),
-    })
-}
-
-pub(super) fn tenth(value: Option<f64>) -> String {
-    value.map_or_else(dash, |value| format!("{value:.1}"))
-}
-
 /// Where there is no figure.
 pub(super) fn dash() -> String {
     "–".to_owned()
