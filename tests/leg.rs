@@ -82,9 +82,10 @@ fn page_rows_and_json_say_the_same() {
         assert!(line(&format!("{darts:.3}")), "{label}: {text}");
         let wins = number(&board["against"]["throwing_first"]);
         assert!(line(&format!("{:.1} %", 100.0 * wins)), "{label}: {text}");
-        let row = format!("{label},ringrule:wdf,expected darts,,,,,,,,darts,");
+        let row = format!("{label},ringrule:wdf,expected darts,,,,,,,,,,darts,");
         let row = rows.lines().find_map(|line| line.strip_prefix(&row));
-        let value: f64 = row.expect("a row").parse().expect("a number");
+        let value = row.expect("a row").split(',').next().expect("a value");
+        let value: f64 = value.parse().expect("a number");
         assert!((value - darts).abs() < 1e-12);
     }
 }
@@ -165,4 +166,40 @@ fn what_no_leg_has_is_refused_with_a_next_step() {
         assert_eq!(code, Some(2), "{said}");
         assert!(said.contains(words), "{asked:?}: {said}");
     }
+}
+
+#[test]
+fn match_averages_are_translated_where_asked() {
+    let boards = [
+        "specs/demo/02-strip-to-rule.yaml",
+        "specs/demo/01-round-to-rule.yaml",
+    ];
+    let start = ["--start", "40", "--finishes", "2"];
+    let few = [&boards[..], &start[..], &["--average", "60"]].concat();
+    let found = json(&few);
+    let rows = found["match_averages"]["rows"].as_array().expect("rows");
+    assert_eq!(rows.len(), 1);
+    let on = |board: usize, key: &str| number(&rows[0]["boards"][board][key]);
+    assert!((on(0, "match_average") - 60.0).abs() < 1e-3);
+    let certainty = &rows[0]["boards"][1]["certainty"];
+    assert_eq!(certainty["kind"], "within");
+    let (low, high) = (number(&certainty["low"]), number(&certainty["high"]));
+    assert!(low < on(1, "match_average") && on(1, "match_average") < high && high < 60.0);
+    // Without a value, those that the library names.
+    let (code, said) = leg(&[&boards[..], &start[..], &["--average"]].concat());
+    assert_eq!(code, Some(0), "{said}");
+    for average in ringrule::comparison::DEFAULT_MATCH_AVERAGES {
+        assert!(said.contains(&format!("\n  {average:.1} ")), "{average}");
+    }
+    assert!(
+        !found["boards"][0]["wires"]
+            .as_array()
+            .expect("wires")
+            .is_empty()
+    );
+    let none = json(&[boards[0], "--start", "40", "--finishes", "2"]);
+    assert!(none.get("match_averages").is_none());
+    let (code, said) = leg(&[boards[0], "--average"]);
+    assert_eq!(code, Some(2), "{said}");
+    assert!(said.contains("name a second board"), "{said}");
 }

@@ -12,7 +12,7 @@ use super::page_forms::{Form, PageFormat, PageForms, workbook};
 use super::player_choice::PlayerChoice;
 use super::subjects::{MetalChoice, subjects};
 use super::table_choice::TableChoice;
-use super::values::{number, whole};
+use super::values::{List, all, number, numbers, whole};
 
 /// Play a whole leg as well as it can be played, and say what it comes to.
 ///
@@ -26,6 +26,7 @@ use super::values::{number, whole};
     ringrule leg nominal:embedded nominal:staples --table wdf --player-average 85\n  \
     ringrule leg board.yaml --start 301 --entry double --spread 9\n  \
     ringrule leg board.yaml --spread 12 --against 14\n  \
+    ringrule leg old.yaml new.yaml --average\n  \
     ringrule leg board.yaml --spread 12 --output finishes.pdf --also finishes.csv\n\n\
     A visit that scores more than is left, leaves one, or comes to zero without a double is \
     void; it counts three darts. The inner bull is a double.\n\n\
@@ -58,6 +59,11 @@ pub(crate) struct LegCommand {
     /// The spread of another player in mm, against whom the leg is played.
     #[arg(long, value_name = "MM", value_parser = number, allow_negative_numbers = true)]
     against: Option<f64>,
+    /// Match averages on the first board to translate to the others; without a value, every
+    /// tenth from 30 to 120. Takes some seconds.
+    #[arg(long, value_name = "AVERAGE", value_parser = numbers, num_args = 0..=1,
+        default_missing_value = "30,40,50,60,70,80,90,100,110,120", allow_negative_numbers = true)]
+    average: Vec<List<f64>>,
     /// The highest total of the table of finishes.
     #[arg(long, value_name = "TOTAL", default_value_t = 170,
         value_parser = whole::<u32>(2..=LARGEST_START.into(), 170), allow_negative_numbers = true)]
@@ -144,6 +150,13 @@ impl LegCommand {
             .transpose()
             .map_err(Stop::said)?;
         options.highest = self.finishes;
+        options.match_averages = all(&self.average);
+        if !options.match_averages.is_empty() && self.boards.len() < 2 {
+            return Err(Stop::said(
+                "averages are translated from the first board to another: name a second board, \
+                 such as `nominal:embedded` with `--table wdf`",
+            ));
+        }
         Ok(options)
     }
 }

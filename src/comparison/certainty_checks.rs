@@ -12,13 +12,13 @@ use crate::units::Uncertainty;
 const BOARD_R: &str = include_str!("../../tests/fixtures/board-r.yaml");
 
 /// Board R, every length of it uncertain, its wires measured.
-fn r() -> Subject {
+pub(super) fn r() -> Subject {
     let text = BOARD_R.replace("16 SWG", "1.6256") + "uncertainty: 0.05\n";
     subject(&text).with_metal(Metal::Lost)
 }
 
 /// Its strip twin: 0.5 mm strip, 9.6 mm from apex to apex, the same outside edges.
-fn s() -> Subject {
+pub(super) fn s() -> Subject {
     let text = BOARD_R
         .replace("staples", "embedded")
         .replace("16 SWG", "0.5")
@@ -39,7 +39,7 @@ fn given(sigma: f64) -> CompareOptions {
     }
 }
 
-fn within(certainty: Certainty) -> Interval {
+pub(super) fn within(certainty: Certainty) -> Interval {
     certainty.interval().expect("an interval")
 }
 
@@ -79,7 +79,7 @@ fn areas_and_averages_have_the_intervals_that_were_computed_elsewhere() {
 }
 
 /// The same board with every length moved by an error that its uncertainty allows.
-fn drawn(subject: &Subject, random: &mut Random) -> Subject {
+pub(super) fn drawn(subject: &Subject, random: &mut Random) -> Subject {
     let lengths = subject.construction.inputs.iter();
     let lengths = lengths.map(|input| {
         let u = input.uncertainty.map_or(0.0, Uncertainty::standard);

@@ -18,13 +18,16 @@ mod error;
 mod legs;
 mod log_odds;
 mod map;
+mod match_averages;
 mod odds;
 mod options;
 mod player;
 mod slopes;
 mod subject;
+mod sure_leg;
 mod throws;
 mod whole_leg;
+mod wires;
 
 pub use areas::{BandAreas, BandDifference, BoardAreas, MetalSetting};
 pub use averages::{AverageRow, AverageTable};
@@ -35,12 +38,16 @@ pub use data::{ByMetal, Crossed};
 pub use error::CompareError;
 pub use legs::{EasiestLeg, LastDart, StartLegs};
 pub use map::ScoreMap;
+pub use match_averages::{
+    DEFAULT_MATCH_AVERAGES, MatchAverages, MatchNode, MatchRow, MatchWorth, match_averages,
+};
 pub use odds::{RouteName, RouteOdds, TargetOdds};
 pub use options::{ASSUMED_SPREAD, CompareOptions, DEFAULT_AVERAGES, DEFAULT_START, SpreadSource};
 pub use player::{Assumptions, SpreadOrigin, ThrowsKind};
 pub use subject::{MetalFrom, Subject, nominal_mounting, set_metal, tell_apart};
 pub use throws::{Throws, read_throws};
 pub use whole_leg::{HIGHEST_FINISH, LegOnBoard, WholeLegOptions, WholeLegs, whole_legs};
+pub use wires::{THICKER, Wire, WireEffect};
 
 #[cfg(test)]
 #[allow(
@@ -51,6 +58,15 @@ pub use whole_leg::{HIGHEST_FINISH, LegOnBoard, WholeLegOptions, WholeLegs, whol
     clippy::print_stdout
 )]
 mod certainty_checks;
+#[cfg(test)]
+#[allow(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::float_cmp,
+    clippy::indexing_slicing,
+    clippy::print_stdout
+)]
+mod leg_checks;
 #[cfg(test)]
 #[allow(
     clippy::expect_used,

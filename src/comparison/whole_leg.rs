@@ -1,7 +1,14 @@
 //! A whole leg on one board or several, for one player.
 
+use super::average_slopes::AverageSide;
 use super::player::Known;
-use super::{Assumptions, CompareError, MetalSetting, SpreadSource, Subject};
+use super::slopes::Slopes;
+use super::sure_leg::SureLeg;
+use super::wires::OnWires;
+use super::{
+    Assumptions, Certainty, CompareError, MatchAverages, MetalSetting, SpreadSource, Subject,
+    WireEffect, match_averages,
+};
 use crate::play::{
     Against, AimRule, Averages, Distribution, FinishRow, Leg, LegDifference, LegOptions,
     PerfectLeg, Spread, leg_differences,
@@ -27,6 +34,8 @@ pub struct WholeLegOptions {
     pub against: Option<Spread>,
     /// The highest total of the finish table.
     pub highest: u32,
+    /// Match averages on the first board to translate to the others; none unless named.
+    pub match_averages: Vec<f64>,
 }
 
 impl Default for WholeLegOptions {
@@ -36,6 +45,7 @@ impl Default for WholeLegOptions {
             leg: LegOptions::default(),
             against: None,
             highest: HIGHEST_FINISH,
+            match_averages: Vec::new(),
         }
     }
 }
@@ -52,6 +62,9 @@ pub struct WholeLegs {
     pub against: Option<Spread>,
     /// The boards, in the order of the run.
     pub boards: Vec<LegOnBoard>,
+    /// What match averages on the first board are worth on the others, where that was
+    /// asked for.
+    pub match_averages: Option<MatchAverages>,
 }
 
 /// The leg on one board.
@@ -68,12 +81,18 @@ pub struct LegOnBoard {
     pub metal: MetalSetting,
     /// The three-dart average of scoring darts alone, at the aim that scores most.
     pub scoring_average: f64,
+    /// How sure that is.
+    pub scoring_average_certainty: Certainty,
     /// Expected darts: a void visit counts three, the winning one what it took.
     pub expected_darts: f64,
     /// Expected visits.
     pub expected_visits: f64,
+    /// How sure the expected number of what is played for is: of darts, or of visits.
+    pub expected_certainty: Certainty,
     /// Three times the start over the expected darts.
     pub match_average: f64,
+    /// How sure that is; not stated where visits are played for.
+    pub match_average_certainty: Certainty,
     /// Expected darts aimed at a double that would have won.
     pub darts_at_double: f64,
     /// One won leg over these.
@@ -82,6 +101,8 @@ pub struct LegOnBoard {
     pub distribution: Distribution,
     /// The perfect leg, for a player who plays for nothing else.
     pub perfect: PerfectLeg,
+    /// How sure its probability is, aimed at middles.
+    pub perfect_certainty: Certainty,
     /// The probability of a perfect leg for one who plays for the objective.
     pub perfect_by_the_way: f64,
     /// The probability of winning against the other player.
@@ -90,6 +111,8 @@ pub struct LegOnBoard {
     pub finishes: Vec<FinishRow>,
     /// Where it differs from what is best on the first board; of that one, nothing.
     pub differences: Vec<LegDifference>,
+    /// What a little more of each wire does.
+    pub wires: Vec<WireEffect>,
 }
 
 /// Solves one player's leg on each board.
@@ -105,9 +128,27 @@ pub fn whole_legs(
     };
     let known = Known::of(&options.spread, first)?;
     let spread = known.spread;
+    let slopes: Vec<Slopes<'_>> = subjects.iter().map(Slopes::of).collect();
+    let averages: Vec<Averages<'_>> = subjects
+        .iter()
+        .map(|subject| Averages::on(subject.face(), subject.metal))
+        .collect();
+    let sides = subjects.iter().zip(slopes.iter().zip(&averages));
+    let sides: Vec<AverageSide<'_>> = sides
+        .map(|(subject, (slopes, averages))| AverageSide {
+            subject,
+            averages,
+            slopes,
+        })
+        .collect();
+    let Some(on_first) = sides.first() else {
+        return Err(CompareError::TooFew);
+    };
+    let follows = on_first.follows(&known);
     let mut legs: Vec<Leg> = Vec::with_capacity(subjects.len());
     let mut boards = Vec::with_capacity(subjects.len());
-    for subject in subjects {
+    for side in &sides {
+        let subject = side.subject;
         let setup = subject.setup(None);
         let leg = Leg::solve(setup, spread, options.leg)?;
         let perfect = PerfectLeg::solve(setup, spread, options.leg)?;
@@ -119,38 +160,65 @@ pub fn whole_legs(
         let differences = legs.first().map_or_else(Vec::new, |first| {
             leg_differences(first, &leg, options.highest, NEGLIGIBLE)
         });
+        let (scoring_average, aim) = side.averages.of(spread);
+        let weights = leg.slopes();
+        let sure = SureLeg {
+            side,
+            first: on_first,
+            known: &known,
+            follows: &follows,
+            leg: &leg,
+            weights: &weights,
+        };
+        let expected_certainty = sure.expected()?;
         boards.push(LegOnBoard {
             label: subject.label.clone(),
             name: subject.name.clone(),
             file: subject.file.clone(),
             metal: MetalSetting::of(subject),
-            scoring_average: Averages::on(subject.face(), subject.metal).of(spread).0,
+            scoring_average,
+            scoring_average_certainty: side.own_certainty(&known, on_first, &follows),
             expected_darts: leg.expected_darts(),
             expected_visits: leg.expected_visits(),
             match_average: leg.match_average(),
+            match_average_certainty: sure.match_average(&expected_certainty),
+            expected_certainty,
             darts_at_double: leg.darts_at_double(),
             checkout_rate: leg.checkout_rate(),
             perfect_by_the_way: distribution.chance_of(perfect.darts),
+            perfect_certainty: sure.perfect(perfect.chance),
             perfect,
             distribution,
             against: against.transpose()?,
             finishes: leg.finish_table(options.highest),
             differences,
+            wires: OnWires {
+                subject,
+                spread,
+                aim,
+                slopes: &weights,
+            }
+            .effects(),
         });
         legs.push(leg);
     }
+    let averages = &options.match_averages;
+    let match_averages = (!averages.is_empty() && subjects.len() > 1)
+        .then(|| match_averages(subjects, averages, options.leg))
+        .transpose()?;
     let average_on_first = boards.first().map_or(0.0, |board| board.scoring_average);
     Ok(WholeLegs {
         assumptions: Assumptions {
             spread_x_mm: spread.sigma_x(),
             spread_y_mm: spread.sigma_y(),
             correlation: spread.rho(),
-            spread_from: known.origin,
+            spread_from: known.origin.clone(),
             aim: AimRule::default(),
             average_on_first,
         },
         leg: options.leg,
         against: options.against,
         boards,
+        match_averages,
     })
 }

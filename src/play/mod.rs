@@ -51,8 +51,8 @@ pub use face::{Face, Slope};
 pub use hits::Hits;
 pub use leg::{
     Against, Aims, Choice, Chosen, Difference as LegDifference, Distribution, Entry, FinishRow,
-    Leg, LegOptions, Objective, PerfectLeg, chance_in_legs, differences as leg_differences,
-    legs_for_chance,
+    Leg, LegOptions, LegSlopes, Objective, PerfectLeg, chance_in_legs,
+    differences as leg_differences, legs_for_chance,
 };
 pub use legs::{ShortestLegs, finishes, list_shortest, shortest_legs};
 pub use limits::{LARGEST_START, MOST_DARTS};

@@ -12,6 +12,7 @@ mod outcome;
 mod perfect;
 mod programme;
 mod range;
+mod slopes;
 mod solution;
 mod table;
 mod visit;
@@ -21,6 +22,7 @@ pub use difference::{Difference, differences};
 pub use distribution::Distribution;
 pub use options::{Aims, Entry, LegOptions, Objective};
 pub use perfect::{PerfectLeg, chance_in_legs, legs_for_chance};
+pub use slopes::LegSlopes;
 pub use solution::{Choice, Leg};
 pub use table::{Chosen, FinishRow};
 

@@ -45,11 +45,11 @@ const A_VISIT: f64 = 8.0;
 /// ```
 #[derive(Clone, Debug)]
 pub struct Leg {
-    options: LegOptions,
-    aims: Vec<Aim>,
-    totals: Vec<Option<Solved>>,
+    pub(super) options: LegOptions,
+    pub(super) aims: Vec<Aim>,
+    pub(super) totals: Vec<Option<Solved>>,
     /// Before the first double of a leg that begins with one.
-    entry: Option<Solved>,
+    pub(super) entry: Option<Solved>,
     darts: Vec<f64>,
     visits: Vec<f64>,
     at_double: Vec<f64>,

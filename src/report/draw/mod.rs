@@ -1,5 +1,6 @@
 //! Drawings as SVG: pieces and look, shared by every report.
 
+pub(in crate::report) mod amounts;
 mod apart;
 mod bars;
 mod board;

@@ -5,7 +5,10 @@ use std::sync::LazyLock;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::certainty::CertaintyRecord;
 use super::comparison::{AssumptionsRecord, MetalRecord};
+use super::match_averages::MatchAveragesRecord;
+use super::wires::WireRecord;
 use super::{Of, to_text};
 use crate::comparison::{LegOnBoard, WholeLegs};
 use crate::document::Shape;
@@ -41,6 +44,9 @@ pub struct LegReport {
     against: Option<SpreadRecord>,
     /// The boards, in the order of the run.
     boards: Vec<LegOnBoardRecord>,
+    /// What match averages on the first board are worth on the others, where that was
+    /// asked for.
+    match_averages: Option<MatchAveragesRecord>,
 }
 
 /// A spread: standard deviations in mm, and their correlation.
@@ -75,12 +81,18 @@ struct LegOnBoardRecord {
     metal: MetalRecord,
     /// The three-dart average of scoring darts alone, at the aim that scores most.
     scoring_average: f64,
+    /// How sure that is.
+    scoring_average_certainty: CertaintyRecord,
     /// Expected darts: a void visit counts three, the winning one what it took.
     expected_darts: f64,
     /// Expected visits.
     expected_visits: f64,
+    /// How sure the expected number of what is played for is: of darts, or of visits.
+    expected_certainty: CertaintyRecord,
     /// Three times the start over the expected darts.
     match_average: f64,
+    /// How sure that is; not stated where visits are played for.
+    match_average_certainty: CertaintyRecord,
     /// Expected darts aimed at a double that would have won.
     darts_at_double: f64,
     /// One won leg over these.
@@ -97,6 +109,8 @@ struct LegOnBoardRecord {
     finishes: Vec<FinishRecord>,
     /// Where that differs from what is best on the first board.
     differences: Vec<DifferenceRecord>,
+    /// What a tenth of a millimetre more of each wire does.
+    wires: Vec<WireRecord>,
 }
 
 /// A leg in the fewest darts that it can take.
@@ -106,6 +120,8 @@ struct PerfectRecord {
     darts: usize,
     /// Its probability for a player who plays for nothing else.
     chance: f64,
+    /// How sure that is.
+    certainty: CertaintyRecord,
     /// Its probability for one who plays for the objective.
     chance_by_the_way: f64,
     /// Where the first dart of it is aimed.
@@ -253,14 +269,18 @@ impl LegOnBoardRecord {
             file: board.file.clone(),
             metal: MetalRecord::of(&board.metal),
             scoring_average: board.scoring_average,
+            scoring_average_certainty: Of::of(&board.scoring_average_certainty),
             expected_darts: board.expected_darts,
             expected_visits: board.expected_visits,
+            expected_certainty: Of::of(&board.expected_certainty),
             match_average: board.match_average,
+            match_average_certainty: Of::of(&board.match_average_certainty),
             darts_at_double: board.darts_at_double,
             checkout_rate: board.checkout_rate,
             perfect: PerfectRecord {
                 darts: board.perfect.darts,
                 chance: board.perfect.chance,
+                certainty: Of::of(&board.perfect_certainty),
                 chance_by_the_way: board.perfect_by_the_way,
                 bed: board.perfect.bed.to_string(),
             },
@@ -273,6 +293,7 @@ impl LegOnBoardRecord {
             tail: board.distribution.tail(),
             finishes: board.finishes.iter().map(FinishRecord::of).collect(),
             differences: board.differences.iter().map(DifferenceRecord::of).collect(),
+            wires: Of::of(&board.wires),
         }
     }
 }
@@ -290,6 +311,7 @@ impl LegReport {
             assumptions: AssumptionsRecord::of(&legs.assumptions),
             against: legs.against.map(SpreadRecord::of),
             boards: legs.boards.iter().map(LegOnBoardRecord::of).collect(),
+            match_averages: Of::of(&legs.match_averages),
         }
     }
 

@@ -4,7 +4,9 @@ use serde::Serialize;
 
 use super::leg::alike;
 use super::rows::{Words, written};
-use crate::comparison::{LegOnBoard, WholeLegs};
+use crate::comparison::{Certainty, LegOnBoard, WholeLegs};
+use crate::play::Objective;
+use crate::report::says::leg::wire_name;
 
 /// A figure, or what is best in a position. The names of the fields are the heads of
 /// the columns.
@@ -22,8 +24,26 @@ struct LegRow {
     bed: Option<Words>,
     x_mm: Option<f64>,
     y_mm: Option<f64>,
+    /// Of a translation: the match average on the first board.
+    average: Option<f64>,
+    /// Of what more of a wire does: the wire.
+    wire: Option<Words>,
     unit: &'static str,
     value: f64,
+    /// Where it lies with 95 % confidence.
+    low: Option<f64>,
+    high: Option<f64>,
+}
+
+impl LegRow {
+    fn sure(self, certainty: &Certainty) -> Self {
+        let interval = certainty.interval();
+        Self {
+            low: interval.map(|interval| interval.low),
+            high: interval.map(|interval| interval.high),
+            ..self
+        }
+    }
 }
 
 /// A row for each figure and each aim of the finish table, under their heads.
@@ -31,12 +51,13 @@ pub fn leg_rows(legs: &WholeLegs) -> String {
     let rows: Vec<LegRow> = legs
         .boards
         .iter()
-        .flat_map(|board| of(legs, board))
+        .enumerate()
+        .flat_map(|(index, board)| of(legs, index, board))
         .collect();
     written(rows, true)
 }
 
-fn of(legs: &WholeLegs, board: &LegOnBoard) -> Vec<LegRow> {
+fn of(legs: &WholeLegs, index: usize, board: &LegOnBoard) -> Vec<LegRow> {
     let row = |figure, unit, value| LegRow {
         board: Words::of(&board.label),
         file: Words::of(&board.file),
@@ -48,8 +69,18 @@ fn of(legs: &WholeLegs, board: &LegOnBoard) -> Vec<LegRow> {
         bed: None,
         x_mm: None,
         y_mm: None,
+        average: None,
+        wire: None,
         unit,
         value,
+        low: None,
+        high: None,
+    };
+    let darts = row("expected darts", "darts", board.expected_darts);
+    let visits = row("expected visits", "visits", board.expected_visits);
+    let (darts, visits) = match legs.leg.objective {
+        Objective::Visits => (darts, visits.sure(&board.expected_certainty)),
+        _ => (darts.sure(&board.expected_certainty), visits),
     };
     let perfect = LegRow {
         bed: Some(Words::of(board.perfect.bed.to_string())),
@@ -58,12 +89,14 @@ fn of(legs: &WholeLegs, board: &LegOnBoard) -> Vec<LegRow> {
             "probability",
             board.perfect.chance,
         )
+        .sure(&board.perfect_certainty)
     };
     let mut rows = vec![
-        row("scoring average", "points", board.scoring_average),
-        row("match average", "points", board.match_average),
-        row("expected darts", "darts", board.expected_darts),
-        row("expected visits", "visits", board.expected_visits),
+        row("scoring average", "points", board.scoring_average)
+            .sure(&board.scoring_average_certainty),
+        row("match average", "points", board.match_average).sure(&board.match_average_certainty),
+        darts,
+        visits,
         row("darts at a double", "darts", board.darts_at_double),
         row("checkout rate", "probability", board.checkout_rate),
         perfect,
@@ -86,6 +119,23 @@ fn of(legs: &WholeLegs, board: &LegOnBoard) -> Vec<LegRow> {
         ));
     }
     let unit = legs.leg.objective.as_str();
+    for effect in &board.wires {
+        let figures = [
+            ("0.1 mm more: treble harder", "%", effect.treble_percent),
+            ("0.1 mm more: double harder", "%", effect.double_percent),
+            (
+                "0.1 mm more: scoring average",
+                "points",
+                effect.scoring_average,
+            ),
+            ("0.1 mm more: leg", unit, effect.expected),
+        ];
+        rows.extend(figures.map(|(figure, unit, value)| LegRow {
+            wire: Some(Words::of(wire_name(effect.wire))),
+            ..row(figure, unit, value)
+        }));
+    }
+    rows.extend(translated(legs, index, row));
     for finish in &board.finishes {
         rows.extend(alike(finish).into_iter().map(|(from, to, choice)| LegRow {
             left: Some(finish.left),
@@ -96,6 +146,49 @@ fn of(legs: &WholeLegs, board: &LegOnBoard) -> Vec<LegRow> {
             x_mm: Some(choice.aim.x),
             y_mm: Some(choice.aim.y),
             ..row("still expected", unit, choice.expected)
+        }));
+    }
+    rows
+}
+
+/// What match averages on the first board come to on this one.
+fn translated(
+    legs: &WholeLegs,
+    index: usize,
+    row: impl Fn(&'static str, &'static str, f64) -> LegRow,
+) -> Vec<LegRow> {
+    let mut rows = Vec::new();
+    for from in legs.match_averages.iter().flat_map(|all| &all.rows) {
+        let Some(worth) = from.boards.get(index) else {
+            continue;
+        };
+        let figures = [
+            Some(
+                row("translated: match average", "points", worth.match_average)
+                    .sure(&worth.certainty),
+            ),
+            Some(row(
+                "translated: expected darts",
+                "darts",
+                worth.expected_darts,
+            )),
+            Some(row(
+                "translated: checkout rate",
+                "probability",
+                worth.checkout_rate,
+            )),
+            Some(row(
+                "translated: scoring average",
+                "points",
+                worth.scoring_average,
+            )),
+            worth
+                .scoring_simply
+                .map(|simply| row("translated: scoring average, simple rule", "points", simply)),
+        ];
+        rows.extend(figures.into_iter().flatten().map(|row| LegRow {
+            average: Some(from.average),
+            ..row
         }));
     }
     rows

@@ -38,10 +38,12 @@ pub(in crate::report) mod lint_records;
 pub(in crate::report) mod lot;
 pub(in crate::report) mod lot_rows;
 mod lot_signal;
+mod match_averages;
 mod people;
 pub(in crate::report) mod report;
 pub(in crate::report) mod rows;
 pub(in crate::report) mod use_rows;
+mod wires;
 mod words;
 #[cfg(feature = "workbook")]
 pub(in crate::report) mod workbook;

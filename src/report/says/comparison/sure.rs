@@ -6,7 +6,7 @@ use crate::report::page::{Block, Column, ColumnKind, Grid, Row};
 
 /// A figure with as many decimals as its interval leaves it, or as many as are usual where
 /// nothing limits them.
-pub(super) fn digits(value: Option<f64>, certainty: &Certainty, usual: usize) -> String {
+pub(in crate::report) fn digits(value: Option<f64>, certainty: &Certainty, usual: usize) -> String {
     value.map_or_else(dash, |value| {
         let decimals = certainty.interval().map_or_else(
             || {

@@ -159,7 +159,7 @@ pub(super) fn percent(value: f64, u: Option<f64>) -> String {
 }
 
 /// Where there is no figure.
-pub(super) fn dash() -> String {
+pub(in crate::report) fn dash() -> String {
     "–".to_owned()
 }
 

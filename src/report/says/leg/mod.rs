@@ -1,10 +1,17 @@
 //! A whole leg as a page: for terminals, Markdown, HTML and PDF from one set of blocks,
 //! as JSON and CSV from the data itself.
 
+mod finishes;
+mod plots;
 mod tables;
+mod translated;
+mod wires;
 mod words;
 
+pub(in crate::report) use wires::name as wire_name;
+
 use crate::comparison::WholeLegs;
+use crate::report::draw::Figure;
 use crate::report::page::{self, Block, Part, TextLayout};
 #[cfg(feature = "pdf")]
 use crate::report::page::{PaperSize, Pdf, PdfError, PdfHead};
@@ -30,17 +37,17 @@ use crate::report::page::{PaperSize, Pdf, PdfError, PdfHead};
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn leg_text(legs: &WholeLegs, layout: TextLayout) -> String {
-    page::text_part(&part(legs), layout)
+    page::text_part(&part(legs, false), layout)
 }
 
 /// As a Markdown document.
 pub fn leg_markdown(legs: &WholeLegs) -> String {
-    page::markdown(&part(legs))
+    page::markdown(&part(legs, false))
 }
 
 /// As one self-contained HTML page.
 pub fn leg_html(legs: &WholeLegs) -> String {
-    let part = part(legs);
+    let part = part(legs, true);
     page::html(&part.title, &part, false)
 }
 
@@ -48,13 +55,18 @@ pub fn leg_html(legs: &WholeLegs) -> String {
 /// Needs the feature `pdf`.
 #[cfg(feature = "pdf")]
 pub fn leg_pdf(legs: &WholeLegs, paper: PaperSize, fonts: Vec<Vec<u8>>) -> Result<Pdf, PdfError> {
-    let part = part(legs);
+    let part = part(legs, true);
     page::pdf(&PdfHead::of(&part, paper, fonts), [part].into_iter())
 }
 
-/// All that is said of a leg.
-fn part(legs: &WholeLegs) -> Part {
+/// All that is said of a leg; with drawings, and tables as a printed page has room for, if
+/// it is for one.
+fn part(legs: &WholeLegs, page: bool) -> Part {
     let start = legs.leg.start;
+    let drawn = |figures: fn(&WholeLegs) -> Vec<Figure>| {
+        let figures = if page { figures(legs) } else { Vec::new() };
+        figures.into_iter().map(Block::Figure)
+    };
     let mut blocks = Vec::new();
     if let Some(first) = legs.boards.first() {
         blocks.push(words::answer(legs, first));
@@ -63,8 +75,10 @@ fn part(legs: &WholeLegs) -> Part {
     blocks.push(Block::Points(words::assumptions(legs)));
     blocks.push(Block::heading("The leg"));
     blocks.push(Block::Grid(tables::figures(legs)));
+    blocks.push(Block::Note(words::sure(legs)));
     blocks.push(Block::heading("How long it takes"));
     blocks.push(Block::Grid(tables::lengths(legs)));
+    blocks.extend(drawn(plots::lengths));
     blocks.push(Block::heading("The perfect leg"));
     blocks.push(Block::Grid(tables::perfect(legs)));
     if legs.against.is_some() {
@@ -72,12 +86,20 @@ fn part(legs: &WholeLegs) -> Part {
         blocks.push(Block::Grid(tables::against(legs)));
         blocks.push(Block::Note(words::AGAINST.to_owned()));
     }
+    blocks.extend(translated::blocks(legs));
+    blocks.extend(drawn(plots::translated));
+    blocks.extend(wires::blocks(legs));
+    blocks.extend(drawn(plots::wires));
     for board in legs.boards.iter().skip(1) {
         blocks.extend(tables::differences(legs, board));
     }
     for board in &legs.boards {
         blocks.push(Block::heading(format!("Where to aim on {}", board.label)));
-        blocks.push(Block::Grid(tables::finishes(legs, board)));
+        blocks.push(Block::Grid(if page {
+            finishes::side_by_side(board)
+        } else {
+            finishes::one_below_the_other(legs, board)
+        }));
     }
     blocks.push(Block::Note(words::FINISHES.to_owned()));
     blocks.push(Block::Cautions(words::CAUTIONS.map(str::to_owned).into()));

@@ -2,8 +2,10 @@
 
 use super::words::percent;
 use crate::comparison::{LegOnBoard, WholeLegs};
-use crate::play::{FinishRow, LegDifference};
-use crate::report::page::{Block, Cell, Column, ColumnKind, Grid, Row};
+use crate::play::{LegDifference, Objective, chance_in_legs, legs_for_chance};
+use crate::report::page::{Block, Column, ColumnKind, Grid, Row};
+use crate::report::says::comparison::sure::plus_minus;
+use crate::report::says::comparison::words::dash;
 use crate::report::says::comparison::words::one_in;
 
 /// Differences that are listed; more are counted. House rule: what costs most is what a
@@ -49,10 +51,22 @@ pub(super) fn figures(legs: &WholeLegs) -> Grid {
     each(legs, grid, |board| {
         vec![
             board.label.clone(),
-            format!("{:.3}", board.expected_darts),
-            format!("{:.3}", board.expected_visits),
-            format!("{:.2}", board.match_average),
-            format!("{:.2}", board.scoring_average),
+            if legs.leg.objective == Objective::Darts {
+                plus_minus(Some(board.expected_darts), &board.expected_certainty, 3)
+            } else {
+                format!("{:.3}", board.expected_darts)
+            },
+            if legs.leg.objective == Objective::Visits {
+                plus_minus(Some(board.expected_visits), &board.expected_certainty, 3)
+            } else {
+                format!("{:.3}", board.expected_visits)
+            },
+            plus_minus(Some(board.match_average), &board.match_average_certainty, 2),
+            plus_minus(
+                Some(board.scoring_average),
+                &board.scoring_average_certainty,
+                2,
+            ),
             format!("{:.2}", board.darts_at_double),
             percent(board.checkout_rate),
         ]
@@ -86,14 +100,27 @@ pub(super) fn perfect(legs: &WholeLegs) -> Grid {
     let grid = grid(
         "One leg in so many is won in the fewest darts that it can take",
         "board",
-        &["darts", "played for", "by the way"],
+        &[
+            "darts",
+            "played for",
+            "95 %",
+            "in 1000 legs",
+            "even chance after",
+            "by the way",
+        ],
     );
     let tries = |chance: f64| one_in(Some(1.0 / chance).filter(|tries| tries.is_finite()));
     each(legs, grid, |board| {
+        let between = board.perfect_certainty.interval().map_or_else(dash, |of| {
+            format!("{} to {}", tries(of.high), tries(of.low))
+        });
         vec![
             board.label.clone(),
             board.perfect.darts.to_string(),
             tries(board.perfect.chance),
+            between,
+            percent(chance_in_legs(board.perfect.chance, 1000.0)),
+            one_in(Some(legs_for_chance(board.perfect.chance, 0.5)).filter(|n| n.is_finite())),
             tries(board.perfect_by_the_way),
         ]
     })
@@ -190,51 +217,4 @@ fn alike(differences: &[LegDifference]) -> Vec<(&LegDifference, usize)> {
     }
     groups.sort_by(|(a, _), (b, _)| cost(b).total_cmp(&cost(a)));
     groups
-}
-
-/// What is best for every total and every dart in hand, from the highest down.
-pub(super) fn finishes(legs: &WholeLegs, board: &LegOnBoard) -> Grid {
-    let words = |head: &'static str| Column::new(head, ColumnKind::Words, 1.5);
-    let further = match legs.leg.objective {
-        crate::play::Objective::Visits => "visits further",
-        _ => "darts further",
-    };
-    let mut grid = Grid {
-        caption: "Where to aim, by what is left and how many darts are in hand".to_owned(),
-        columns: vec![
-            Column::new("left", ColumnKind::Head, 0.5),
-            words("three darts"),
-            words("two darts"),
-            words("one dart"),
-            Column::new(further, ColumnKind::Figures, 0.8),
-        ],
-        rows: Vec::new(),
-    };
-    let highest = board.finishes.iter().map(|row| row.left).max().unwrap_or(0);
-    for left in (2..=highest).rev() {
-        let of = |darts: usize| {
-            let mut rows = board.finishes.iter();
-            rows.find(|row| row.left == left && row.darts == darts)
-        };
-        let begins = of(3).and_then(|row| row.choices.first());
-        let further = begins.map_or_else(
-            || "–".to_owned(),
-            |chosen| format!("{:.3}", chosen.choice.expected),
-        );
-        let cells = [aims(of(3)), aims(of(2)), aims(of(1)), further];
-        let cells = [left.to_string()].into_iter().chain(cells).map(Cell::Text);
-        grid.rows.push(Row::keyed(String::new(), cells.collect()));
-    }
-    grid
-}
-
-/// The beds that are aimed at, the one that most visits want first.
-fn aims(row: Option<&FinishRow>) -> String {
-    let beds = row.map(FinishRow::by_bed).unwrap_or_default();
-    let beds: Vec<String> = beds.iter().map(|(bed, _)| bed.to_string()).collect();
-    if beds.is_empty() {
-        "–".to_owned()
-    } else {
-        beds.join(", ")
-    }
 }

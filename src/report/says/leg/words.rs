@@ -1,8 +1,9 @@
 //! What a leg assumes and comes to, in words, and its numbers as text.
 
-use crate::comparison::{LegOnBoard, WholeLegs};
+use crate::comparison::{Certainty, LegOnBoard, WholeLegs};
 use crate::play::{Aims, Entry, Objective};
 use crate::report::page::Block;
+use crate::report::says::comparison::sure::digits;
 use crate::report::says::comparison::words::{metal, one_in, origin, spread};
 use crate::report::says::phrases::count;
 
@@ -13,13 +14,15 @@ const LEAST_PERCENT: f64 = 0.05;
 pub(super) fn answer(legs: &WholeLegs, board: &LegOnBoard) -> Block {
     Block::Answer {
         headline: format!(
-            "{:.2} darts for a leg of {} on {}",
-            board.expected_darts, legs.leg.start, board.label
+            "{} darts for a leg of {} on {}",
+            digits(Some(board.expected_darts), &board.expected_certainty, 2),
+            legs.leg.start,
+            board.label
         ),
         words: format!(
-            "A match average of {:.2}, and {} of darts at a double win; a leg in {} once in \
+            "A match average of {}, and {} of darts at a double win; a leg in {} once in \
              {} for a player who plays for nothing else.",
-            board.match_average,
+            digits(Some(board.match_average), &board.match_average_certainty, 2),
             percent(board.checkout_rate),
             count(board.perfect.darts, "dart", "darts"),
             one_in(Some(1.0 / board.perfect.chance).filter(|tries| tries.is_finite()))
@@ -77,6 +80,42 @@ pub(super) fn percent(probability: f64) -> String {
         p if p < 9.95 => format!("{p:.2} %"),
         p => format!("{p:.1} %"),
     }
+}
+
+/// Under the figures of a leg.
+pub(super) fn sure(legs: &WholeLegs) -> String {
+    let mut words = String::new();
+    let of = |certainty: Certainty| {
+        let boards = legs.boards.iter();
+        let boards = boards.filter(|board| board.expected_certainty == certainty);
+        let labels: Vec<&str> = boards.map(|board| board.label.as_str()).collect();
+        labels.join(", ")
+    };
+    if legs
+        .boards
+        .iter()
+        .any(|board| board.expected_certainty.interval().is_some())
+    {
+        words.push_str(
+            "±: 95 %, to first order, from the uncertainties that files state for lengths and, \
+             where it was estimated, from the player's spread. ",
+        );
+    }
+    let (exact, silent) = (of(Certainty::Exact), of(Certainty::NotStated));
+    if !exact.is_empty() {
+        words.push_str("Exact by definition: a nominal board, and a spread that was given. ");
+    }
+    if !silent.is_empty() {
+        words.push_str("No ± can be given for ");
+        words.push_str(&silent);
+        words.push_str(
+            ": the file states no uncertainty for a length that matters; `uncertainty: 0.05` \
+             states one for all. ",
+        );
+    }
+    words
+        .push_str("The scoring average counts scoring darts alone, so the match average is lower.");
+    words
 }
 
 /// Under the chances against another player.

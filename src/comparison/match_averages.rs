@@ -1,0 +1,296 @@
+//! What a match average on one board is worth on another: the same player, whole legs.
+
+use rayon::prelude::*;
+
+use super::certainty::Causes;
+use super::log_odds::together;
+use super::slopes::Slopes;
+use super::{Certainty, CompareError, Subject};
+use crate::board::{Band, Linear};
+use crate::play::{
+    Averages, Leg, LegOptions, LegSlopes, Setup, Spread, band_harder_by_area, translate_simply,
+};
+use crate::units::Uncertainty;
+
+/// The match averages that are translated where none is named: from a beginner's to the
+/// best there are. House rule.
+pub const DEFAULT_MATCH_AVERAGES: [f64; 10] = [
+    30.0, 40.0, 50.0, 60.0, 70.0, 80.0, 90.0, 100.0, 110.0, 120.0,
+];
+
+/// The spreads of the curves, in mm: `FIRST`·`RATIO`ⁿ. House rule: match averages of 501
+/// from about 160 to below 20.
+const FIRST: f64 = 3.5;
+const RATIO: f64 = 1.15;
+const NODES: usize = 22;
+/// Newton's method takes one more step, and no more, from a spread whose match average is
+/// right to this: the step leaves an error of second order.
+const CLOSE: f64 = 1e-3;
+const MOST_STEPS: usize = 12;
+
+/// What match averages on the first board are worth on every board.
+#[derive(Clone, Debug)]
+#[non_exhaustive]
+pub struct MatchAverages {
+    /// One row for each average.
+    pub rows: Vec<MatchRow>,
+    /// The same over the whole range of players, from narrow spreads to wide ones.
+    pub curves: Vec<MatchNode>,
+}
+
+/// One match average on the first board.
+#[derive(Clone, Debug)]
+#[non_exhaustive]
+pub struct MatchRow {
+    /// The average on the first board.
+    pub average: f64,
+    /// The spread of a player who has it, the same in every direction, in mm; left out if
+    /// no player of the curves has.
+    pub spread_mm: Option<f64>,
+    /// What it is on each board, in the order of the run; of the first one, itself.
+    pub boards: Vec<MatchWorth>,
+}
+
+/// What a player comes to on one board.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct MatchWorth {
+    /// Three times the start over the expected darts.
+    pub match_average: f64,
+    /// How sure that is for a player of whom the first board's average is all that is
+    /// known.
+    pub certainty: Certainty,
+    /// Expected darts of a leg.
+    pub expected_darts: f64,
+    /// Of the darts aimed at a double that would win, how many do, 0 to 1.
+    pub checkout_rate: f64,
+    /// The three-dart average of scoring darts alone.
+    pub scoring_average: f64,
+    /// What the simple rule makes of the first board's scoring average; left out where it
+    /// does not hold.
+    pub scoring_simply: Option<f64>,
+}
+
+/// A player by the spread, and the match average on each board.
+#[derive(Clone, Debug)]
+#[non_exhaustive]
+pub struct MatchNode {
+    /// The spread, in mm.
+    pub spread_mm: f64,
+    /// The match average on each board, in the order of the run.
+    pub match_averages: Vec<f64>,
+}
+
+/// A board with what is reused from spread to spread.
+struct Side<'a> {
+    subject: &'a Subject,
+    slopes: Slopes<'a>,
+    averages: Averages<'a>,
+    /// How many times harder a treble is than on the first board, by area.
+    ratio: Option<f64>,
+}
+
+/// Translates match averages from the first board to every other.
+///
+/// Refused: no board, and a leg that cannot be played.
+pub fn match_averages(
+    subjects: &[Subject],
+    averages: &[f64],
+    leg: LegOptions,
+) -> Result<MatchAverages, CompareError> {
+    let Some(first) = subjects.first() else {
+        return Err(CompareError::TooFew);
+    };
+    let side = |subject| Side {
+        subject,
+        slopes: Slopes::of(subject),
+        averages: Averages::on(subject.face(), subject.metal),
+        ratio: band_harder_by_area(subject.face(), first.face(), Band::Treble),
+    };
+    let sides: Vec<Side<'_>> = subjects.iter().map(side).collect();
+    let spreads = (0..NODES).map(|step| FIRST * libm::pow(RATIO, step as f64));
+    let spreads: Vec<f64> = spreads.collect();
+    let jobs: Vec<(f64, &Side<'_>)> = spreads
+        .iter()
+        .flat_map(|spread| sides.iter().map(|side| (*spread, side)))
+        .collect();
+    let solved: Result<Vec<f64>, CompareError> = jobs
+        .into_par_iter()
+        .map(|(spread, side)| Ok(side.solve(spread, leg)?.match_average()))
+        .collect();
+    let solved = solved?;
+    let curves: Vec<MatchNode> = spreads
+        .iter()
+        .zip(solved.chunks(sides.len()))
+        .map(|(spread, averages)| MatchNode {
+            spread_mm: *spread,
+            match_averages: averages.to_vec(),
+        })
+        .collect();
+    let rows: Result<Vec<_>, CompareError> = averages
+        .par_iter()
+        .map(|average| row(*average, &sides, &curves, leg))
+        .collect();
+    Ok(MatchAverages {
+        rows: rows?,
+        curves,
+    })
+}
+
+fn row(
+    average: f64,
+    sides: &[Side<'_>],
+    curves: &[MatchNode],
+    leg: LegOptions,
+) -> Result<MatchRow, CompareError> {
+    let nothing = MatchRow {
+        average,
+        spread_mm: None,
+        boards: Vec::new(),
+    };
+    let Some((first, spread)) = sides
+        .first()
+        .and_then(|first| Some((first, bracket(average, curves)?)))
+    else {
+        return Ok(nothing);
+    };
+    let on_first = first.with_average(average, spread, leg)?;
+    let sigma = on_first.spread.sigma_x();
+    let boards = sides.iter().enumerate().map(|(board, side)| {
+        let here = match board {
+            0 => on_first.clone(),
+            _ => side.at(sigma, leg)?,
+        };
+        Ok(side.worth(board, &here, first, &on_first))
+    });
+    let boards: Result<Vec<_>, CompareError> = boards.collect();
+    Ok(MatchRow {
+        average,
+        spread_mm: Some(sigma),
+        boards: boards?,
+    })
+}
+
+/// The spreads on both sides of an average on the first board, and a guess between.
+fn bracket(average: f64, curves: &[MatchNode]) -> Option<[f64; 3]> {
+    let on_first = |node: &MatchNode| node.match_averages.first().copied();
+    let pair = curves.windows(2).find_map(|pair| {
+        let [narrow, wide] = pair else { return None };
+        let (high, low) = (on_first(narrow)?, on_first(wide)?);
+        (low <= average && average <= high).then_some((narrow, wide, high, low))
+    });
+    let (narrow, wide, high, low) = pair?;
+    // Averages fall about in proportion to the spread's logarithm.
+    let share = (high - average) / (high - low);
+    let guess = narrow.spread_mm * libm::pow(wide.spread_mm / narrow.spread_mm, share);
+    Some([narrow.spread_mm, guess, wide.spread_mm])
+}
+
+/// A leg with its slopes.
+#[derive(Clone)]
+struct Solved {
+    spread: Spread,
+    leg: Leg,
+    /// How fast the match average changes with the spread, per mm.
+    rate: f64,
+    /// How it changes with each of the board's lengths, per mm.
+    lengths: Linear,
+}
+
+/// The spread is moved by this to both sides, in mm.
+const STEP: f64 = 1e-3;
+
+/// How fast the match average of a leg changes with its expected darts.
+fn by_dart(leg: &Leg) -> f64 {
+    -leg.match_average() / leg.expected_darts()
+}
+
+impl Side<'_> {
+    fn solve(&self, sigma: f64, leg: LegOptions) -> Result<Leg, CompareError> {
+        let spread = Spread::new(sigma)?;
+        Ok(Leg::solve(self.subject.setup(None), spread, leg)?)
+    }
+
+    /// A leg, its slopes, and how fast its match average changes with the spread, per mm.
+    fn rated(&self, sigma: f64, leg: LegOptions) -> Result<(Leg, LegSlopes, f64), CompareError> {
+        let leg = self.solve(sigma, leg)?;
+        let slopes = leg.slopes();
+        let weigh = |sigma: f64| -> Result<f64, CompareError> {
+            Ok(slopes.weigh(self.subject.setup(None), Spread::new(sigma)?))
+        };
+        let change = weigh(sigma + STEP)? - weigh(sigma - STEP)?;
+        let rate = by_dart(&leg) * change / (2.0 * STEP);
+        Ok((leg, slopes, rate))
+    }
+
+    fn at(&self, sigma: f64, leg: LegOptions) -> Result<Solved, CompareError> {
+        let (leg, slopes, rate) = self.rated(sigma, leg)?;
+        let (spread, metal) = (Spread::new(sigma)?, self.subject.metal);
+        let lengths = self.slopes.of_figures(1, |face| {
+            vec![by_dart(&leg) * slopes.weigh(Setup { face, metal }, spread)]
+        });
+        Ok(Solved {
+            spread,
+            leg,
+            rate,
+            lengths: lengths.into_iter().next().unwrap_or_default(),
+        })
+    }
+
+    /// The leg of the player who has this match average here: Newton's method, kept
+    /// between spreads that have more and less.
+    fn with_average(
+        &self,
+        average: f64,
+        [mut narrow, mut sigma, mut wide]: [f64; 3],
+        leg: LegOptions,
+    ) -> Result<Solved, CompareError> {
+        for _ in 0..MOST_STEPS {
+            let (solved, _, rate) = self.rated(sigma, leg)?;
+            let excess = solved.match_average() - average;
+            if excess > 0.0 {
+                narrow = sigma;
+            } else {
+                wide = sigma;
+            }
+            let next = sigma - excess / rate;
+            sigma = if next > narrow && next < wide {
+                next
+            } else {
+                0.5 * (narrow + wide)
+            };
+            if excess.abs() < CLOSE {
+                break;
+            }
+        }
+        self.at(sigma, leg)
+    }
+
+    fn worth(&self, board: usize, here: &Solved, first: &Side<'_>, there: &Solved) -> MatchWorth {
+        let scoring = |side: &Side<'_>, spread| side.averages.of(spread).0;
+        let simply = self
+            .ratio
+            .and_then(|ratio| translate_simply(scoring(first, there.spread), ratio).ok());
+        let causes = Causes {
+            value: here.leg.match_average(),
+            boards: if board == 0 {
+                Some(Uncertainty::finite(0.0))
+            } else {
+                let follows = Linear::default().plus(-here.rate / there.rate, &there.lengths);
+                together(
+                    first.slopes.uncertainty(&follows),
+                    self.slopes.uncertainty(&here.lengths),
+                )
+            },
+            player: Vec::new(),
+        };
+        MatchWorth {
+            match_average: here.leg.match_average(),
+            certainty: causes.certainty(),
+            expected_darts: here.leg.expected_darts(),
+            checkout_rate: here.leg.checkout_rate(),
+            scoring_average: scoring(self, here.spread),
+            scoring_simply: simply,
+        }
+    }
+}
