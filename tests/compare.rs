@@ -315,7 +315,7 @@ fn throws_give_the_spread_with_its_uncertainty() {
 fn what_cannot_be_compared_says_why() {
     let half = "specs/demo/08-half-measured.yaml";
     for (arguments, words) in [
-        (&[STRIP, half][..], "FL-08"),
+        (&[STRIP, half, "--spread", "9"][..], "FL-08"),
         (&[STRIP, "specs/nowhere.yaml"][..], "nowhere.yaml"),
         (&[STRIP, "nominal:staples"][..], "--table"),
         (
@@ -339,7 +339,7 @@ fn what_cannot_be_compared_says_why() {
             &[STRIP, ROUND, "--output", "x.html", "--also", "x.doc"][..],
             ".html",
         ),
-        (&[STRIP][..], "2"),
+        (&[STRIP][..], "two boards"),
     ] {
         let output = ringrule(&[&["compare"], arguments].concat());
         assert_eq!(output.status.code(), Some(2), "{arguments:?}");

@@ -8,13 +8,14 @@ use common::{ringrule, root};
 /// Formats of files that people write; the others are printed.
 const FILES: [&str; 3] = ["board", "table", "event"];
 
-const SCHEMAS: [(&str, &str); 10] = [
+const SCHEMAS: [(&str, &str); 11] = [
     ("board", "specs/board.schema.json"),
     ("table", "tolerances/table.schema.json"),
     ("event", "specs/event.schema.json"),
     ("findings", "specs/findings.schema.json"),
     ("report", "specs/report.schema.json"),
     ("comparison", "specs/comparison.schema.json"),
+    ("areas-compared", "specs/areas-compared.schema.json"),
     ("history", "specs/history.schema.json"),
     ("leg", "specs/leg.schema.json"),
     ("lint", "specs/lint.schema.json"),
@@ -116,6 +117,23 @@ fn printed_json_meets_its_own_schema() {
     ];
     let wdf = ["--table", "tolerances/wdf.yaml", "--format", "json"];
     meets("comparison", &[&boards[..], &wdf].concat());
+    let by_area = ["compare", "specs/demo/02-strip-to-rule.yaml"];
+    let filled = ["specs/demo/08-half-measured.yaml", "--fill", "wdf"];
+    meets("comparison", &[&by_area[..], &filled, &wdf].concat());
+    let recorded = ["specs/areas/fl-31.yaml", "specs/demo/08-half-measured.yaml"];
+    meets(
+        "areas-compared",
+        &[&by_area[..], &recorded, &wdf[2..]].concat(),
+    );
+    let ratios = ["--ratio", "treble=1.16±0.01", "--ratio", "double=1.14"];
+    meets(
+        "areas-compared",
+        &[&by_area[..], &ratios, &wdf[2..]].concat(),
+    );
+    meets(
+        "areas-compared",
+        &[&by_area[..1], &ratios, &wdf[2..]].concat(),
+    );
     meets(
         "lot",
         &[

@@ -98,7 +98,7 @@ function shorten(kept) {
 
 /** A band's figures show while it has the focus, or the pointer is on it. */
 async function focus(page, name) {
-  if (["worksheet", "compare", "short", "history", "leg", "lot"].includes(name)) return;
+  if (["worksheet", "compare", "areas", "short", "history", "leg", "lot"].includes(name)) return;
   await check(`${name}: figures of bands show on focus and under the pointer`, async (t) => {
     const found = await page.evaluate(() => {
       const shown = (band) => getComputedStyle(band.querySelector(".figures")).visibility;

@@ -105,6 +105,7 @@ export async function make(program, folder) {
   const strip = `${DEMO}/02-strip-to-rule.yaml`;
   const others = [
     output(program, "compare", at("hostile.yaml"), strip, "--average", "60", "--format", "html", "-o", at("compare.html"), "--also", at("compare.pdf")),
+    output(program, "compare", at("hostile.yaml"), "--ratio", "treble=1.16±0.01", "--ratio", "double=1.14", "-o", at("areas.html"), "--also", at("areas.pdf")),
     output(program, "worksheet", at("hostile.yaml"), "-t", WDF, "--format", "html", "-o", at("worksheet.html")),
     output(program, "worksheet", at("hostile.yaml"), "-t", WDF, "-o", at("worksheet.pdf")),
     output(program, "report", DEMO, "-t", WDF, "--event", EVENT, ...["html", "pdf", "json"].flatMap((ending) => ["-o", at(`boards.${ending}`)])),
@@ -119,7 +120,7 @@ export async function make(program, folder) {
   await Promise.all([...reports, ...others]);
   return {
     reports: await Promise.all(reports),
-    others: ["compare", "worksheet", "boards", "short", "history", "leg", "lot"].map((name) => ({ name, html: at(`${name}.html`) })),
+    others: ["compare", "areas", "worksheet", "boards", "short", "history", "leg", "lot"].map((name) => ({ name, html: at(`${name}.html`) })),
     drawings: [at("drawing.svg"), at("hostile.svg")],
   };
 }

@@ -103,6 +103,7 @@ export async function others(folder) {
   await short(folder);
   for (const [name, sides, title, figures] of [
     ["compare", PAPERS.A4, "What the difference does", 9],
+    ["areas", PAPERS.A4, "What the areas say", 0],
     ["worksheet", PAPERS.A4, "Inspection sheet", 2],
   ]) {
     const file = `${folder}/${name}.pdf`;

@@ -5,7 +5,8 @@ use std::fmt;
 use super::taken::Taken;
 use super::{
     Adjustment, Around, Axis, Band, Bearing, Cause, Edge, ErrorPart, GaugeGround, InputId, Linear,
-    Mounting, PerBand, PerRing, Profile, RingWire, SECTOR_ORDER, SectorPlaces, StaplePlace,
+    Mounting, PerBand, PerRing, Profile, RecordedArea, RingWire, SECTOR_ORDER, SectorPlaces,
+    StaplePlace,
 };
 use crate::document::Span;
 use crate::units::{Angle, Length, Series, Uncertainty, WireSize};
@@ -243,6 +244,9 @@ pub struct Construction {
     pub overall: Option<Linear>,
     /// The same at each place where it was taken, if the file says.
     pub overall_around: Vec<Around>,
+    /// Free areas of beds that were recorded as such; what was measured of rings and
+    /// wires comes before them.
+    pub areas: PerBand<Option<RecordedArea>>,
     /// How lengths that follow from others were brought into agreement; `None`
     /// where nothing was recorded twice.
     pub adjustment: Option<Box<Adjustment>>,

@@ -7,6 +7,7 @@ use serde_with::skip_serializing_none;
 
 use super::InstrumentFile;
 use super::TemperatureFile;
+use super::areas_file::AreasFile;
 use super::entries::{LengthEntry, UncertaintyEntry, WireEntry};
 use super::length_text::{LengthText, TemperatureText};
 use super::shape_file::{SectorsFile, StaplesEntry, StaplesFile};
@@ -77,6 +78,9 @@ pub struct BoardFile {
     pub sectors: Option<SectorsFile>,
     /// The staples that hold the ring wires.
     pub staples: Option<StaplesFile>,
+    /// Free areas of beds, where somebody knows these and not the lengths. Used by
+    /// `compare` alone, for bands that the rings do not give; no verdict depends on them.
+    pub areas: Option<AreasFile>,
 }
 
 /// Which board this is, so that nobody can take it for another.

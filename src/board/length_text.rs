@@ -33,6 +33,12 @@ impl LengthText {
 #[serde(transparent)]
 pub struct WireText(pub LengthText);
 
+/// The free area of a bed: a number in the square of the file's units, or a text with
+/// its own unit (`242 mm²`, `0.375 in²`).
+#[derive(Clone, Debug, PartialEq, Deserialize, Serialize)]
+#[serde(transparent)]
+pub struct AreaText(pub LengthText);
+
 /// A temperature or a difference of temperatures with its unit (`27 °C`, `1 K`).
 #[derive(Clone, Debug, PartialEq, Deserialize, Serialize)]
 #[serde(transparent)]
@@ -75,6 +81,11 @@ number_or_text!(
     WireText,
     "A wire: a gauge with its system named (`16 SWG` Imperial Standard, `14 AWG` American, `16 BWG` Birmingham), or its width as a length.",
     ["16 SWG", "0.5 mm", 1.63]
+);
+number_or_text!(
+    AreaText,
+    "An area: a number in the square of the file's units, or a text with its own unit (`242 mm²`, `0.375 in²`; `mm2` and `in2` will do).",
+    [242.0, "242 mm²", "0.375 in²"]
 );
 number_or_text!(
     TemperatureText,

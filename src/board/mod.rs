@@ -8,6 +8,7 @@
 
 mod adjustment;
 mod apart;
+mod areas_file;
 mod bearing;
 mod builder;
 mod construction;
@@ -17,6 +18,7 @@ mod evaluate;
 mod evaluated;
 mod everywhere;
 mod file;
+mod fill;
 mod inputs;
 mod instrument_file;
 mod joined;
@@ -27,6 +29,7 @@ mod metal;
 mod order;
 mod parts;
 mod read;
+mod read_areas;
 mod read_construction;
 mod read_instruments;
 mod read_shape;
@@ -45,6 +48,7 @@ mod validity;
 
 pub use adjustment::{Adjustment, Condition, Residual};
 pub use apart::ReadingApart;
+pub use areas_file::{AreasFile, BedAreaEntry};
 pub(crate) use bearing::read_bearing;
 pub use bearing::{Bearing, BearingText};
 pub use builder::{BoardBuilder, BuildError, BuildFault};
@@ -57,15 +61,17 @@ pub use file::{
     BoardFile, BoardFormat, Identity, InspectionFile, OverallEntry, RadiusEntry, RingsFile,
     WidthEntry, WidthsFile, WiresFile,
 };
+pub use fill::FilledLength;
 pub use instrument_file::{CorrectionFile, InstrumentFile};
 pub(crate) use joined::Joined;
 pub(crate) use length_text::number_or_text;
-pub use length_text::{ExpansionText, LengthText, TemperatureText, WireText};
+pub use length_text::{AreaText, ExpansionText, LengthText, TemperatureText, WireText};
 pub(crate) use lengths::Lengths;
 pub use linear::{Contribution, InputId, Linear};
 pub use metal::{BounceShare, BounceShareError, Metal, MetalError};
 pub use parts::{Band, Edge, Mounting, PerBand, PerRing, Profile, RingWire, SECTOR_ORDER};
 pub use read::{Board, Inspection, shape};
+pub use read_areas::RecordedArea;
 pub(crate) use read_construction::{ConstructionFile, read_construction};
 pub use readings_file::{PlacedReading, ReadingsEntry, TakenEntry};
 pub use shape::{Around, Axis, SectorPlaces, StaplePlace};

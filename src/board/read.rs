@@ -8,6 +8,7 @@ use super::apart::{ReadingApart, readings_apart};
 use super::evaluated::Beside;
 use super::file::BoardFile;
 use super::lengths::Lengths;
+use super::read_areas::read_areas;
 use super::read_construction::{ConstructionFile, read_construction};
 use super::read_instruments::Instruments;
 use super::read_temperature::read_temperature;
@@ -257,6 +258,10 @@ fn read_board_construction(
     let mut construction = read_construction(&parts, &mut lengths);
     if let Some(temperature) = temperature {
         temperature.bring_to_reference(&mut construction);
+    }
+    if let Some(areas) = &file.areas {
+        let factor = temperature.map_or(1.0, |known| known.factor());
+        construction.areas = read_areas(areas, unit, factor, problems);
     }
     mounting.map(|_| construction.adjusted())
 }

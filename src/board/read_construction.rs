@@ -45,6 +45,7 @@ pub(crate) fn read_construction(
         widths: PerBand::default(),
         overall: None,
         overall_around: Vec::new(),
+        areas: PerBand::default(),
         adjustment: None,
     };
     lengths.read_taken(file);

@@ -3,17 +3,18 @@
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use ringrule::comparison::{CompareOptions, compare};
+use ringrule::comparison::{CompareError, CompareOptions, Subject, compare};
 use ringrule::play::Route;
 use ringrule::report::{
     ComparisonReport, Plot, comparison_html, comparison_markdown, comparison_pdf, comparison_plot,
     comparison_rows, comparison_text, picture,
 };
 
+use super::compare_by_area::{self, RatioChoice};
 use super::context::{Context, Ending, Stop};
 use super::page_forms::{Form, PageFormat, PageForms, workbook};
 use super::player_choice::PlayerChoice;
-use super::subjects::{MetalChoice, subjects};
+use super::subjects::{Boards, FillChoice, MetalChoice};
 use super::table_choice::TableChoice;
 use super::values::{List, all, numbers, totals};
 
@@ -23,12 +24,17 @@ use super::values::{List, all, numbers, totals};
 /// target is, routes, legs, and what a three-dart average on one board is worth
 /// on the other. More than two boards: all against the first. Everything that
 /// depends on what metal does to a dart is shown as set and at both extremes.
+///
+/// Where a board's rings are not all known, or ratios stand in place of the second board,
+/// what follows from areas alone.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
     ringrule compare strip.yaml round.yaml --average 100\n  \
     ringrule compare nominal:embedded nominal:staples --table tolerances/wdf.yaml\n  \
     ringrule compare strip.yaml round.yaml --player-average 85 --route \"T20 T20 D20\"\n  \
     ringrule compare strip.yaml round.yaml --throws mine.csv --at T20 --metal \"30 %\"\n  \
+    ringrule compare strip.yaml --ratio treble=1.16±0.01 --ratio double=1.14\n  \
+    ringrule compare strip.yaml half-measured.yaml --fill wdf\n  \
     ringrule compare strip.yaml round.yaml --output page.html --also data.json\n  \
     ringrule compare strip.yaml round.yaml --plot odds --output odds.svg\n\n\
     Throws are a CSV file with the columns `x` and `y` (mm right of and above the centre), or \
@@ -37,11 +43,16 @@ use super::values::{List, all, numbers, totals};
     0  the boards were compared\n  \
     2  a file or a setting could not be used, or a report not written")]
 pub(crate) struct Compare {
-    /// Board files, or `nominal:staples` and `nominal:embedded` of the table.
-    #[arg(required = true, num_args = 2.., value_name = "BOARD")]
+    /// Board files, two or more, or `nominal:staples` and `nominal:embedded` of the table. With
+    /// ratios one, or none.
+    #[arg(required_unless_present = "ratio", value_name = "BOARD")]
     boards: Vec<PathBuf>,
     #[command(flatten)]
     table: TableChoice,
+    #[command(flatten)]
+    ratio: RatioChoice,
+    #[command(flatten)]
+    fill: FillChoice,
     #[command(flatten)]
     player: PlayerChoice,
     #[command(flatten)]
@@ -134,17 +145,52 @@ impl Compare {
     }
 
     fn write(&self, forms: Vec<Form<'_, Format>>, context: &mut Context) -> Result<(), Stop> {
-        let subjects = subjects(&self.boards, self.table.named(), &self.metal, context)?;
+        let boards = Boards::read(&self.boards, self.table.named(), &self.fill, context)?;
+        let ratios = self.ratio.given()?;
+        let half = match (ratios.is_some(), boards.whole()) {
+            (true, _) => None,
+            (false, Ok(subjects)) => return self.full(&self.metal.on(subjects)?, forms, context),
+            (false, Err(half)) => Some(half),
+        };
+        // A plot draws rings, and one board is set against nothing.
+        let pages = forms.iter().map(|&(path, format)| match format {
+            Format::Page(format) => Some((path, format)),
+            Format::Svg(_) | Format::Png(_) => None,
+        });
+        let pages: Option<Vec<_>> = pages.collect();
+        let by_area = match &half {
+            None | Some(CompareError::HalfMeasured { .. }) => pages,
+            Some(_) => None,
+        };
+        match (by_area, &half) {
+            (Some(_), half) if self.player.is_given() || self.metal.is_given() => {
+                Err(compare_by_area::no_player(&boards, half.as_ref()))
+            }
+            (None, Some(half)) => Err(boards.why(half)),
+            (pages, _) => {
+                let options = self.options(&forms, context)?;
+                let forms = (&self.forms, pages.unwrap_or_default());
+                compare_by_area::write(&boards, ratios.as_ref(), &options, forms, context)
+            }
+        }
+    }
+
+    fn full(
+        &self,
+        subjects: &[Subject],
+        forms: Vec<Form<'_, Format>>,
+        context: &mut Context,
+    ) -> Result<(), Stop> {
         let options = self.options(&forms, context)?;
         let results = context.begin(forms, self.forms.output.overwrite)?;
-        let comparison = compare(&subjects, &options).map_err(|error| self.player.why(&error))?;
-        let plotted = |plot: PlotChoice| comparison_plot(plot.into(), &comparison, &subjects);
+        let comparison = compare(subjects, &options).map_err(|error| self.player.why(&error))?;
+        let plotted = |plot: PlotChoice| comparison_plot(plot.into(), &comparison, subjects);
         context.write(results, |form, layout, context| {
             Ok(match *form {
                 Format::Page(PageFormat::Text) => comparison_text(&comparison, layout).into_bytes(),
                 Format::Page(PageFormat::Markdown) => comparison_markdown(&comparison).into_bytes(),
                 Format::Page(PageFormat::Html) => {
-                    comparison_html(&comparison, &subjects).into_bytes()
+                    comparison_html(&comparison, subjects).into_bytes()
                 }
                 Format::Page(PageFormat::Json) => {
                     let report = ComparisonReport::new(&comparison);
@@ -155,7 +201,7 @@ impl Compare {
                     workbook("figures", &comparison_rows(&comparison))?
                 }
                 Format::Page(PageFormat::Pdf) => self.forms.pdf(context, |paper, fonts| {
-                    comparison_pdf(&comparison, &subjects, paper, fonts)
+                    comparison_pdf(&comparison, subjects, paper, fonts)
                 })?,
                 Format::Svg(plot) => plotted(plot).into_bytes(),
                 Format::Png(plot) => picture(&plotted(plot), PLOT_WIDTH).map_err(Stop::said)?,

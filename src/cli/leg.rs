@@ -10,7 +10,7 @@ use ringrule::report::{LegReport, leg_html, leg_markdown, leg_pdf, leg_rows, leg
 use super::context::{Context, Ending, Stop};
 use super::page_forms::{Form, PageFormat, PageForms, workbook};
 use super::player_choice::PlayerChoice;
-use super::subjects::{MetalChoice, subjects};
+use super::subjects::{FillChoice, MetalChoice, subjects};
 use super::table_choice::TableChoice;
 use super::values::{List, all, number, numbers, whole};
 
@@ -39,6 +39,8 @@ pub(crate) struct LegCommand {
     boards: Vec<PathBuf>,
     #[command(flatten)]
     table: TableChoice,
+    #[command(flatten)]
+    fill: FillChoice,
     #[command(flatten)]
     player: PlayerChoice,
     #[command(flatten)]
@@ -105,7 +107,13 @@ impl LegCommand {
     }
 
     fn write(&self, forms: Vec<Form<'_, PageFormat>>, context: &mut Context) -> Result<(), Stop> {
-        let subjects = subjects(&self.boards, self.table.named(), &self.metal, context)?;
+        let subjects = subjects(
+            &self.boards,
+            self.table.named(),
+            &self.fill,
+            &self.metal,
+            context,
+        )?;
         let options = self.options(context)?;
         let results = context.begin(forms, self.forms.output.overwrite)?;
         let legs = whole_legs(&subjects, &options).map_err(|error| self.player.why(&error))?;

@@ -3,6 +3,7 @@
 mod blank_choice;
 mod board_name;
 mod compare;
+mod compare_by_area;
 mod context;
 mod digitise;
 mod draw;

@@ -47,6 +47,16 @@ enum Aim {
 }
 
 impl PlayerChoice {
+    /// Whether anything is said of the player.
+    pub(crate) const fn is_given(&self) -> bool {
+        let Known {
+            spread,
+            player_average,
+            throws,
+        } = &self.known;
+        spread.is_some() || player_average.is_some() || throws.is_some()
+    }
+
     pub(crate) const fn aim(&self) -> AimRule {
         match self.aim {
             Aim::Middle => AimRule::Middle,

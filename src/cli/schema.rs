@@ -14,8 +14,8 @@ use super::context::{Context, Ending};
     # yaml-language-server: $schema=board.schema.json")]
 pub(crate) struct SchemaCommand {
     /// The format: of board files, tolerance tables, event files and settings files, or of the
-    /// JSON of `validate` (findings), `report`, `compare` (comparison),
-    /// `history`, `leg`, `lint` and `lot`.
+    /// JSON of `validate` (findings), `report`, `compare` (comparison; by areas alone
+    /// areas-compared), `history`, `leg`, `lint` and `lot`.
     #[arg(value_enum)]
     format: Format,
 }
@@ -29,6 +29,7 @@ enum Format {
     Findings,
     Report,
     Comparison,
+    AreasCompared,
     History,
     Leg,
     Lint,
@@ -45,6 +46,7 @@ impl SchemaCommand {
             Format::Findings => report::findings_shape(),
             Format::Report => report::report_shape(),
             Format::Comparison => report::comparison_shape(),
+            Format::AreasCompared => report::areas_compared_shape(),
             Format::History => report::history_shape(),
             Format::Leg => report::leg_shape(),
             Format::Lint => report::lint_shape(),

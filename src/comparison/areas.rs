@@ -1,7 +1,7 @@
 //! Free areas of bands and beds, and by how much they differ.
 
-use super::{MetalFrom, Subject};
-use crate::board::{Band, Mounting, Profile};
+use super::{MetalFrom, RecordedBeside, Subject, recorded_beside};
+use crate::board::{Band, FilledLength, Mounting, Profile};
 use crate::conformity::FreeArea;
 use crate::units::Uncertainty;
 
@@ -23,6 +23,10 @@ pub struct BoardAreas {
     pub metal: MetalSetting,
     /// Its bands, from the bull outwards.
     pub bands: Vec<BandAreas>,
+    /// Areas that were recorded, beside those that its rings give.
+    pub beside: Vec<RecordedBeside>,
+    /// Lengths that were not measured, but taken from a nominal board.
+    pub filled: Vec<FilledLength>,
 }
 
 /// What metal does to a dart.
@@ -114,6 +118,8 @@ pub(super) fn board_areas(subject: &Subject) -> BoardAreas {
         profile: subject.construction.profile,
         metal: MetalSetting::of(subject),
         bands: Band::ALL.into_iter().filter_map(band).collect(),
+        beside: recorded_beside(&subject.construction),
+        filled: subject.filled.clone(),
     }
 }
 

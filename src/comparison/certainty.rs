@@ -27,17 +27,6 @@ impl Interval {
         Self::new(value - below, value + above)
     }
 
-    /// About a figure that is a product, and always above zero: `expanded` is that of its
-    /// logarithm, so that neither end is ever below zero.
-    #[allow(dead_code)]
-    pub(super) fn about_product(value: f64, expanded: f64) -> Self {
-        let factor = libm::exp(expanded);
-        Self {
-            low: value / factor,
-            high: value * factor,
-        }
-    }
-
     /// The logarithm's interval turned back.
     fn exp(self) -> Self {
         Self {

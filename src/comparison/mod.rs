@@ -10,6 +10,7 @@
 mod areas;
 mod average_slopes;
 mod averages;
+mod by_area;
 mod certainty;
 mod compare;
 mod curves;
@@ -22,6 +23,7 @@ mod match_averages;
 mod odds;
 mod options;
 mod player;
+mod recorded;
 mod slopes;
 mod subject;
 mod sure_leg;
@@ -31,6 +33,11 @@ mod wires;
 
 pub use areas::{BandAreas, BandDifference, BoardAreas, MetalSetting};
 pub use averages::{AverageRow, AverageTable};
+pub use by_area::{
+    AreaAverageRow, AreaAverages, AreaBoard, AreaComparison, AreaDifference, AreaOdds, AreaRoute,
+    AreaSource, AreaSubject, Described, Figure, GivenRatio, GivenRatios, KnownBed, LegRule,
+    RatioError, RatioFrom, compare_by_area, tell_areas_apart,
+};
 pub use certainty::{Certainty, Interval};
 pub use compare::{Comparison, Difference, compare};
 pub use curves::{AverageCurve, Curves, TargetCurve};
@@ -44,6 +51,7 @@ pub use match_averages::{
 pub use odds::{RouteName, RouteOdds, TargetOdds};
 pub use options::{ASSUMED_SPREAD, CompareOptions, DEFAULT_AVERAGES, DEFAULT_START, SpreadSource};
 pub use player::{Assumptions, SpreadOrigin, ThrowsKind};
+pub use recorded::{RecordedBeside, recorded_beside};
 pub use subject::{MetalFrom, Subject, nominal_mounting, set_metal, tell_apart};
 pub use throws::{Throws, read_throws};
 pub use whole_leg::{HIGHEST_FINISH, LegOnBoard, WholeLegOptions, WholeLegs, whole_legs};

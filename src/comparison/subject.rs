@@ -1,7 +1,7 @@
 //! A board that takes part in a comparison.
 
 use super::CompareError;
-use crate::board::{Board, Construction, Metal, Mounting};
+use crate::board::{Board, Construction, FilledLength, Metal, Mounting};
 use crate::geometry::Spider;
 use crate::play::{Face, Setup};
 use crate::table::Table;
@@ -24,6 +24,8 @@ pub struct Subject {
     pub metal_from: MetalFrom,
     /// Whether it is exact by definition: a nominal board was not measured.
     pub is_nominal: bool,
+    /// Lengths that were not measured, but taken from a nominal board.
+    pub filled: Vec<FilledLength>,
     face: Face,
 }
 
@@ -51,6 +53,43 @@ impl Subject {
             metal: board.metal.unwrap_or_default(),
             metal_from: board.metal.map_or(MetalFrom::Default, |_| MetalFrom::File),
             is_nominal: false,
+            filled: Vec::new(),
+        })
+    }
+
+    /// A board from its file, completed from a table's nominal board of its mounting: what
+    /// was not measured of rings and wires is nominal, and states no uncertainty.
+    pub fn of_completed(board: &Board, table: &Table) -> Result<Self, CompareError> {
+        let own = &board.construction;
+        if own.lacks().is_empty() {
+            return Self::of_board(board);
+        }
+        let (label, mounting) = (board.id.clone(), own.mounting);
+        if !own.has_rings() {
+            return Err(CompareError::NothingToComplete { label, mounting });
+        }
+        let nominal = Self::of_nominal(table, mounting)?.construction;
+        if nominal.profile != own.profile {
+            return Err(CompareError::OtherProfile {
+                label,
+                board: own.profile,
+                title: table.title.clone(),
+                nominal: nominal.profile,
+            });
+        }
+        let mut completed = board.clone();
+        let filled;
+        (completed.construction, filled) = own.filled_from(&nominal);
+        if let Some((inner, outer)) = completed.construction.overlapping() {
+            return Err(CompareError::DoesNotFit {
+                label,
+                inner,
+                outer,
+            });
+        }
+        Ok(Self {
+            filled,
+            ..Self::of_board(&completed)?
         })
     }
 
@@ -76,6 +115,7 @@ impl Subject {
             metal: Metal::default(),
             metal_from: MetalFrom::Default,
             is_nominal: true,
+            filled: Vec::new(),
         })
     }
 
@@ -126,33 +166,32 @@ impl Subject {
 /// Tells subjects apart that are called the same: by their files, and where one file is
 /// named twice, by which of them it is.
 pub fn tell_apart(mut subjects: Vec<Subject>) -> Vec<Subject> {
-    let labels: Vec<String> = subjects
+    let called = subjects
         .iter()
-        .map(|subject| subject.label.clone())
-        .collect();
-    let files: Vec<String> = subjects
-        .iter()
-        .map(|subject| subject.file.clone())
-        .collect();
-    let pairs = || labels.iter().zip(&files);
-    for (index, subject) in subjects.iter_mut().enumerate() {
-        let alike = pairs()
-            .filter(|(label, _)| **label == subject.label)
-            .count();
-        if alike < 2 {
-            continue;
+        .map(|subject| (&*subject.label, &*subject.file));
+    let labels = labels_apart(&called.collect::<Vec<_>>());
+    for (subject, label) in subjects.iter_mut().zip(labels) {
+        subject.label = label;
+    }
+    subjects
+}
+
+/// The same of boards by what they are called and their files.
+pub(super) fn labels_apart(boards: &[(&str, &str)]) -> Vec<String> {
+    let apart = |(index, own): (usize, &(&str, &str))| {
+        let (label, file) = own;
+        if boards.iter().filter(|other| other.0 == *label).count() < 2 {
+            return (*label).to_owned();
         }
-        let same =
-            |(label, file): &(&String, &String)| **label == subject.label && **file == subject.file;
-        let twins = pairs().filter(same).count();
-        let before = pairs().take(index).filter(same).count();
-        let which = match (twins, before) {
+        let twins = boards.iter().filter(|other| *other == own).count();
+        let before = boards.iter().take(index).filter(|other| *other == own);
+        let which = match (twins, before.count()) {
             (2.., before @ 1..) => format!(", {}", before + 1),
             _ => String::new(),
         };
-        subject.label = format!("{} ({}{which})", subject.label, subject.file);
-    }
-    subjects
+        format!("{label} ({file}{which})")
+    };
+    boards.iter().enumerate().map(apart).collect()
 }
 
 /// The mounting in a name such as `nominal:staples`; nothing in a file's.
@@ -183,6 +222,14 @@ pub fn set_metal(subjects: Vec<Subject>, setting: &str) -> Result<Vec<Subject>, 
 }
 
 fn face(label: &str, construction: &Construction) -> Result<Face, CompareError> {
+    let lacks = construction.lacks();
+    if !lacks.is_empty() {
+        return Err(CompareError::HalfMeasured {
+            label: label.to_owned(),
+            lacks,
+            has_rings: construction.has_rings(),
+        });
+    }
     Face::of(&Spider::of(construction)).map_err(|source| CompareError::Face {
         label: label.to_owned(),
         source,

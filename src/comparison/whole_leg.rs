@@ -9,6 +9,7 @@ use super::{
     Assumptions, Certainty, CompareError, MatchAverages, MetalSetting, SpreadSource, Subject,
     WireEffect, match_averages,
 };
+use crate::board::FilledLength;
 use crate::play::{
     Against, AimRule, Averages, Distribution, FinishRow, Leg, LegDifference, LegOptions,
     PerfectLeg, Spread, leg_differences,
@@ -79,6 +80,8 @@ pub struct LegOnBoard {
     pub file: String,
     /// What its metal does.
     pub metal: MetalSetting,
+    /// Lengths that were not measured, but taken from a nominal board.
+    pub filled: Vec<FilledLength>,
     /// The three-dart average of scoring darts alone, at the aim that scores most.
     pub scoring_average: f64,
     /// How sure that is.
@@ -176,6 +179,7 @@ pub fn whole_legs(
             name: subject.name.clone(),
             file: subject.file.clone(),
             metal: MetalSetting::of(subject),
+            filled: subject.filled.clone(),
             scoring_average,
             scoring_average_certainty: side.own_certainty(&known, on_first, &follows),
             expected_darts: leg.expected_darts(),

@@ -42,6 +42,7 @@ impl Model {
             widths: PerBand::default(),
             overall: Some(variable()),
             overall_around: Vec::new(),
+            areas: PerBand::default(),
             adjustment: None,
         };
         Self {

@@ -25,6 +25,8 @@ pub use draw::{draw_png, picture};
 pub use page::TextLayout;
 #[cfg(feature = "pdf")]
 pub use page::{PaperSize, Pdf, PdfError};
+pub use records::areas_compared::{AreasComparedReport, shape as areas_compared_shape};
+pub use records::areas_compared_rows::areas_compared_rows;
 pub use records::comparison::{ComparisonReport, shape as comparison_shape};
 pub use records::comparison_rows::comparison_rows;
 pub use records::findings::{FindingsReport, shape as findings_shape};
@@ -43,6 +45,9 @@ pub use records::workbook::{WorkbookError, results_workbook};
 pub use says::blank_workbook::{BlankError, BlankHead, blank_workbook};
 pub use says::board_text::{Detail, board_text};
 pub use says::budget::{NoSuchCheck, budget_text, check_budget_names};
+pub use says::comparison::by_area::{
+    areas_compared_html, areas_compared_markdown, areas_compared_text,
+};
 pub use says::comparison::{
     Plot, comparison_html, comparison_markdown, comparison_plot, comparison_text,
 };
@@ -63,6 +68,7 @@ pub use says::worksheet::{PlannedSheet, SheetHead, worksheet_csv};
 pub use says::worksheet_page::worksheet_html;
 #[cfg(feature = "pdf")]
 pub use says::{
-    comparison::comparison_pdf, leg::leg_pdf, lot::lot_pdf, worksheet_page::worksheet_pdf,
+    comparison::by_area::areas_compared_pdf, comparison::comparison_pdf, leg::leg_pdf,
+    lot::lot_pdf, worksheet_page::worksheet_pdf,
 };
 pub use style::Style;

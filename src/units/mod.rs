@@ -5,6 +5,7 @@
 //! millimetres; the types only exist so that a radius cannot be handed over
 //! where an area or an angle is meant.
 
+mod area_notation;
 mod gauge;
 mod instrument;
 mod notation;
@@ -14,6 +15,7 @@ mod series;
 mod temperature;
 mod uncertainty;
 
+pub use area_notation::{AreaFault, parse_area};
 pub use gauge::{Gauge, GaugeFault, GaugeSystem, NoSuchGauge};
 pub use instrument::{Correction, Errors, Instrument};
 pub use notation::{LengthUnit, NotationFault, WireSize, parse_length, parse_percent, parse_wire};

@@ -272,7 +272,7 @@ pub fn parse_percent(text: &str) -> Result<Percent, NotationFault> {
 }
 
 /// A decimal number, a fraction, or a whole number and a fraction.
-fn parse_number(text: &str) -> Result<f64, NotationFault> {
+pub(super) fn parse_number(text: &str) -> Result<f64, NotationFault> {
     if text.contains(',') {
         return Err(NotationFault::DecimalComma(text.to_owned()));
     }

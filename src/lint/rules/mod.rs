@@ -1,5 +1,6 @@
 //! One file a rule: what it flags, why, an example of both, and how it looks.
 
+mod area_against_rings;
 mod calibration_lapsed;
 mod decimal_slipped;
 mod diameter_for_radius;
@@ -45,6 +46,7 @@ const ALL: &[&Rule] = &[
     &wire_unlike_profile::RULE,
     &profile_unlike_mounting::RULE,
     &width_against_radii::RULE,
+    &area_against_rings::RULE,
     &edge_mistaken::RULE,
     &digits_beyond_uncertainty::RULE,
     &digits_too_few::RULE,

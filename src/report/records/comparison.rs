@@ -5,6 +5,7 @@ use std::sync::LazyLock;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::beside::{FilledLengthRecord, RecordedBesideRecord};
 use super::by_metal::{ByMetalRecord, CrossedRecord};
 use super::certainty::CertaintyRecord;
 use super::words::{
@@ -68,6 +69,10 @@ records! {
         metal: MetalRecord,
         /// Its bands, from the bull outwards.
         bands: Vec<BandAreasRecord>,
+        /// Areas that were recorded, beside those that its rings give.
+        beside: Vec<RecordedBesideRecord>,
+        /// Lengths that were not measured, but taken from a nominal board.
+        filled: Vec<FilledLengthRecord>,
     }
 
     /// What metal does to a dart.

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::rows::{Words, written};
-use crate::comparison::{ByMetal, Certainty, Comparison, Crossed};
+use crate::comparison::{BoardAreas, ByMetal, Certainty, Comparison, Crossed};
 use crate::report::says::comparison::words::route_name;
 
 /// A figure. The names of the fields are the heads of the columns.
@@ -72,6 +72,7 @@ fn of_boards(comparison: &Comparison) -> Vec<FigureRow> {
             });
         }
     }
+    rows.extend(comparison.boards.iter().flat_map(beside));
     let certainties = comparison.player_average_certainties.iter();
     let averages = comparison.player_averages.iter().zip(certainties);
     for (board, (averages, certainty)) in comparison.boards.iter().zip(averages) {
@@ -169,6 +170,32 @@ fn of_differences(comparison: &Comparison) -> Vec<FigureRow> {
         }
     }
     rows
+}
+
+/// Recorded areas that stand beside those of the rings, and lengths that are nominal.
+fn beside(board: &BoardAreas) -> Vec<FigureRow> {
+    let row = |figure, of: String, unit, value| FigureRow {
+        board: Words::of(&board.label),
+        file: Words::of(&board.file),
+        against: None,
+        figure,
+        of: Words::of(of),
+        by: "area",
+        unit,
+        value: Some(value),
+        expanded_uncertainty: None,
+        low: None,
+        high: None,
+    };
+    let recorded = board.beside.iter().map(|own| {
+        let figure = "recorded area of a bed, not used";
+        row(figure, own.band.to_string(), "mm²", own.recorded_mm2)
+    });
+    let filled = board.filled.iter().map(|own| {
+        let of = own.quantity.to_string();
+        row("nominal, not measured", of, "mm", own.value.as_mm())
+    });
+    recorded.chain(filled).collect()
 }
 
 fn by_metal<T>(of: &ByMetal<T>) -> [(&'static str, &T); 3] {

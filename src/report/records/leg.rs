@@ -5,6 +5,7 @@ use std::sync::LazyLock;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::beside::FilledLengthRecord;
 use super::certainty::CertaintyRecord;
 use super::comparison::{AssumptionsRecord, MetalRecord};
 use super::match_averages::MatchAveragesRecord;
@@ -79,6 +80,8 @@ struct LegOnBoardRecord {
     file: String,
     /// What its metal does.
     metal: MetalRecord,
+    /// Lengths that were not measured, but taken from a nominal board.
+    filled: Vec<FilledLengthRecord>,
     /// The three-dart average of scoring darts alone, at the aim that scores most.
     scoring_average: f64,
     /// How sure that is.
@@ -268,6 +271,7 @@ impl LegOnBoardRecord {
             name: board.name.clone(),
             file: board.file.clone(),
             metal: MetalRecord::of(&board.metal),
+            filled: Of::of(&board.filled),
             scoring_average: board.scoring_average,
             scoring_average_certainty: Of::of(&board.scoring_average_certainty),
             expected_darts: board.expected_darts,

@@ -106,6 +106,10 @@ fn of(legs: &WholeLegs, index: usize, board: &LegOnBoard) -> Vec<LegRow> {
             board.perfect_by_the_way,
         ),
     ];
+    rows.extend(board.filled.iter().map(|own| LegRow {
+        bed: Some(Words::of(own.quantity.to_string())),
+        ..row("nominal, not measured", "mm", own.value.as_mm())
+    }));
     if let Some(against) = &board.against {
         rows.push(row(
             "wins, throwing first",

@@ -22,7 +22,10 @@ macro_rules! records {
     )+};
 }
 
+pub(in crate::report) mod areas_compared;
+pub(in crate::report) mod areas_compared_rows;
 mod band;
+mod beside;
 pub(in crate::report) mod board;
 mod by_metal;
 mod certainty;

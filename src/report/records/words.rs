@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::Of;
 use crate::board::{Band, DueState, Edge, Mounting, Profile, RingWire};
-use crate::comparison::{MetalFrom, ThrowsKind};
+use crate::comparison::{AreaSource, Described, MetalFrom, RatioFrom, ThrowsKind};
 use crate::conformity::Verdict;
 use crate::document::{FileKind, Level};
 use crate::play::AimRule;
@@ -66,6 +66,21 @@ words! {
 
     #[serde(rename_all = "kebab-case")]
     ThrowsKindRecord of ThrowsKind { Positions, Beds }
+
+    /// Where an area comes from: the rings and wires around the band, or the file, which
+    /// records it.
+    #[serde(rename_all = "kebab-case")]
+    AreaSourceRecord of AreaSource { Rings, Recorded }
+
+    /// How a board is described: by its file, as a table's nominal board, by ratios to the
+    /// first board, or not at all.
+    #[serde(rename_all = "kebab-case")]
+    DescribedRecord of Described { File, Nominal, Ratios, NotDescribed }
+
+    /// Where a ratio comes from: the areas of both boards, or given, or 1 because others
+    /// were given and this was not.
+    #[serde(rename_all = "kebab-case")]
+    RatioFromRecord of RatioFrom { Areas, Given, NotNamed }
 
     /// Where the player aims: at the middle of the bed, or where it is hit most
     /// often.

@@ -1,7 +1,9 @@
 //! A comparison as a page: for terminals, Markdown, HTML and PDF from one set of
 //! blocks, as JSON from the data itself, and as plots alone.
 
+pub(in crate::report) mod beside;
 mod boards;
+pub(in crate::report) mod by_area;
 mod contours;
 mod plots;
 mod scores;
@@ -124,6 +126,9 @@ fn part(comparison: &Comparison, subjects: &[Subject]) -> Part {
         Block::heading("What was assumed"),
         Block::Points(words::assumptions(comparison)),
     ];
+    let boards = comparison.boards.iter();
+    let boards = boards.map(|own| (own.label.as_str(), &own.filled[..], &own.beside[..]));
+    blocks.extend(beside::section(boards));
     blocks.extend(drawn(Plot::Boards));
     blocks.extend(tables::differences(comparison));
     blocks.extend(tables::legs(&comparison.legs, &comparison.boards));

@@ -41,7 +41,7 @@ pub(in crate::report) fn plus_minus(
 }
 
 /// The ends of an interval.
-fn ends(interval: Interval) -> String {
+pub(super) fn ends(interval: Interval) -> String {
     let decimals = decimals(interval);
     format!(
         "{:.decimals$} to {:.decimals$}",
@@ -113,10 +113,14 @@ pub(super) fn table(comparison: &Comparison) -> Vec<Block> {
             .iter()
             .any(|(_, of)| *of == Certainty::NotStated)
     }) {
-        notes.push_str(
+        let filled = comparison.boards.iter().any(|own| !own.filled.is_empty());
+        notes.push_str(if filled {
+            " Not stated: a length that it rests on has no uncertainty; what is nominal and was \
+             not measured has none before it is measured."
+        } else {
             " Not stated: a length that it rests on has no uncertainty; state one for the whole \
-             file with `uncertainty`.",
-        );
+             file with `uncertainty`."
+        });
     }
     vec![
         Block::heading(format!(

@@ -59,7 +59,7 @@ pub(super) fn differences(comparison: &Comparison) -> Vec<Block> {
 }
 
 /// With a capital to begin a sentence.
-fn capital(words: &str) -> String {
+pub(super) fn capital(words: &str) -> String {
     let mut letters = words.chars();
     let first = letters.next().map(char::to_uppercase);
     first.into_iter().flatten().chain(letters).collect()

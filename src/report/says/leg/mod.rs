@@ -15,6 +15,7 @@ use crate::report::draw::Figure;
 use crate::report::page::{self, Block, Part, TextLayout};
 #[cfg(feature = "pdf")]
 use crate::report::page::{PaperSize, Pdf, PdfError, PdfHead};
+use crate::report::says::comparison::beside;
 
 /// As text for a terminal.
 ///
@@ -73,6 +74,10 @@ fn part(legs: &WholeLegs, page: bool) -> Part {
     }
     blocks.push(Block::heading("What was assumed"));
     blocks.push(Block::Points(words::assumptions(legs)));
+    let boards = legs.boards.iter();
+    blocks.extend(beside::section(
+        boards.map(|own| (own.label.as_str(), &own.filled[..], &[][..])),
+    ));
     blocks.push(Block::heading("The leg"));
     blocks.push(Block::Grid(tables::figures(legs)));
     blocks.push(Block::Note(words::sure(legs)));

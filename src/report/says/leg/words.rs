@@ -108,10 +108,13 @@ pub(super) fn sure(legs: &WholeLegs) -> String {
     if !silent.is_empty() {
         words.push_str("No ± can be given for ");
         words.push_str(&silent);
-        words.push_str(
+        words.push_str(if legs.boards.iter().any(|own| !own.filled.is_empty()) {
+            ": a length that matters states no uncertainty; what is nominal and was not measured \
+             has none before it is measured. "
+        } else {
             ": the file states no uncertainty for a length that matters; `uncertainty: 0.05` \
-             states one for all. ",
-        );
+             states one for all. "
+        });
     }
     words
         .push_str("The scoring average counts scoring darts alone, so the match average is lower.");
