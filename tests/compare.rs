@@ -153,9 +153,8 @@ fn the_page_says_what_the_data_says() {
 fn decimals(certainty: &serde_json::Value) -> usize {
     let end = |end: &str| certainty[end].as_f64().expect("an interval");
     let half = 0.5 * (end("high") - end("low"));
-    let shown =
-        |decimals: &usize| half >= 9.95 / 10_f64.powi(i32::try_from(*decimals).expect("few"));
-    (0..4).find(shown).unwrap_or(4)
+    let least = [9.95, 0.995, 0.0995, 0.009_95].iter();
+    least.take_while(|least| half < **least).count()
 }
 
 fn areas_and_averages(page: &str, data: &serde_json::Value) {

@@ -112,7 +112,7 @@ export async function make(program, folder) {
     output(program, "report", DEMO, "-t", WDF, "--event", EVENT, "--detail", "summary", "-o", at("short.html"), "-o", at("short.pdf")),
     // The last day on which every inspection of the season is valid.
     output(program, "history", "specs/season", "--on", "2026-10-04", "-o", at("history.html"), "--also", at("history.pdf")),
-    output(program, "leg", strip, at("hostile.yaml"), "--start", "101", "--against", "14", "-o", at("leg.html"), "--also", at("leg.pdf")),
+    output(program, "leg", strip, at("hostile.yaml"), "--start", "101", "--against", "14", "--average", "40,60", "-o", at("leg.html"), "--also", at("leg.pdf")),
     lot(program, at),
     output(program, "draw", `${DEMO}/03-narrow-treble.yaml`, "-t", WDF, "-o", at("drawing.svg")),
     output(program, "draw", at("hostile.yaml"), "-t", WDF, "-o", at("hostile.svg")),

@@ -3,8 +3,8 @@
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use ringrule::comparison::{CompareError, SpreadSource, read_throws};
-use ringrule::play::{AimRule, PlayError, Spread, Target};
+use ringrule::comparison::{CompareError, Sighting, SpreadSource, read_throws};
+use ringrule::play::{AimRule, Spread, Target};
 
 use super::context::{Context, Stop};
 use super::values::{List, number, numbers};
@@ -16,6 +16,10 @@ pub(crate) struct PlayerChoice {
     /// What the throws were aimed at.
     #[arg(long, value_name = "TARGET", requires = "throws")]
     at: Option<Target>,
+    /// What the player does about a sighting error that positions show: darts that land
+    /// beside the aim in the mean. Needs `--at`.
+    #[arg(long, value_enum, value_name = "WHAT", requires = "at", default_value_t = SightingChoice::Corrected)]
+    sighting: SightingChoice,
     /// Where the player aims for a target.
     #[arg(long, value_enum, default_value_t = Aim::Middle, value_name = "WHERE")]
     aim: Aim,
@@ -36,6 +40,14 @@ struct Known {
     /// Throws to estimate the spread from.
     #[arg(long, value_name = "FILE")]
     throws: Option<PathBuf>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum SightingChoice {
+    /// Aims beside the target, so that darts scatter about it.
+    Corrected,
+    /// Nothing: the error counts as spread about the aim.
+    Kept,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -72,7 +84,11 @@ impl PlayerChoice {
         } = &self.known;
         if let Some(path) = throws {
             let throws = read_throws(context.inputs().text(path)?)?;
-            return Ok(SpreadSource::Throws(throws, self.at));
+            let sighting = match self.sighting {
+                SightingChoice::Corrected => Sighting::Corrected,
+                SightingChoice::Kept => Sighting::Kept,
+            };
+            return Ok(SpreadSource::Throws(throws, self.at, sighting));
         }
         if let Some(average) = player_average {
             return Ok(SpreadSource::Average(*average));
@@ -87,17 +103,9 @@ impl PlayerChoice {
         spread.map(SpreadSource::Given).map_err(Stop::said)
     }
 
-    /// Why nothing can be said of this player; of throws, what naming their target
-    /// would change.
+    /// Why nothing can be said of this player; of beds, that their target must be named.
     pub(crate) fn why(&self, error: &CompareError) -> Stop {
         match error {
-            CompareError::Play(PlayError::TooFewThrows { needed, .. }) if self.at.is_none() => {
-                Stop::Said(format!(
-                    "{error}, or at least {} and the target that they were aimed at with `--at`, \
-                     such as `--at T20`",
-                    needed - 1
-                ))
-            }
             CompareError::NoTarget => {
                 Stop::Said(format!("{error} with `--at`, such as `--at T20`"))
             }

@@ -1,5 +1,7 @@
 //! What a match average on one board is worth on another: the same player, whole legs.
 
+use std::sync::OnceLock;
+
 use rayon::prelude::*;
 
 use super::certainty::Causes;
@@ -10,7 +12,6 @@ use crate::board::{Band, Linear};
 use crate::play::{
     Averages, Leg, LegOptions, LegSlopes, Setup, Spread, band_harder_by_area, translate_simply,
 };
-use crate::units::Uncertainty;
 
 /// The match averages that are translated where none is named: from a beginner's to the
 /// best there are. House rule.
@@ -82,10 +83,10 @@ pub struct MatchNode {
 }
 
 /// A board with what is reused from spread to spread.
-struct Side<'a> {
+pub(super) struct Side<'a> {
     subject: &'a Subject,
-    slopes: Slopes<'a>,
-    averages: Averages<'a>,
+    pub(super) slopes: Slopes<'a>,
+    averages: OnceLock<Averages<'a>>,
     /// How many times harder a treble is than on the first board, by area.
     ratio: Option<f64>,
 }
@@ -101,13 +102,8 @@ pub fn match_averages(
     let Some(first) = subjects.first() else {
         return Err(CompareError::TooFew);
     };
-    let side = |subject| Side {
-        subject,
-        slopes: Slopes::of(subject),
-        averages: Averages::on(subject.face(), subject.metal),
-        ratio: band_harder_by_area(subject.face(), first.face(), Band::Treble),
-    };
-    let sides: Vec<Side<'_>> = subjects.iter().map(side).collect();
+    let sides = subjects.iter().map(|subject| Side::of(subject, first));
+    let sides: Vec<Side<'_>> = sides.collect();
     let spreads = (0..NODES).map(|step| FIRST * libm::pow(RATIO, step as f64));
     let spreads: Vec<f64> = spreads.collect();
     let jobs: Vec<(f64, &Side<'_>)> = spreads
@@ -188,9 +184,9 @@ fn bracket(average: f64, curves: &[MatchNode]) -> Option<[f64; 3]> {
 
 /// A leg with its slopes.
 #[derive(Clone)]
-struct Solved {
-    spread: Spread,
-    leg: Leg,
+pub(super) struct Solved {
+    pub(super) spread: Spread,
+    pub(super) leg: Leg,
     /// How fast the match average changes with the spread, per mm.
     rate: f64,
     /// How it changes with each of the board's lengths, per mm.
@@ -205,7 +201,21 @@ fn by_dart(leg: &Leg) -> f64 {
     -leg.match_average() / leg.expected_darts()
 }
 
-impl Side<'_> {
+impl<'a> Side<'a> {
+    pub(super) fn of(subject: &'a Subject, first: &Subject) -> Self {
+        Self {
+            subject,
+            slopes: Slopes::of(subject),
+            averages: OnceLock::new(),
+            ratio: band_harder_by_area(subject.face(), first.face(), Band::Treble),
+        }
+    }
+
+    fn scoring(&self, spread: Spread) -> f64 {
+        let on = || Averages::on(self.subject.face(), self.subject.metal);
+        self.averages.get_or_init(on).of(spread).0
+    }
+
     fn solve(&self, sigma: f64, leg: LegOptions) -> Result<Leg, CompareError> {
         let spread = Spread::new(sigma)?;
         Ok(Leg::solve(self.subject.setup(None), spread, leg)?)
@@ -223,7 +233,7 @@ impl Side<'_> {
         Ok((leg, slopes, rate))
     }
 
-    fn at(&self, sigma: f64, leg: LegOptions) -> Result<Solved, CompareError> {
+    pub(super) fn at(&self, sigma: f64, leg: LegOptions) -> Result<Solved, CompareError> {
         let (leg, slopes, rate) = self.rated(sigma, leg)?;
         let (spread, metal) = (Spread::new(sigma)?, self.subject.metal);
         let lengths = self.slopes.of_figures(1, |face| {
@@ -239,7 +249,7 @@ impl Side<'_> {
 
     /// The leg of the player who has this match average here: Newton's method, kept
     /// between spreads that have more and less.
-    fn with_average(
+    pub(super) fn with_average(
         &self,
         average: f64,
         [mut narrow, mut sigma, mut wide]: [f64; 3],
@@ -266,30 +276,34 @@ impl Side<'_> {
         self.at(sigma, leg)
     }
 
-    fn worth(&self, board: usize, here: &Solved, first: &Side<'_>, there: &Solved) -> MatchWorth {
-        let scoring = |side: &Side<'_>, spread| side.averages.of(spread).0;
-        let simply = self
-            .ratio
-            .and_then(|ratio| translate_simply(scoring(first, there.spread), ratio).ok());
+    /// How sure a match average here is of a player who has a certain one on the first
+    /// board: its lengths change the spread that stands behind it.
+    pub(super) fn certainty(&self, here: &Solved, first: &Side<'_>, there: &Solved) -> Certainty {
+        let follows = Linear::default().plus(-here.rate / there.rate, &there.lengths);
         let causes = Causes {
             value: here.leg.match_average(),
-            boards: if board == 0 {
-                Some(Uncertainty::finite(0.0))
-            } else {
-                let follows = Linear::default().plus(-here.rate / there.rate, &there.lengths);
-                together(
-                    first.slopes.uncertainty(&follows),
-                    self.slopes.uncertainty(&here.lengths),
-                )
-            },
+            boards: together(
+                first.slopes.uncertainty(&follows),
+                self.slopes.uncertainty(&here.lengths),
+            ),
             player: Vec::new(),
         };
+        causes.certainty()
+    }
+
+    fn worth(&self, board: usize, here: &Solved, first: &Side<'_>, there: &Solved) -> MatchWorth {
+        let simply = self
+            .ratio
+            .and_then(|ratio| translate_simply(first.scoring(there.spread), ratio).ok());
         MatchWorth {
             match_average: here.leg.match_average(),
-            certainty: causes.certainty(),
+            certainty: match board {
+                0 => Certainty::Exact,
+                _ => self.certainty(here, first, there),
+            },
             expected_darts: here.leg.expected_darts(),
             checkout_rate: here.leg.checkout_rate(),
-            scoring_average: scoring(self, here.spread),
+            scoring_average: self.scoring(here.spread),
             scoring_simply: simply,
         }
     }

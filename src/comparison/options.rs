@@ -1,6 +1,6 @@
 //! What a comparison is asked to find out.
 
-use super::Throws;
+use super::{Sighting, Throws};
 use crate::play::{AimRule, Route, Spread, Target};
 
 /// The spread that is assumed where nothing is said of the player, in mm.
@@ -28,8 +28,9 @@ pub enum SpreadSource {
     /// It is the one whose best aim averages this on the first board.
     Average(f64),
     /// It is estimated from throws, at the first board where beds were noted;
-    /// all aimed at the target, where it is named.
-    Throws(Throws, Option<Target>),
+    /// all aimed at the target, where it is named; a sighting error that positions show
+    /// is dealt with as said.
+    Throws(Throws, Option<Target>, Sighting),
 }
 
 /// What to compute, for whom.

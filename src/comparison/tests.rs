@@ -201,20 +201,16 @@ fn throws_and_averages_give_the_spread() {
         spread: SpreadSource::Throws(
             throws.clone(),
             target.map(|word| word.parse().expect("a target")),
+            Sighting::Corrected,
         ),
         ..CompareOptions::default()
     };
     let comparison = compare(&boards, &at(Some("T20"))).expect("boards");
-    let SpreadOrigin::Throws {
-        darts,
-        uncertainty_x_mm,
-        ..
-    } = comparison.assumptions.spread_from
-    else {
+    let SpreadOrigin::Throws(thrown) = comparison.assumptions.spread_from else {
         panic!("from throws")
     };
-    assert_eq!(darts, 8);
-    assert!(uncertainty_x_mm > 0.0 && uncertainty_x_mm < 10.0);
+    assert_eq!((thrown.darts, thrown.missed), (8, 1));
+    assert!(thrown.uncertainty_x_mm > 0.0 && thrown.uncertainty_x_mm < 10.0);
     assert_eq!(
         compare(&boards, &at(None)).err(),
         Some(CompareError::NoTarget)
@@ -227,6 +223,57 @@ fn an_error_of_the_library_names_no_option_of_the_program() {
         let words = error.to_string();
         assert!(!words.contains("--") && !words.contains('`'), "{words}");
     }
+}
+
+#[test]
+fn a_sighting_error_is_not_a_wide_spread() {
+    // Recomputed independently: a spread of 6 mm whose darts land 10 mm right and 11 mm
+    // low of the aim is one of 12 mm about the aim, √(6² + (10² + 11²)/2).
+    let mut random = crate::random::Random::seeded(20_261_130);
+    let landed = (0..400).map(|_| {
+        let (x, y) = random.normal_pair();
+        crate::play::Landed::At(crate::geometry::Point::mm(
+            10.0 + 6.0 * x,
+            102.2 - 11.0 + 6.0 * y,
+        ))
+    });
+    let throws = Throws::Positions {
+        file: "throws.csv".to_owned(),
+        landed: landed.collect(),
+    };
+    let with = |sighting| {
+        let target = "T20".parse().expect("a target");
+        let options = CompareOptions {
+            spread: SpreadSource::Throws(throws.clone(), Some(target), sighting),
+            ..CompareOptions::default()
+        };
+        let glances = [strip(), round()].map(|board| board.with_metal(Metal::Glances));
+        compare(&glances, &options).expect("boards").assumptions
+    };
+    let (corrected, kept) = (with(Sighting::Corrected), with(Sighting::Kept));
+    assert!((corrected.spread_x_mm - 6.0).abs() < 0.5);
+    assert!(
+        (kept.spread_x_mm - 12.0).abs() < 0.5,
+        "{}",
+        kept.spread_x_mm
+    );
+    let SpreadOrigin::Throws(thrown) = corrected.spread_from else {
+        panic!("from throws")
+    };
+    let error = thrown.sighting.expect("a target was named");
+    assert!((error.right_mm - 10.0).abs() < 1.0 && (error.up_mm + 11.0).abs() < 1.0);
+    assert!(error.by_chance < 1e-6);
+    // What both spreads average, less what 400 darts leave unknown of them.
+    let board = strip();
+    let averages = crate::play::Averages::on(board.face(), Metal::Glances);
+    for (found, sigma) in [(error.average_corrected, 6.0), (error.average_kept, 12.17)] {
+        let (average, _) = averages.of(Spread::new(sigma).expect("a spread"));
+        assert!((found - average).abs() < 4.0, "{found} {average}");
+    }
+    assert_eq!(error.average_corrected, corrected.average_on_first);
+    assert_eq!(error.average_kept, kept.average_on_first);
+    // Nothing in 400 round darts shows that they are not.
+    assert!(thrown.unequal_by_chance.expect("positions") > 0.01);
 }
 
 #[test]

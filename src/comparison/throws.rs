@@ -7,7 +7,7 @@ use crate::document::{
     Cell, CsvFormat, Fault, InvalidFile, Problem, Problems, Recognised, Row, Source, Span, csv_rows,
 };
 use crate::geometry::{Bed, Point};
-use crate::play::{Seen, Target};
+use crate::play::{Landed, Seen, Target};
 
 /// Further from the centre than this, in mm, nobody's dart was measured: the
 /// unit must be another one. House rule.
@@ -17,12 +17,12 @@ const FARTHEST: f64 = 1000.0;
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub enum Throws {
-    /// Where darts landed, in mm right of and above the centre.
+    /// Where darts landed, in mm right of and above the centre, or that they missed.
     Positions {
         /// The file.
         file: String,
-        /// The places.
-        places: Vec<Point>,
+        /// Where each of them landed.
+        landed: Vec<Landed>,
     },
     /// What darts hit.
     Beds {
@@ -81,22 +81,17 @@ fn read(source: &Source, problems: &mut Problems) -> Option<Throws> {
     });
     let (head, rows) = rows.split_first()?;
     let columns = columns(head, problems)?;
-    let (mut places, mut seen) = (Vec::new(), Vec::new());
+    let (mut landed, mut seen) = (Vec::new(), Vec::new());
     for row in rows {
         row.check_surplus(head, problems);
         match columns {
-            Columns::Positions { x, y } => {
-                let place = (number(row, x, problems), number(row, y, problems));
-                if let (Some(x), Some(y)) = place {
-                    places.push(Point::mm(x, y));
-                }
-            }
+            Columns::Positions { x, y } => landed.extend(position(row, x, y, problems)),
             Columns::Beds { hit } => seen.extend(word(row, hit, problems)),
         }
     }
     let file = source.name().to_owned();
     match columns {
-        Columns::Positions { .. } if !places.is_empty() => Some(Throws::Positions { file, places }),
+        Columns::Positions { .. } if !landed.is_empty() => Some(Throws::Positions { file, landed }),
         Columns::Beds { .. } if !seen.is_empty() => Some(Throws::Beds { file, seen }),
         _ => None,
     }
@@ -132,6 +127,26 @@ fn filled<'r>(row: &'r Row, column: usize, problems: &mut Problems) -> Option<&'
     cell
 }
 
+/// Where a dart landed; `miss` in either column, the other empty or the same, is one that
+/// scored nothing.
+fn position(row: &Row, x: usize, y: usize, problems: &mut Problems) -> Option<Landed> {
+    let missed = |column: usize| row.cell(column).map(|cell| is_miss(&cell.text));
+    match [missed(x), missed(y)] {
+        [Some(true), None | Some(true)] | [None, Some(true)] => Some(Landed::Missed),
+        _ => {
+            let place = (number(row, x, problems), number(row, y, problems));
+            match place {
+                (Some(x), Some(y)) => Some(Landed::At(Point::mm(x, y))),
+                _ => None,
+            }
+        }
+    }
+}
+
+fn is_miss(word: &str) -> bool {
+    word.eq_ignore_ascii_case("miss")
+}
+
 fn number(row: &Row, column: usize, problems: &mut Problems) -> Option<f64> {
     let Cell { text, span } = filled(row, column, problems)?;
     let mut bytes = text.bytes();
@@ -145,7 +160,8 @@ fn number(row: &Row, column: usize, problems: &mut Problems) -> Option<f64> {
         ),
         None => (Fault::Notation, format!("`{text}` is not a number")),
     };
-    let remedy = "write millimetres with a decimal point, such as `-12.5`";
+    let remedy = "write millimetres with a decimal point, such as `-12.5`, or `miss` for a dart \
+                  that scored nothing";
     problems.add(Problem::new(fault, *span, message, remedy));
     None
 }
@@ -193,10 +209,12 @@ mod tests {
 
     #[test]
     fn positions_and_beds_are_read() {
-        let read = throws("# invented\nx, y\n1.5,-2\n\n0,103\n").expect("positions");
-        let places = vec![Point::mm(1.5, -2.0), Point::mm(0.0, 103.0)];
+        let text = "# invented\nx, y\n1.5,-2\n\n0,103\nmiss,\nMiss,miss\n";
+        let read = throws(text).expect("positions");
+        let places = [Point::mm(1.5, -2.0), Point::mm(0.0, 103.0)].map(Landed::At);
+        let landed = [places, [Landed::Missed; 2]].concat();
         let file = "throws.csv".to_owned();
-        assert_eq!(read, Throws::Positions { file, places });
+        assert_eq!(read, Throws::Positions { file, landed });
         let read = throws("hit\nT20\n20\nouter 5\ninner 1\nbull\nmiss\n").expect("beds");
         let Throws::Beds { seen, .. } = read else {
             unreachable!("these are beds")

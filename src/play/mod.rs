@@ -33,7 +33,6 @@ mod limits;
 mod map;
 mod odds;
 mod position_fit;
-mod positions;
 mod probability;
 mod route;
 mod score;
@@ -62,7 +61,6 @@ pub use odds::{
     harder_by_spread, route_harder_by_area, route_harder_by_spread,
 };
 pub use position_fit::{Landed, PositionFit, fit_positions, look_like_inches};
-pub use positions::{PositionEstimate, spread_of_positions};
 pub use probability::probability;
 pub use route::Route;
 pub use score::{Score, score};

@@ -8,9 +8,8 @@ use serde::Serialize;
 use super::beside::{FilledLengthRecord, RecordedBesideRecord};
 use super::by_metal::{ByMetalRecord, CrossedRecord};
 use super::certainty::CertaintyRecord;
-use super::words::{
-    AimRecord, BandWordRecord, MetalFromRecord, MountingRecord, ProfileRecord, ThrowsKindRecord,
-};
+use super::thrown::ThrownRecord;
+use super::words::{AimRecord, BandWordRecord, MetalFromRecord, MountingRecord, ProfileRecord};
 use super::{Of, to_text};
 use crate::comparison::{
     Assumptions, AverageCurve, AverageRow, AverageTable, BandAreas, BandDifference, BoardAreas,
@@ -327,22 +326,7 @@ enum SpreadRecord {
         average: f64,
     },
     /// It was estimated from throws.
-    Throws {
-        /// The file.
-        file: String,
-        /// How many darts.
-        darts: usize,
-        /// What was noted of each dart.
-        from: ThrowsKindRecord,
-        /// What they were aimed at, where that was named.
-        #[serde(skip_serializing_if = "Option::is_none")]
-        target: Option<String>,
-        /// Standard uncertainty of the spread, in mm: of a single spread for
-        /// beds, sideways for positions.
-        uncertainty_x_mm: f64,
-        /// The same up and down.
-        uncertainty_y_mm: f64,
-    },
+    Throws(ThrownRecord),
 }
 
 impl ComparisonReport {
@@ -394,21 +378,7 @@ impl Of<SpreadOrigin> for SpreadRecord {
             SpreadOrigin::Assumed => Self::Assumed,
             SpreadOrigin::Given => Self::Given,
             SpreadOrigin::Average { average } => Self::Average { average: *average },
-            SpreadOrigin::Throws {
-                file,
-                darts,
-                from,
-                target,
-                uncertainty_x_mm,
-                uncertainty_y_mm,
-            } => Self::Throws {
-                file: file.clone(),
-                darts: *darts,
-                from: (*from).into(),
-                target: target.map(|target| target.to_string()),
-                uncertainty_x_mm: *uncertainty_x_mm,
-                uncertainty_y_mm: *uncertainty_y_mm,
-            },
+            SpreadOrigin::Throws(thrown) => Self::Throws(ThrownRecord::of(thrown)),
         }
     }
 }

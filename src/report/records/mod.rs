@@ -45,6 +45,7 @@ mod match_averages;
 mod people;
 pub(in crate::report) mod report;
 pub(in crate::report) mod rows;
+mod thrown;
 pub(in crate::report) mod use_rows;
 mod wires;
 mod words;
@@ -82,7 +83,7 @@ macro_rules! as_it_is {
     )+};
 }
 
-as_it_is!(f64, u32, usize, String, [f64; 3]);
+as_it_is!(bool, f64, u32, usize, String, [f64; 3]);
 
 impl Of<Cow<'static, str>> for String {
     fn of(text: &Cow<'static, str>) -> Self {

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::Of;
 use crate::board::{Band, DueState, Edge, Mounting, Profile, RingWire};
-use crate::comparison::{AreaSource, Described, MetalFrom, RatioFrom, ThrowsKind};
+use crate::comparison::{AreaSource, Described, MetalFrom, RatioFrom, Sighting, ThrowsKind};
 use crate::conformity::Verdict;
 use crate::document::{FileKind, Level};
 use crate::play::AimRule;
@@ -81,6 +81,10 @@ words! {
     /// were given and this was not.
     #[serde(rename_all = "kebab-case")]
     RatioFromRecord of RatioFrom { Areas, Given, NotNamed }
+
+    /// What the player does about a sighting error.
+    #[serde(rename_all = "kebab-case")]
+    SightingRecord of Sighting { Corrected, Kept }
 
     /// Where the player aims: at the middle of the bed, or where it is hit most
     /// often.

@@ -9,6 +9,7 @@ mod plots;
 mod scores;
 pub(in crate::report) mod sure;
 mod tables;
+pub(in crate::report) mod thrown;
 pub(in crate::report) mod words;
 
 use crate::comparison::{Comparison, Subject};

@@ -1,7 +1,8 @@
 //! What a comparison assumes, in words, and its numbers as text.
 
+use super::thrown;
 use crate::comparison::{
-    Assumptions, Comparison, MetalFrom, MetalSetting, RouteName, SpreadOrigin, ThrowsKind,
+    Assumptions, Comparison, MetalFrom, MetalSetting, RouteName, SpreadOrigin,
 };
 use crate::play::AimRule;
 
@@ -12,12 +13,13 @@ pub(super) fn assumptions(comparison: &Comparison) -> Vec<String> {
         .boards
         .first()
         .map_or("", |board| board.label.as_str());
-    let mut lines = vec![
-        format!(
-            "spread: {}, {}",
-            spread(given),
-            origin(&given.spread_from, first)
-        ),
+    let mut lines = vec![format!(
+        "spread: {}, {}",
+        spread(given),
+        origin(&given.spread_from, first)
+    )];
+    lines.extend(thrown::remarks(&given.spread_from, first));
+    lines.extend([
         format!(
             "that averages {:.1} on {first} (scoring darts, best aim, metal as set)",
             given.average_on_first
@@ -32,7 +34,7 @@ pub(super) fn assumptions(comparison: &Comparison) -> Vec<String> {
                     .to_owned()
             }
         },
-    ];
+    ]);
     // Boards of one setting are named together.
     let mut settings: Vec<(String, Vec<&str>)> = Vec::new();
     for board in &comparison.boards {
@@ -71,32 +73,7 @@ pub(in crate::report) fn origin(origin: &SpreadOrigin, first: &str) -> String {
         SpreadOrigin::Average { average } => {
             format!("from a three-dart average of {average} on {first}")
         }
-        SpreadOrigin::Throws {
-            file,
-            darts,
-            from,
-            target,
-            uncertainty_x_mm,
-            uncertainty_y_mm,
-        } => {
-            let from = match from {
-                ThrowsKind::Positions => "positions",
-                ThrowsKind::Beds => "beds",
-            };
-            let at = target.map_or_else(
-                || "about where they landed in the mean".to_owned(),
-                |target| format!("thrown at {target}"),
-            );
-            let u = if (uncertainty_x_mm - uncertainty_y_mm).abs() < 1e-12 {
-                format!("{uncertainty_x_mm:.2} mm")
-            } else {
-                format!("{uncertainty_x_mm:.2} mm sideways, {uncertainty_y_mm:.2} mm up and down")
-            };
-            format!(
-                "estimated from the {from} of {darts} darts in {file}, {at} (standard uncertainty \
-                 {u})"
-            )
-        }
+        SpreadOrigin::Throws(thrown) => thrown::origin(thrown),
     }
 }
 

@@ -4,6 +4,7 @@ use crate::comparison::{Certainty, LegOnBoard, WholeLegs};
 use crate::play::{Aims, Entry, Objective};
 use crate::report::page::Block;
 use crate::report::says::comparison::sure::digits;
+use crate::report::says::comparison::thrown::remarks;
 use crate::report::says::comparison::words::{metal, one_in, origin, spread};
 use crate::report::says::phrases::count;
 
@@ -60,6 +61,7 @@ pub(super) fn assumptions(legs: &WholeLegs) -> Vec<String> {
         }
         .to_owned(),
     ];
+    lines.extend(remarks(&given.spread_from, first));
     for board in &legs.boards {
         lines.push(format!("metal of {}: {}", board.label, metal(board.metal)));
     }
