@@ -183,7 +183,7 @@ impl Compare {
     ) -> Result<(), Stop> {
         let options = self.options(&forms, context)?;
         let results = context.begin(forms, self.forms.output.overwrite)?;
-        let comparison = compare(subjects, &options).map_err(|error| self.player.why(&error))?;
+        let comparison = compare(subjects, &options).map_err(|error| PlayerChoice::why(&error))?;
         let plotted = |plot: PlotChoice| comparison_plot(plot.into(), &comparison, subjects);
         context.write(results, |form, layout, context| {
             Ok(match *form {

@@ -116,7 +116,7 @@ impl LegCommand {
         )?;
         let options = self.options(context)?;
         let results = context.begin(forms, self.forms.output.overwrite)?;
-        let legs = whole_legs(&subjects, &options).map_err(|error| self.player.why(&error))?;
+        let legs = whole_legs(&subjects, &options).map_err(|error| PlayerChoice::why(&error))?;
         context.write(results, |form, layout, context| {
             Ok(match form {
                 PageFormat::Text => leg_text(&legs, layout).into_bytes(),

@@ -104,7 +104,7 @@ impl PlayerChoice {
     }
 
     /// Why nothing can be said of this player; of beds, that their target must be named.
-    pub(crate) fn why(&self, error: &CompareError) -> Stop {
+    pub(crate) fn why(error: &CompareError) -> Stop {
         match error {
             CompareError::NoTarget => {
                 Stop::Said(format!("{error} with `--at`, such as `--at T20`"))
