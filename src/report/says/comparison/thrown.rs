@@ -26,6 +26,7 @@ pub(super) fn origin(thrown: &ThrownSpread) -> String {
     };
     let missed = match thrown.missed {
         0 => String::new(),
+        1 => ", one of them a miss,".to_owned(),
         missed => format!(", {missed} of them misses,"),
     };
     format!(

@@ -2,7 +2,6 @@
 
 use crate::board::Band;
 use crate::comparison::{LegOnBoard, WholeLegs};
-use crate::geometry::Bed;
 use crate::play::FinishRow;
 use crate::report::page::{Cell, Column, ColumnKind, Grid, Row};
 
@@ -54,18 +53,16 @@ fn aims(row: Option<&FinishRow>) -> String {
 }
 
 /// Groups of columns side by side, so that a table up to the highest finish fits a page.
-const GROUPS: u32 = 3;
-/// Other aims that are named in a narrow cell; more are left to the other formats.
-const NAMED: usize = 2;
+const GROUPS: u32 = 5;
 
 /// The same in groups of columns side by side, in the trade's own short form.
 pub(super) fn side_by_side(board: &LegOnBoard) -> Grid {
     let column = |head: &'static str, kind| Column::new(head, kind, 1.0);
     let group = [
         column("left", ColumnKind::Head),
-        column("3 darts", ColumnKind::Words),
-        column("2 darts", ColumnKind::Words),
-        column("1 dart", ColumnKind::Words),
+        column("3", ColumnKind::Words),
+        column("2", ColumnKind::Words),
+        column("1", ColumnKind::Words),
     ];
     let highest = board.finishes.iter().map(|row| row.left).max().unwrap_or(0);
     let totals = highest.saturating_sub(1);
@@ -83,33 +80,36 @@ pub(super) fn side_by_side(board: &LegOnBoard) -> Grid {
         let cells: Vec<Cell> = totals
             .flat_map(|left| match left.filter(|left| *left >= 2) {
                 Some(left) => cells(left).collect::<Vec<_>>(),
-                None => vec![String::new(); 4],
+                None => ["–", "", "", ""].map(str::to_owned).into(),
             })
             .map(Cell::Text)
             .collect();
         Row::keyed(String::new(), cells)
     };
     Grid {
-        caption: "Where to aim, by what is left and how many darts are in hand. T: treble, D: \
-                  double, S: outer single, s: inner single; 25: outer bull"
+        caption: "Where to aim, by what is left and how many darts are in hand: 3, 2 or 1. T: \
+                  treble, D: double, S: outer single, s: inner single; 25: outer bull"
             .to_owned(),
         columns: (0..GROUPS).flat_map(|_| group.clone()).collect(),
         rows: (0..rows).map(row).collect(),
     }
 }
 
-/// The beds that are aimed at, in short.
+/// The bed that most visits aim at, in short; a sign where others want another.
 fn short(row: &FinishRow) -> String {
     let beds = row.by_bed();
-    let name = |bed: Bed| match bed.band() {
+    let Some((bed, _)) = beds.first() else {
+        return String::new();
+    };
+    let number = bed.number();
+    let name = match bed.band() {
         Band::InnerBull => "Bull".to_owned(),
         Band::OuterBull => "25".to_owned(),
-        Band::InnerSingle => format!("s{}", bed.number()),
-        Band::OuterSingle => format!("S{}", bed.number()),
-        Band::Treble => format!("T{}", bed.number()),
-        Band::Double => format!("D{}", bed.number()),
+        Band::InnerSingle => format!("s{number}"),
+        Band::OuterSingle => format!("S{number}"),
+        Band::Treble => format!("T{number}"),
+        Band::Double => format!("D{number}"),
     };
-    let names: Vec<String> = beds.iter().take(NAMED).map(|(bed, _)| name(*bed)).collect();
-    let more = if beds.len() > NAMED { " …" } else { "" };
-    format!("{}{more}", names.join(", "))
+    let more = if beds.len() > 1 { "\u{202f}+" } else { "" };
+    format!("{name}{more}")
 }

@@ -38,17 +38,17 @@ use crate::report::says::comparison::beside;
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn leg_text(legs: &WholeLegs, layout: TextLayout) -> String {
-    page::text_part(&part(legs, false), layout)
+    page::text_part(&whole(legs, false), layout)
 }
 
 /// As a Markdown document.
 pub fn leg_markdown(legs: &WholeLegs) -> String {
-    page::markdown(&part(legs, false))
+    page::markdown(&whole(legs, false))
 }
 
 /// As one self-contained HTML page.
 pub fn leg_html(legs: &WholeLegs) -> String {
-    let part = part(legs, true);
+    let part = whole(legs, true);
     page::html(&part.title, &part, false)
 }
 
@@ -56,11 +56,47 @@ pub fn leg_html(legs: &WholeLegs) -> String {
 /// Needs the feature `pdf`.
 #[cfg(feature = "pdf")]
 pub fn leg_pdf(legs: &WholeLegs, paper: PaperSize, fonts: Vec<Vec<u8>>) -> Result<Pdf, PdfError> {
-    let part = part(legs, true);
-    page::pdf(&PdfHead::of(&part, paper, fonts), [part].into_iter())
+    let first = part(legs, true);
+    let finishes = legs.boards.iter().enumerate().map(|(index, board)| {
+        let blocks = vec![
+            Block::Grid(finishes::side_by_side(board)),
+            Block::Note(words::SHORT.to_owned()),
+        ];
+        Part {
+            anchor: format!("finishes-{index}"),
+            title: format!("Where to aim on {}", board.label),
+            foot: board.label.clone(),
+            on_one_page: true,
+            blocks,
+            ..first.clone()
+        }
+    });
+    let finishes: Vec<Part> = finishes.collect();
+    let head = PdfHead::of(&first, paper, fonts);
+    page::pdf(&head, [first].into_iter().chain(finishes))
 }
 
-/// All that is said of a leg; with drawings, and tables as a printed page has room for, if
+/// All of it in one part.
+fn whole(legs: &WholeLegs, page: bool) -> Part {
+    let mut part = part(legs, page);
+    // Cautions stand last.
+    let cautions = part.blocks.pop();
+    for board in &legs.boards {
+        let heading = format!("Where to aim on {}", board.label);
+        part.blocks.push(Block::heading(heading));
+        part.blocks.push(Block::Grid(if page {
+            finishes::side_by_side(board)
+        } else {
+            finishes::one_below_the_other(legs, board)
+        }));
+    }
+    let note = if page { words::SHORT } else { words::FINISHES };
+    part.blocks.push(Block::Note(note.to_owned()));
+    part.blocks.extend(cautions);
+    part
+}
+
+/// All but where to aim; with drawings, and tables as a printed page has room for, if
 /// it is for one.
 fn part(legs: &WholeLegs, page: bool) -> Part {
     let start = legs.leg.start;
@@ -98,15 +134,6 @@ fn part(legs: &WholeLegs, page: bool) -> Part {
     for board in legs.boards.iter().skip(1) {
         blocks.extend(tables::differences(legs, board));
     }
-    for board in &legs.boards {
-        blocks.push(Block::heading(format!("Where to aim on {}", board.label)));
-        blocks.push(Block::Grid(if page {
-            finishes::side_by_side(board)
-        } else {
-            finishes::one_below_the_other(legs, board)
-        }));
-    }
-    blocks.push(Block::Note(words::FINISHES.to_owned()));
     blocks.push(Block::Cautions(words::CAUTIONS.map(str::to_owned).into()));
     let labels: Vec<&str> = legs
         .boards

@@ -127,7 +127,12 @@ pub(super) fn sure(legs: &WholeLegs) -> String {
 pub(super) const AGAINST: &str = "Each throws a whole visit in turn. A player who adapts to what \
 the other has left wins a little more often.";
 
-/// Under the finish tables.
+/// Under the finish tables of pages.
+pub(super) const SHORT: &str = "The aim that most visits want; + : a visit that began at some other \
+total wants another, which the spreadsheet and the JSON name. For the player and the metal of this \
+leg alone: another player's best aims differ.";
+
+/// Under the finish tables of terminals.
 pub(super) const FINISHES: &str = "Where a visit begun elsewhere wants another aim, the beds are \
 listed one after the other, the one that most visits want first. Further: darts still expected, in a \
 visit that begins with this total; a dart of this visit counts.";
