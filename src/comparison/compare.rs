@@ -13,8 +13,9 @@ use super::odds::{Side, Thrower, route_odds, routes, target_odds};
 use super::player::Known;
 use super::slopes::Slopes;
 use super::{
-    Assumptions, AverageTable, BandDifference, BoardAreas, ByMetal, Certainty, CompareOptions,
-    DEFAULT_AVERAGES, DEFAULT_START, RouteOdds, ScoreMap, StartLegs, Subject, TargetOdds,
+    Assumptions, AverageTable, BandDifference, BestAim, BoardAreas, ByMetal, Certainty,
+    CompareOptions, DEFAULT_AVERAGES, DEFAULT_START, RouteOdds, ScoreMap, StartLegs, Subject,
+    TargetOdds,
 };
 use crate::board::Band;
 use crate::play::band_harder_by_area;
@@ -34,6 +35,9 @@ pub struct Comparison {
     pub player_averages: Vec<ByMetal<f64>>,
     /// How sure each of them is in the chosen setting.
     pub player_average_certainties: Vec<Certainty>,
+    /// Where the player aims for it on each board in the chosen setting: the best aim, and
+    /// others only where they score as much.
+    pub player_aims: Vec<Vec<BestAim>>,
     /// Every board but the first against the first.
     pub differences: Vec<Difference>,
     /// The shortest legs, and the easiest of them on each board.
@@ -176,6 +180,10 @@ pub fn compare(subjects: &[Subject], options: &CompareOptions) -> Result<Compari
         },
         player_averages: prepared.iter().map(own).collect(),
         player_average_certainties: certainties.collect(),
+        player_aims: subjects
+            .iter()
+            .map(|subject| BestAim::all(subject, spread))
+            .collect(),
         differences: differences_found,
         legs,
         maps: numbered

@@ -10,6 +10,7 @@
 mod areas;
 mod average_slopes;
 mod averages;
+mod best_aim;
 mod by_area;
 mod certainty;
 mod compare;
@@ -34,6 +35,7 @@ mod wires;
 
 pub use areas::{BandAreas, BandDifference, BoardAreas, MetalSetting};
 pub use averages::{AverageRow, AverageTable};
+pub use best_aim::BestAim;
 pub use by_area::{
     AreaAverageRow, AreaAverages, AreaBoard, AreaComparison, AreaDifference, AreaOdds, AreaRoute,
     AreaSource, AreaSubject, Described, Figure, GivenRatio, GivenRatios, KnownBed, LegRule,

@@ -11,8 +11,8 @@ use super::{
 };
 use crate::board::FilledLength;
 use crate::play::{
-    Against, AimRule, Averages, Distribution, FinishRow, Leg, LegDifference, LegOptions,
-    PerfectLeg, Spread, leg_differences,
+    Against, AimRule, Aims, Averages, Distribution, FinishRow, Leg, LegDifference, LegOptions,
+    LegSlopes, PerfectLeg, Setup, Spread, leg_differences,
 };
 
 /// What is best for totals above this is not listed. House rule: from here on a visit
@@ -164,7 +164,7 @@ pub fn whole_legs(
             leg_differences(first, &leg, options.highest, NEGLIGIBLE)
         });
         let (scoring_average, aim) = side.averages.of(spread);
-        let weights = leg.slopes();
+        let weights = slopes_of(&leg, setup, spread)?;
         let sure = SureLeg {
             side,
             first: on_first,
@@ -225,4 +225,18 @@ pub fn whole_legs(
         boards,
         match_averages,
     })
+}
+
+/// How the expected cost changes. Aims anywhere are thousands, and change it as aims at
+/// middles do but for a little: those stand for them.
+fn slopes_of(leg: &Leg, setup: Setup<'_>, spread: Spread) -> Result<LegSlopes, CompareError> {
+    let options = leg.options();
+    if options.aims == Aims::Middles {
+        return Ok(leg.slopes());
+    }
+    let middles = LegOptions {
+        aims: Aims::Middles,
+        ..options
+    };
+    Ok(Leg::solve(setup, spread, middles)?.slopes())
 }

@@ -121,6 +121,11 @@ impl<'a> Climber<'a> {
                 break;
             }
             let step = uphill(&here, trust);
+            // The next step would come to it: there is no need to go and see.
+            if known.is_some_and(|known| (at + step - known).norm() < near) {
+                bound = Some(f64::INFINITY);
+                break;
+            }
             let promised = promise(&here, step);
             if promised < close {
                 arrived = Some(at);

@@ -6,6 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::beside::{FilledLengthRecord, RecordedBesideRecord};
+use super::best_aim::BestAimRecord;
 use super::by_metal::{ByMetalRecord, CrossedRecord};
 use super::certainty::CertaintyRecord;
 use super::thrown::ThrownRecord;
@@ -45,6 +46,9 @@ pub struct ComparisonReport {
     player_averages: Vec<ByMetalRecord<f64>>,
     /// How sure each of them is in the chosen setting.
     player_average_certainties: Vec<CertaintyRecord>,
+    /// Where the player aims for it on each board in the chosen setting: the best aim, and
+    /// others only where they score as much.
+    player_aims: Vec<Vec<BestAimRecord>>,
     /// Every board but the first against the first.
     differences: Vec<DifferenceRecord>,
     /// The shortest legs, and the easiest of them on each board.
@@ -341,6 +345,7 @@ impl ComparisonReport {
             assumptions: Of::of(&comparison.assumptions),
             player_averages: Of::of(&comparison.player_averages),
             player_average_certainties: Of::of(&comparison.player_average_certainties),
+            player_aims: Of::of(&comparison.player_aims),
             differences: Of::of(&comparison.differences),
             legs: Of::of(&comparison.legs),
             maps: Of::of(&comparison.maps),

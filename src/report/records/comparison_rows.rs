@@ -48,6 +48,7 @@ const METAL_ALL_GLANCING: &str = "spread, metal all glancing";
 /// has none.
 pub fn comparison_rows(comparison: &Comparison) -> String {
     let mut rows = of_boards(comparison);
+    rows.extend(of_aims(comparison));
     rows.extend(of_differences(comparison));
     written(rows, true)
 }
@@ -94,6 +95,32 @@ fn of_boards(comparison: &Comparison) -> Vec<FigureRow> {
         }));
     }
     rows
+}
+
+/// Where the player scores most on each board: the best aim, in two rows.
+fn of_aims(comparison: &Comparison) -> Vec<FigureRow> {
+    let aims = comparison.boards.iter().zip(&comparison.player_aims);
+    let aims = aims.flat_map(|(board, aims)| aims.iter().map(move |aim| (board, aim)));
+    let rows = aims.flat_map(|(board, aim)| {
+        let row = |figure, value| FigureRow {
+            board: Words::of(&board.label),
+            file: Words::of(&board.file),
+            against: None,
+            figure,
+            of: Words::of(aim.bed.to_string()),
+            by: "spread, metal as set",
+            unit: "mm",
+            value: Some(value),
+            expanded_uncertainty: None,
+            low: None,
+            high: None,
+        };
+        [
+            row("best aim, right of the centre", aim.x_mm),
+            row("best aim, above the centre", aim.y_mm),
+        ]
+    });
+    rows.collect()
 }
 
 /// What is said of each board against the first.

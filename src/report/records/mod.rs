@@ -26,6 +26,7 @@ pub(in crate::report) mod areas_compared;
 pub(in crate::report) mod areas_compared_rows;
 mod band;
 mod beside;
+mod best_aim;
 pub(in crate::report) mod board;
 mod by_metal;
 mod certainty;

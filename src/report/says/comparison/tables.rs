@@ -3,8 +3,8 @@
 use super::sure::{self, digits, plus_minus};
 use super::words::{dash, label, one_in, percent, route_name};
 use crate::comparison::{
-    BoardAreas, ByMetal, Certainty, Comparison, Crossed, Difference, LastDart, RouteOdds,
-    StartLegs, TargetOdds,
+    BestAim, BoardAreas, Comparison, Crossed, Difference, LastDart, RouteOdds, StartLegs,
+    TargetOdds,
 };
 use crate::report::page::{Block, Column, ColumnKind, Grid, Row};
 
@@ -245,22 +245,43 @@ fn routes(comparison: &Comparison) -> Grid {
 fn own_averages(comparison: &Comparison) -> Grid {
     let board = Column::new("board", ColumnKind::Head, 2.0);
     let figures = SETTINGS.map(|head| Column::new(head, ColumnKind::Figures, 1.0));
+    let aims = Column::new("best aim as set", ColumnKind::Words, 2.4);
     let certainties = comparison.player_average_certainties.iter();
     let averages = comparison.player_averages.iter().zip(certainties);
     let boards = comparison.boards.iter().zip(averages);
-    let row = |(board, (averages, sure)): (&BoardAreas, (&ByMetal<f64>, &Certainty))| {
+    let rows = boards.zip(&comparison.player_aims);
+    let rows = rows.map(|((board, (averages, sure)), aims)| {
         let [chosen, extremes @ ..] = averages.into_array().map(Some);
         let chosen = plus_minus(chosen, sure, 1);
         let extremes = extremes.map(|average| digits(average, sure, 1));
-        Row::of([board.label.clone(), chosen].into_iter().chain(extremes))
-    };
+        let cells = [board.label.clone(), chosen].into_iter().chain(extremes);
+        Row::of(cells.chain([best_aims(aims)]))
+    });
     Grid {
         caption: "This player's own average: the spread as it is, scoring darts, each board's own \
                   best aim"
             .to_owned(),
-        columns: [board].into_iter().chain(figures).collect(),
-        rows: boards.map(row).collect(),
+        columns: [board].into_iter().chain(figures).chain([aims]).collect(),
+        rows: rows.collect(),
     }
+}
+
+/// Aims that no other beats, by the bed that is hit most often and from the centre.
+fn best_aims(aims: &[BestAim]) -> String {
+    let words = aims.iter().map(|aim| {
+        let [x, y] = [
+            away(aim.x_mm, ["right", "left"]),
+            away(aim.y_mm, ["up", "down"]),
+        ];
+        format!("{}, {x}, {y}", aim.bed)
+    });
+    words.collect::<Vec<_>>().join("; or ")
+}
+
+/// How far from the centre, on which side.
+fn away(mm: f64, [more, less]: [&str; 2]) -> String {
+    let side = if mm.round() < 0.0 { less } else { more };
+    format!("{:.0} mm {side}", mm.abs())
 }
 
 /// What averages on the first board are worth on the others, or theirs on it.
