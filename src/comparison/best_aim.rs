@@ -2,7 +2,7 @@
 
 use super::Subject;
 use crate::geometry::Bed;
-use crate::play::{Spread, Throw, Worth, best_aims};
+use crate::play::{Spread, Worth, best_aims};
 
 /// An aim that no other beats.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -12,7 +12,7 @@ pub struct BestAim {
     pub x_mm: f64,
     /// Above the centre, in mm.
     pub y_mm: f64,
-    /// The bed that is hit most often from there.
+    /// The bed whose middle is nearest.
     pub bed: Bed,
     /// The three-dart average, scoring darts only.
     pub average: f64,
@@ -25,12 +25,12 @@ impl BestAim {
         let (face, metal) = (subject.face(), subject.metal);
         let optima = best_aims(face, spread, metal, &Worth::score()).into_iter();
         let named = optima.filter_map(|optimum| {
-            let hits = face.hits(&Throw::at(optimum.aim, spread), metal);
-            let most = hits.iter().max_by(|(_, a), (_, b)| a.total_cmp(b));
+            let away = |bed: &Bed| (face.middle(*bed) - optimum.aim).norm();
+            let bed = Bed::all().min_by(|a, b| away(a).total_cmp(&away(b)));
             Some(Self {
                 x_mm: optimum.aim.x,
                 y_mm: optimum.aim.y,
-                bed: most?.0,
+                bed: bed?,
                 average: 3.0 * optimum.mean,
             })
         });

@@ -170,14 +170,7 @@ pub fn compare(subjects: &[Subject], options: &CompareOptions) -> Result<Compari
     let numbered = subjects.iter().enumerate().filter(|_| options.maps);
     Ok(Comparison {
         boards: subjects.iter().map(board_areas).collect(),
-        assumptions: Assumptions {
-            spread_x_mm: spread.sigma_x(),
-            spread_y_mm: spread.sigma_y(),
-            correlation: spread.rho(),
-            spread_from: known.origin.clone(),
-            aim,
-            average_on_first: on_first.averages.of(spread).0,
-        },
+        assumptions: known.assumptions(aim, on_first.averages.of(spread).0),
         player_averages: prepared.iter().map(own).collect(),
         player_average_certainties: certainties.collect(),
         player_aims: subjects

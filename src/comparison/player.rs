@@ -62,6 +62,18 @@ impl Known {
         }
     }
 
+    /// What figures assume of a player who aims so and has this average on the first board.
+    pub(super) fn assumptions(&self, aim: AimRule, average_on_first: f64) -> Assumptions {
+        Assumptions {
+            spread_x_mm: self.spread.sigma_x(),
+            spread_y_mm: self.spread.sigma_y(),
+            correlation: self.spread.rho(),
+            spread_from: self.origin.clone(),
+            aim,
+            average_on_first,
+        }
+    }
+
     /// The player's spread, and where it comes from.
     pub(super) fn of(source: &SpreadSource, first: &Subject) -> Result<Self, CompareError> {
         Ok(match source {

@@ -212,14 +212,7 @@ pub fn whole_legs(
         .transpose()?;
     let average_on_first = boards.first().map_or(0.0, |board| board.scoring_average);
     Ok(WholeLegs {
-        assumptions: Assumptions {
-            spread_x_mm: spread.sigma_x(),
-            spread_y_mm: spread.sigma_y(),
-            correlation: spread.rho(),
-            spread_from: known.origin.clone(),
-            aim: AimRule::default(),
-            average_on_first,
-        },
+        assumptions: known.assumptions(AimRule::default(), average_on_first),
         leg: options.leg,
         against: options.against,
         boards,

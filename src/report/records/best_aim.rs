@@ -14,7 +14,7 @@ records! {
         x_mm: f64,
         /// Above the centre, in mm.
         y_mm: f64,
-        /// The bed that is hit most often from there.
+        /// The bed whose middle is nearest.
         bed: String,
         /// The three-dart average, scoring darts only.
         average: f64,

@@ -266,7 +266,7 @@ fn own_averages(comparison: &Comparison) -> Grid {
     }
 }
 
-/// Aims that no other beats, by the bed that is hit most often and from the centre.
+/// Aims that no other beats, by the bed whose middle is nearest and from the centre.
 fn best_aims(aims: &[BestAim]) -> String {
     let words = aims.iter().map(|aim| {
         let [x, y] = [
