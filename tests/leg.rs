@@ -203,3 +203,20 @@ fn match_averages_are_translated_where_asked() {
     assert_eq!(code, Some(2), "{said}");
     assert!(said.contains("name a second board"), "{said}");
 }
+
+#[test]
+fn what_a_leg_does_not_take_is_refused_and_not_passed_over() {
+    let two = ["specs/demo/02-strip-to-rule.yaml", BOARD_R];
+    let short = ["--start", "40", "--finishes", "2"];
+    for (more, words) in [
+        (&["--average", "400"][..], "no player averages 400"),
+        (&["--at", "T20"][..], "`--throws`"),
+        (&["--spread", "9", "--at", "T20"][..], "`--throws`"),
+        (&["--spread", "9", "--sighting", "kept"][..], "`--throws`"),
+        (&["--aim", "most-hits"][..], "unexpected argument '--aim'"),
+    ] {
+        let (code, said) = leg(&[&two[..], &short[..], more].concat());
+        assert_eq!(code, Some(2), "{more:?}: {said}");
+        assert!(said.contains(words), "{more:?}: {said}");
+    }
+}

@@ -238,6 +238,8 @@ async function axe(page, name) {
   for (const [how, colorScheme, viewport] of [
     ["light", "light", WIDE],
     ["dark", "dark", WIDE],
+    ["middle", "light", MIDDLE],
+    ["middle, dark", "dark", MIDDLE],
     ["narrow", "light", NARROW],
     ["narrow, dark", "dark", NARROW],
   ]) {

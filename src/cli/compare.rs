@@ -13,7 +13,7 @@ use ringrule::report::{
 use super::compare_by_area::{self, RatioChoice};
 use super::context::{Context, Ending, Stop};
 use super::page_forms::{Form, PageFormat, PageForms, workbook};
-use super::player_choice::PlayerChoice;
+use super::player_choice::{AimChoice, PlayerChoice};
 use super::subjects::{Boards, FillChoice, MetalChoice};
 use super::table_choice::TableChoice;
 use super::values::{List, all, numbers, totals};
@@ -55,6 +55,8 @@ pub(crate) struct Compare {
     fill: FillChoice,
     #[command(flatten)]
     player: PlayerChoice,
+    #[command(flatten)]
+    aim: AimChoice,
     #[command(flatten)]
     metal: MetalChoice,
     /// A route besides a maximum and the perfect leg, such as `T20 T20 D20` or
@@ -163,7 +165,9 @@ impl Compare {
             Some(_) => None,
         };
         match (by_area, &half) {
-            (Some(_), half) if self.player.is_given() || self.metal.is_given() => {
+            (Some(_), half)
+                if self.player.is_given() || self.aim.is_given() || self.metal.is_given() =>
+            {
                 Err(compare_by_area::no_player(&boards, half.as_ref()))
             }
             (None, Some(half)) => Err(boards.why(half)),
@@ -216,7 +220,7 @@ impl Compare {
     ) -> Result<CompareOptions, Stop> {
         let mut options = CompareOptions::default();
         options.spread = self.player.spread(context)?;
-        options.aim = self.player.aim();
+        options.aim = self.aim.rule();
         options.routes.clone_from(&self.route);
         options.averages = all(&self.average);
         options.starts = all(&self.start);

@@ -34,7 +34,7 @@ impl RatioChoice {
 
 /// Why a setting that is about a player or metal is of no use, and what would help.
 pub(super) fn no_player(boards: &Boards, half: Option<&CompareError>) -> Stop {
-    let settings = "`--spread`, `--player-average`, `--throws` and `--metal` need every ring of \
+    let settings = "`--spread`, `--player-average`, `--throws`, `--aim` and `--metal` need every ring of \
                     every board";
     match half {
         Some(half) => {

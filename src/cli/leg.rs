@@ -12,7 +12,7 @@ use super::page_forms::{Form, PageFormat, PageForms, workbook};
 use super::player_choice::PlayerChoice;
 use super::subjects::{FillChoice, MetalChoice, subjects};
 use super::table_choice::TableChoice;
-use super::values::{List, all, number, numbers, whole};
+use super::values::{List, number, numbers, whole};
 
 /// Play a whole leg as well as it can be played, and say what it comes to.
 ///
@@ -61,11 +61,10 @@ pub(crate) struct LegCommand {
     /// The spread of another player in mm, against whom the leg is played.
     #[arg(long, value_name = "MM", value_parser = number, allow_negative_numbers = true)]
     against: Option<f64>,
-    /// Match averages on the first board to translate to the others; without a value, every
-    /// tenth from 30 to 120. Takes some seconds.
-    #[arg(long, value_name = "AVERAGE", value_parser = numbers, num_args = 0..=1,
-        default_missing_value = "30,40,50,60,70,80,90,100,110,120", allow_negative_numbers = true)]
-    average: Vec<List<f64>>,
+    /// Match averages on the first board to translate to the others, such as `68.5` or
+    /// `60,70.5`; without a value, every tenth from 30 to 120. Takes some seconds.
+    #[arg(long, value_name = "AVERAGE", value_parser = numbers, allow_negative_numbers = true)]
+    average: Option<Option<List<f64>>>,
     /// The highest total of the table of finishes.
     #[arg(long, value_name = "TOTAL", default_value_t = 170,
         value_parser = whole::<u32>(2..=LARGEST_START.into(), 170), allow_negative_numbers = true)]
@@ -158,8 +157,11 @@ impl LegCommand {
             .transpose()
             .map_err(Stop::said)?;
         options.highest = self.finishes;
-        options.match_averages = all(&self.average);
-        if !options.match_averages.is_empty() && self.boards.len() < 2 {
+        options.match_averages = self.average.as_ref().map(|named| {
+            let named = named.as_ref().map(List::as_slice);
+            named.unwrap_or_default().to_vec()
+        });
+        if options.match_averages.is_some() && self.boards.len() < 2 {
             return Err(Stop::said(
                 "averages are translated from the first board to another: name a second board, \
                  such as `nominal:embedded` with `--table wdf`",

@@ -13,16 +13,13 @@ use super::values::{List, number, numbers};
 pub(crate) struct PlayerChoice {
     #[command(flatten)]
     known: Known,
-    /// What the throws were aimed at.
-    #[arg(long, value_name = "TARGET", requires = "throws")]
+    /// What the throws were aimed at. Needs `--throws`.
+    #[arg(long, value_name = "TARGET")]
     at: Option<Target>,
     /// What the player does about a sighting error that positions show: darts that land
-    /// beside the aim in the mean. Needs `--at`.
-    #[arg(long, value_enum, value_name = "WHAT", requires = "at", default_value_t = SightingChoice::Corrected)]
-    sighting: SightingChoice,
-    /// Where the player aims for a target.
-    #[arg(long, value_enum, default_value_t = Aim::Middle, value_name = "WHERE")]
-    aim: Aim,
+    /// beside the aim in the mean; corrected if nothing is said. Needs `--throws` and `--at`.
+    #[arg(long, value_enum, value_name = "WHAT")]
+    sighting: Option<SightingChoice>,
 }
 
 /// What is known of a player: one thing or nothing.
@@ -50,12 +47,33 @@ enum SightingChoice {
     Kept,
 }
 
+/// Where a player aims who throws at a target: of a leg, aims follow from the leg.
+#[derive(Debug, Args)]
+pub(crate) struct AimChoice {
+    /// Where the player aims for a target; the middle if nothing is said.
+    #[arg(long, value_enum, value_name = "WHERE")]
+    aim: Option<Aim>,
+}
+
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 enum Aim {
     /// At the middle of the bed.
     Middle,
     /// Where the target is hit most often.
     MostHits,
+}
+
+impl AimChoice {
+    pub(crate) const fn is_given(&self) -> bool {
+        self.aim.is_some()
+    }
+
+    pub(crate) const fn rule(&self) -> AimRule {
+        match self.aim {
+            None | Some(Aim::Middle) => AimRule::Middle,
+            Some(Aim::MostHits) => AimRule::MostHits,
+        }
+    }
 }
 
 impl PlayerChoice {
@@ -66,17 +84,30 @@ impl PlayerChoice {
             player_average,
             throws,
         } = &self.known;
-        spread.is_some() || player_average.is_some() || throws.is_some()
+        let aimed = self.at.is_some() || self.sighting.is_some();
+        spread.is_some() || player_average.is_some() || throws.is_some() || aimed
     }
 
-    pub(crate) const fn aim(&self) -> AimRule {
-        match self.aim {
-            Aim::Middle => AimRule::Middle,
-            Aim::MostHits => AimRule::MostHits,
-        }
+    /// Refuses what is said of throws where there are none: the parser lets it pass beside
+    /// what excludes throws.
+    fn check(&self) -> Result<(), Stop> {
+        let words = match (&self.known.throws, self.at, self.sighting) {
+            (None, Some(_), _) => {
+                "`--at` says what throws were aimed at: name them with `--throws`"
+            }
+            (None, None, Some(_)) => {
+                "`--sighting` is about throws at a target: name them with `--throws` and `--at`"
+            }
+            (Some(_), None, Some(_)) => {
+                "`--sighting` needs the target that the throws were aimed at: name it with `--at`"
+            }
+            _ => return Ok(()),
+        };
+        Err(Stop::said(words))
     }
 
     pub(crate) fn spread(&self, context: &Context) -> Result<SpreadSource, Stop> {
+        self.check()?;
         let Known {
             spread,
             player_average,
@@ -85,8 +116,8 @@ impl PlayerChoice {
         if let Some(path) = throws {
             let throws = read_throws(context.inputs().text(path)?)?;
             let sighting = match self.sighting {
-                SightingChoice::Corrected => Sighting::Corrected,
-                SightingChoice::Kept => Sighting::Kept,
+                None | Some(SightingChoice::Corrected) => Sighting::Corrected,
+                Some(SightingChoice::Kept) => Sighting::Kept,
             };
             return Ok(SpreadSource::Throws(throws, self.at, sighting));
         }

@@ -147,7 +147,6 @@ pub(super) fn differences(subject: &Subject, first: &Subject) -> Vec<BandDiffere
 }
 
 #[cfg(test)]
-#[allow(clippy::expect_used)]
 mod tests {
     use super::super::tests::{round, strip};
     use super::*;

@@ -4,8 +4,8 @@
 //! while lengths move.
 
 use super::Subject;
-use super::certainty::{Causes, Certainty};
-use super::log_odds::{Follows, together};
+use super::certainty::{Causes, Certainty, together};
+use super::log_odds::Follows;
 use super::player::{Known, SpreadOrigin};
 use super::slopes::Slopes;
 use crate::board::Linear;

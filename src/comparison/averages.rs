@@ -3,11 +3,10 @@
 use rayon::prelude::*;
 
 use super::average_slopes::{AverageSide, translation_certainties};
-use super::certainty::Causes;
+use super::by_area::{Figure, simple_averages};
 use super::{ByMetal, Certainty, Crossed, Subject};
 use crate::board::Metal;
-use crate::play::{Averages, translate_simply};
-use crate::units::Uncertainty;
+use crate::play::Averages;
 
 /// Three-dart averages translated between a board and the first one.
 #[derive(Clone, Debug)]
@@ -94,20 +93,23 @@ pub(super) fn translate(
 pub(super) struct Pair<'a> {
     pub(super) board: (&'a Prepared<'a>, AverageSide<'a>),
     pub(super) first: (&'a Prepared<'a>, AverageSide<'a>),
-    /// How many times harder a treble is by area on the board, and the standard
-    /// uncertainty of that ratio's logarithm.
-    pub(super) simple_ratio: f64,
-    pub(super) simple_uncertainty: Option<Uncertainty>,
+    /// How many times harder a treble is by area on the board.
+    pub(super) treble: Figure,
 }
 
 pub(super) fn table(pair: &Pair<'_>, averages: &[f64]) -> AverageTable {
     let ((board, here), (first, than)) = (pair.board, pair.first);
-    let ratio = pair.simple_ratio;
+    let simple = simple_averages(pair.treble, averages).rows;
     let there = translation_certainties(than, here, averages);
     let back = translation_certainties(here, than, averages);
     let row = |(index, &average): (usize, &f64)| {
-        let from_first_simply = translate_simply(average, ratio).ok();
-        let to_first_simply = translate_simply(average, 1.0 / ratio).ok();
+        let simply = simple.get(index);
+        let from_first_simply = simply.and_then(|row| row.from_first);
+        let to_first_simply = simply.and_then(|row| row.to_first);
+        let sure = |figure: Option<Figure>| match figure {
+            Some(figure) => figure.certainty,
+            None => Certainty::NotStated,
+        };
         let certainty = |of: &[Certainty]| of.get(index).copied().unwrap_or(Certainty::NotStated);
         AverageRow {
             average,
@@ -117,36 +119,20 @@ pub(super) fn table(pair: &Pair<'_>, averages: &[f64]) -> AverageTable {
                 let (from, to) = (first.with(Some(on_first)), board.with(Some(here)));
                 from.translate(average, to).ok()
             }),
-            from_first_simply,
-            from_first_simply_certainty: pair.simply(from_first_simply),
+            from_first_simply: from_first_simply.map(|figure| figure.value),
+            from_first_simply_certainty: sure(from_first_simply),
             to_first: ByMetal::of(|metal| translate(average, board, first, metal)),
             to_first_certainty: certainty(&back),
             to_first_crossed: Crossed::of(|on_first, here| {
                 let (from, to) = (board.with(Some(here)), first.with(Some(on_first)));
                 from.translate(average, to).ok()
             }),
-            to_first_simply,
-            to_first_simply_certainty: pair.simply(to_first_simply),
+            to_first_simply: to_first_simply.map(|figure| figure.value),
+            to_first_simply_certainty: sure(to_first_simply),
         }
     };
     AverageTable {
-        simple_ratio: ratio,
+        simple_ratio: pair.treble.value,
         rows: averages.par_iter().enumerate().map(row).collect(),
-    }
-}
-
-impl Pair<'_> {
-    /// How sure an average under the simple rule is: what exceeds 60 is in proportion to
-    /// the ratio or to its inverse.
-    fn simply(&self, worth: Option<f64>) -> Certainty {
-        let Some(worth) = worth else {
-            return Certainty::NotStated;
-        };
-        let causes = Causes {
-            value: worth,
-            boards: self.simple_uncertainty.map(|u| u.scaled(worth - 60.0)),
-            player: Vec::new(),
-        };
-        causes.certainty()
     }
 }

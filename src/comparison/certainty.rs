@@ -27,12 +27,10 @@ impl Interval {
         Self::new(value - below, value + above)
     }
 
-    /// The logarithm's interval turned back.
-    fn exp(self) -> Self {
-        Self {
-            low: libm::exp(self.low),
-            high: libm::exp(self.high),
-        }
+    /// What follows from it by a rule that grows or falls throughout.
+    fn map(self, rule: &impl Fn(f64) -> f64) -> Self {
+        let (a, b) = (rule(self.low), rule(self.high));
+        Self::new(a.min(b), a.max(b))
     }
 
     /// Half its width.
@@ -62,6 +60,29 @@ pub enum Certainty {
 }
 
 impl Certainty {
+    /// How sure it is what follows from the figure by a rule that grows or falls
+    /// throughout; exact where the rule makes the same of both ends.
+    pub(super) fn map(&self, rule: impl Fn(f64) -> f64) -> Self {
+        match self {
+            Self::Within {
+                all,
+                boards,
+                player,
+            } => {
+                let all = all.map(&rule);
+                if all.half_width() == 0.0 {
+                    return Self::Exact;
+                }
+                Self::Within {
+                    all,
+                    boards: boards.map(&rule),
+                    player: player.map(|player| player.map(&rule)),
+                }
+            }
+            other => *other,
+        }
+    }
+
     /// All causes together, where they are known.
     pub const fn interval(&self) -> Option<Interval> {
         match self {
@@ -119,17 +140,12 @@ impl Causes {
 
     /// The same of a product whose logarithm this is about.
     pub(super) fn certainty_of_product(&self) -> Certainty {
-        match self.certainty() {
-            Certainty::Within {
-                all,
-                boards,
-                player,
-            } => Certainty::Within {
-                all: all.exp(),
-                boards: boards.exp(),
-                player: player.map(Interval::exp),
-            },
-            other => other,
-        }
+        self.certainty().map(libm::exp)
     }
+}
+
+/// What two boards' lengths, or two independent causes, give together; `None` if either is
+/// not known.
+pub(super) fn together(a: Option<Uncertainty>, b: Option<Uncertainty>) -> Option<Uncertainty> {
+    Some(Uncertainty::combined([(1.0, a?), (1.0, b?)]))
 }

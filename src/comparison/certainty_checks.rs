@@ -5,7 +5,7 @@ use super::tests::subject;
 use super::*;
 use crate::board::Band;
 use crate::geometry::{Bed, Point};
-use crate::play::{AimRule, Averages, Metal, Spread};
+use crate::play::{AimRule, Averages, Landed, Metal, Spread};
 use crate::random::Random;
 use crate::units::Uncertainty;
 
@@ -227,31 +227,38 @@ fn the_average_that_a_spread_is_known_by_is_exact() {
     assert!(fixed.half_width() < own.half_width());
 }
 
+/// Darts of a player with this spread, all aimed at the treble 20.
+pub(super) fn thrown(random: &mut Random, sigma: f64, darts: usize) -> SpreadSource {
+    let aim = Point::mm(0.0, 102.2);
+    let landed = (0..darts).map(|_| {
+        let (x, y) = random.normal_pair();
+        Landed::At(aim + Point::mm(sigma * x, sigma * y))
+    });
+    let throws = Throws::Positions {
+        file: "throws.csv".to_owned(),
+        landed: landed.collect(),
+    };
+    let target = "T20".parse().expect("a target");
+    SpreadSource::Throws(throws, Some(target), Sighting::Corrected)
+}
+
+/// The same board somewhere within the rules.
+pub(super) fn another(subject: &Subject, random: &mut Random) -> Subject {
+    let lengths = subject.construction.inputs.iter();
+    let lengths = lengths.map(|input| input.value.as_mm() + 0.05 * random.normal());
+    subject.with_lengths(&lengths.collect::<Vec<_>>())
+}
+
 /// How often the intervals hold the truth, over boards and players drawn anew.
 fn coverage(trials: u32, seed: u64, sigma: f64, darts: usize) -> [f64; 4] {
     let mut random = Random::seeded(seed);
     let mut held = [0_u32; 4];
     for _ in 0..trials {
-        // The boards as they are: somewhere within the rules.
-        let boards = [s(), r()].map(|board| {
-            let lengths = board.construction.inputs.iter();
-            let lengths = lengths.map(|input| input.value.as_mm() + 0.05 * random.normal());
-            board.with_lengths(&lengths.collect::<Vec<_>>())
-        });
+        let boards = [s(), r()].map(|board| another(&board, &mut random));
         let truth = SpreadSource::Given(Spread::new(sigma).expect("a spread"));
         let truth = Figures::of(&boards, &truth).values();
         let measured = [0, 1].map(|board| drawn(&boards[board], &mut random));
-        let target = "T20".parse().expect("a target");
-        let aim = Point::mm(0.0, 102.2);
-        let places = (0..darts).map(|_| {
-            let (x, y) = random.normal_pair();
-            crate::play::Landed::At(aim + Point::mm(sigma * x, sigma * y))
-        });
-        let throws = Throws::Positions {
-            file: "throws.csv".to_owned(),
-            landed: places.collect(),
-        };
-        let source = SpreadSource::Throws(throws, Some(target), Sighting::Corrected);
+        let source = thrown(&mut random, sigma, darts);
         let found = Figures::of(&measured, &source).certainties();
         for (place, (truth, certainty)) in truth.into_iter().zip(found).enumerate() {
             let Interval { low, high, .. } = within(certainty);

@@ -4,6 +4,7 @@ use super::CompareError;
 use super::areas::{board_areas, differences};
 use super::average_slopes::AverageSide;
 use super::averages::{Pair, Prepared, table};
+use super::by_area::Figure;
 use super::curves::{self, Curves};
 use super::data::TREBLE;
 use super::legs::leg;
@@ -149,8 +150,10 @@ pub fn compare(subjects: &[Subject], options: &CompareOptions) -> Result<Compari
         let pair = Pair {
             board: (prepared_here, on_this),
             first: (prepared_first, on_first),
-            simple_ratio: ratio,
-            simple_uncertainty: here.logs.area_uncertainty(than.logs, TREBLE),
+            treble: Figure {
+                value: ratio,
+                certainty: here.logs.by_area(than.logs, TREBLE),
+            },
         };
         differences_found.push(Difference {
             board: index,

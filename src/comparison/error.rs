@@ -119,6 +119,19 @@ pub enum CompareError {
     /// A setting of metal that is none.
     #[error("{0}; {remedy}", remedy = .0.remedy())]
     Metal(#[from] MetalError),
+    /// A match average that nobody has.
+    #[error(
+        "no player averages {average} in this leg on the first board; from wide spreads to narrow \
+         ones match averages run from {lowest:.1} to {highest:.1} there"
+    )]
+    NoMatchAverage {
+        /// The average.
+        average: f64,
+        /// That of the widest spread that is tried.
+        lowest: f64,
+        /// That of the narrowest.
+        highest: f64,
+    },
     /// Boards without a treble have no ratio to translate averages by.
     #[error("{0} has no free area in its treble ring; check its wires")]
     NoTreble(String),

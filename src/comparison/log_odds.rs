@@ -4,7 +4,7 @@
 //! everything here is about logarithms of areas and of probabilities.
 
 use super::Subject;
-use super::certainty::{Causes, Certainty};
+use super::certainty::{Causes, Certainty, together};
 use super::data::TARGETS;
 use super::odds::NamedRoute;
 use super::player::{Known, player};
@@ -54,9 +54,10 @@ impl<'a> LogOdds<'a> {
         };
         let scaled = |factor: f64| {
             let spread = known.spread;
-            let (x, y) = (spread.sigma_x() * factor, spread.sigma_y() * factor);
-            let spread = Spread::with(x, y, spread.rho()).unwrap_or(spread);
-            at(subject.face(), spread)
+            at(
+                subject.face(),
+                spread.scaled(factor, factor).unwrap_or(spread),
+            )
         };
         let values = at(subject.face(), known.spread);
         let step = 2.0 * SHARE * known.spread.sigma_x();
@@ -140,11 +141,6 @@ impl<'a> LogOdds<'a> {
     fn slope(&self, place: usize) -> Linear {
         self.lengths.get(place).cloned().unwrap_or_default()
     }
-}
-
-/// Two boards' lengths are taken to have no error in common.
-pub(super) fn together(a: Option<Uncertainty>, b: Option<Uncertainty>) -> Option<Uncertainty> {
-    Some(Uncertainty::combined([(1.0, a?), (1.0, b?)]))
 }
 
 /// Where a player aims who looks for the place that is hit most often: a little beside it,

@@ -4,8 +4,7 @@ use std::sync::OnceLock;
 
 use rayon::prelude::*;
 
-use super::certainty::Causes;
-use super::log_odds::together;
+use super::certainty::{Causes, together};
 use super::slopes::Slopes;
 use super::{Certainty, CompareError, Subject};
 use crate::board::{Band, Linear};
@@ -46,7 +45,7 @@ pub struct MatchRow {
     /// The average on the first board.
     pub average: f64,
     /// The spread of a player who has it, the same in every direction, in mm; left out if
-    /// no player of the curves has.
+    /// no player of the curves has, as may be of the default ones alone.
     pub spread_mm: Option<f64>,
     /// What it is on each board, in the order of the run; of the first one, itself.
     pub boards: Vec<MatchWorth>,
@@ -91,9 +90,11 @@ pub(super) struct Side<'a> {
     ratio: Option<f64>,
 }
 
-/// Translates match averages from the first board to every other.
+/// Translates match averages from the first board to every other: those named, or
+/// [`DEFAULT_MATCH_AVERAGES`], of which the ones that nobody has are left out.
 ///
-/// Refused: no board, and a leg that cannot be played.
+/// Refused: no board, a leg that cannot be played, and a named average that no player of
+/// the curves has.
 pub fn match_averages(
     subjects: &[Subject],
     averages: &[f64],
@@ -123,7 +124,26 @@ pub fn match_averages(
             match_averages: averages.to_vec(),
         })
         .collect();
-    let rows: Result<Vec<_>, CompareError> = averages
+    let named = if averages.is_empty() {
+        &DEFAULT_MATCH_AVERAGES[..]
+    } else {
+        averages
+    };
+    for average in averages {
+        if bracket(*average, &curves).is_none() {
+            let ends = [curves.last(), curves.first()];
+            let [lowest, highest] = ends.map(|node| {
+                let average = node.and_then(|node| node.match_averages.first());
+                average.copied().unwrap_or_default()
+            });
+            return Err(CompareError::NoMatchAverage {
+                average: *average,
+                lowest,
+                highest,
+            });
+        }
+    }
+    let rows: Result<Vec<_>, CompareError> = named
         .par_iter()
         .map(|average| row(*average, &sides, &curves, leg))
         .collect();

@@ -6,6 +6,16 @@
 //! Two rules give odds and two give averages; every figure that depends on what
 //! metal does to a dart comes at the chosen setting and at both extremes.
 //! Nothing here knows how anything looks.
+#![cfg_attr(
+    test,
+    allow(
+        clippy::expect_used,
+        clippy::panic,
+        clippy::float_cmp,
+        clippy::indexing_slicing,
+        clippy::print_stdout
+    )
+)]
 
 mod areas;
 mod average_slopes;
@@ -62,28 +72,8 @@ pub use whole_leg::{HIGHEST_FINISH, LegOnBoard, WholeLegOptions, WholeLegs, whol
 pub use wires::{THICKER, Wire, WireEffect};
 
 #[cfg(test)]
-#[allow(
-    clippy::expect_used,
-    clippy::panic,
-    clippy::float_cmp,
-    clippy::indexing_slicing,
-    clippy::print_stdout
-)]
 mod certainty_checks;
 #[cfg(test)]
-#[allow(
-    clippy::expect_used,
-    clippy::panic,
-    clippy::float_cmp,
-    clippy::indexing_slicing,
-    clippy::print_stdout
-)]
 mod leg_checks;
 #[cfg(test)]
-#[allow(
-    clippy::expect_used,
-    clippy::panic,
-    clippy::float_cmp,
-    clippy::indexing_slicing
-)]
 mod tests;

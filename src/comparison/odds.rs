@@ -91,13 +91,12 @@ pub(super) struct Thrower<'a> {
 pub(super) fn target_odds(
     Side { subject, logs }: Side<'_>,
     than: Side<'_>,
-    thrower: Thrower<'_>,
-) -> Vec<TargetOdds> {
-    let Thrower {
+    Thrower {
         spread,
         aim,
         follows,
-    } = thrower;
+    }: Thrower<'_>,
+) -> Vec<TargetOdds> {
     let first = than.subject;
     let odds = |(place, band): (usize, Band)| {
         let on = |subject: &Subject, metal| {
@@ -141,14 +140,13 @@ pub(super) fn routes(perfect: Vec<(u32, Route)>, own: &[Route]) -> Vec<NamedRout
 pub(super) fn route_odds(
     Side { subject, logs }: Side<'_>,
     than: Side<'_>,
-    thrower: Thrower<'_>,
-    routes: &[NamedRoute],
-) -> Vec<RouteOdds> {
-    let Thrower {
+    Thrower {
         spread,
         aim,
         follows,
-    } = thrower;
+    }: Thrower<'_>,
+    routes: &[NamedRoute],
+) -> Vec<RouteOdds> {
     let first = than.subject;
     let odds = |(index, (name, route)): (usize, &NamedRoute)| {
         let place = TARGETS.len() + index;

@@ -56,7 +56,6 @@ pub fn recorded_beside(construction: &Construction) -> Vec<RecordedBeside> {
 }
 
 #[cfg(test)]
-#[allow(clippy::expect_used, clippy::indexing_slicing)]
 mod tests {
     use super::*;
     use crate::board::Board;

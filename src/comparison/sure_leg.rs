@@ -2,8 +2,8 @@
 
 use super::CompareError;
 use super::average_slopes::AverageSide;
-use super::certainty::{Causes, Certainty, Interval};
-use super::log_odds::{Follows, together};
+use super::certainty::{Causes, Certainty, together};
+use super::log_odds::Follows;
 use super::player::Known;
 use crate::board::Linear;
 use crate::play::{Aims, Face, Leg, LegOptions, LegSlopes, Objective, PerfectLeg, Setup, Spread};
@@ -51,25 +51,9 @@ impl SureLeg<'_> {
     /// Of the match average, which the expected darts give.
     pub(super) fn match_average(&self, expected: &Certainty) -> Certainty {
         let options = self.leg.options();
-        let of = |interval: &Interval| {
-            let average = |darts: f64| 3.0 * f64::from(options.start) / darts;
-            Interval::new(average(interval.high), average(interval.low))
-        };
-        match (options.objective, expected) {
-            (
-                Objective::Darts,
-                Certainty::Within {
-                    all,
-                    boards,
-                    player,
-                },
-            ) => Certainty::Within {
-                all: of(all),
-                boards: of(boards),
-                player: player.as_ref().map(of),
-            },
-            (Objective::Darts, other) => *other,
-            _ => Certainty::NotStated,
+        match options.objective {
+            Objective::Darts => expected.map(|darts| 3.0 * f64::from(options.start) / darts),
+            Objective::Visits => Certainty::NotStated,
         }
     }
 
@@ -118,10 +102,7 @@ impl SureLeg<'_> {
             None => slopes.uncertainty(&own),
             Some(follows) => {
                 let spread = self.known.spread;
-                let scaled = |factor: f64| {
-                    let (x, y) = (spread.sigma_x() * factor, spread.sigma_y() * factor);
-                    Spread::with(x, y, spread.rho()).unwrap_or(spread)
-                };
+                let scaled = |factor: f64| spread.scaled(factor, factor).unwrap_or(spread);
                 let step = 2.0 * SHARE * spread.sigma_x();
                 let rate = (of(scaled(1.0 + SHARE)) - of(scaled(1.0 - SHARE))) / step;
                 let follows = Linear::default().plus(rate, follows);

@@ -108,10 +108,7 @@ fn round(of: Estimated) -> Result<(Spread, Vec<[Spread; 2]>), CompareError> {
 /// The same where it is not.
 fn elliptical(fit: &PositionFit) -> Result<(Spread, Vec<[Spread; 2]>), CompareError> {
     let spread = fit.spread()?;
-    let moved = |x: f64, y: f64| {
-        let (x, y) = (spread.sigma_x() * x, spread.sigma_y() * y);
-        Spread::with(x, y, spread.rho())
-    };
+    let moved = |x: f64, y: f64| spread.scaled(x, y);
     let mut known = Vec::new();
     if let Some([low, high]) = ends(fit.sigma_x) {
         known.push([moved(low, 1.0)?, moved(high, 1.0)?]);

@@ -199,7 +199,6 @@ fn seen(word: &str) -> Option<Seen> {
 }
 
 #[cfg(test)]
-#[allow(clippy::expect_used)]
 mod tests {
     use super::*;
 

@@ -35,8 +35,9 @@ pub struct WholeLegOptions {
     pub against: Option<Spread>,
     /// The highest total of the finish table.
     pub highest: u32,
-    /// Match averages on the first board to translate to the others; none unless named.
-    pub match_averages: Vec<f64>,
+    /// Match averages on the first board to translate to the others, or none;
+    /// [`DEFAULT_MATCH_AVERAGES`](super::DEFAULT_MATCH_AVERAGES) if the list is empty.
+    pub match_averages: Option<Vec<f64>>,
 }
 
 impl Default for WholeLegOptions {
@@ -46,7 +47,7 @@ impl Default for WholeLegOptions {
             leg: LegOptions::default(),
             against: None,
             highest: HIGHEST_FINISH,
-            match_averages: Vec::new(),
+            match_averages: None,
         }
     }
 }
@@ -206,9 +207,12 @@ pub fn whole_legs(
         });
         legs.push(leg);
     }
-    let averages = &options.match_averages;
-    let match_averages = (!averages.is_empty() && subjects.len() > 1)
-        .then(|| match_averages(subjects, averages, options.leg))
+    let asked = options
+        .match_averages
+        .as_deref()
+        .filter(|_| subjects.len() > 1);
+    let match_averages = asked
+        .map(|averages| match_averages(subjects, averages, options.leg))
         .transpose()?;
     let average_on_first = boards.first().map_or(0.0, |board| board.scoring_average);
     Ok(WholeLegs {

@@ -41,6 +41,12 @@ impl Spread {
         Ok(spread)
     }
 
+    /// The same with its standard deviations sideways, and up and down, times these
+    /// factors; the correlation stays.
+    pub(crate) fn scaled(&self, x: f64, y: f64) -> Result<Self, PlayError> {
+        Self::with(x * self.sigma_x, y * self.sigma_y, self.rho)
+    }
+
     /// Standard deviation sideways, in mm.
     pub const fn sigma_x(&self) -> f64 {
         self.sigma_x

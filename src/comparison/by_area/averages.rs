@@ -23,7 +23,7 @@ pub(super) fn asked(averages: &[f64]) -> Result<Vec<f64>, PlayError> {
     })
 }
 
-pub(super) fn table(treble: Figure, averages: &[f64]) -> AreaAverages {
+pub(in crate::comparison) fn table(treble: Figure, averages: &[f64]) -> AreaAverages {
     let row = |&average: &f64| {
         // No such average is above 180, so neither is an end of its interval.
         let worth = |times: f64| (LEAST + (average - LEAST) / times).min(MOST);

@@ -1,7 +1,7 @@
 //! A figure with how sure it is.
 
+use super::super::Certainty;
 use super::super::certainty::Causes;
-use super::super::{Certainty, Interval};
 use crate::units::Uncertainty;
 
 /// A figure that follows from areas.
@@ -32,26 +32,9 @@ impl Figure {
 
     /// What follows from this one by a rule that grows or falls throughout.
     pub(super) fn map(self, rule: impl Fn(f64) -> f64) -> Self {
-        let certainty = match self.certainty.interval() {
-            Some(interval) => {
-                let (a, b) = (rule(interval.low), rule(interval.high));
-                let ends = Interval::new(a.min(b), a.max(b));
-                // An average of 60 has no treble in it, whatever a treble is worth.
-                if ends.half_width() > 0.0 {
-                    Certainty::Within {
-                        all: ends,
-                        boards: ends,
-                        player: None,
-                    }
-                } else {
-                    Certainty::Exact
-                }
-            }
-            None => self.certainty,
-        };
         Self {
             value: rule(self.value),
-            certainty,
+            certainty: self.certainty.map(rule),
         }
     }
 }

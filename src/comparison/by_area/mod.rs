@@ -20,6 +20,7 @@ mod perfect;
 mod ratio;
 mod side;
 
+pub(super) use averages::table as simple_averages;
 pub use board::{AreaSubject, tell_areas_apart};
 pub use compare::compare_by_area;
 pub use data::{
@@ -30,10 +31,4 @@ pub use figure::Figure;
 pub use ratio::{GivenRatio, GivenRatios, RatioError};
 
 #[cfg(test)]
-#[allow(
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::float_cmp
-)]
 mod tests;

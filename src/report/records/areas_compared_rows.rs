@@ -1,29 +1,9 @@
 //! A comparison by areas as rows for spreadsheets: one figure a row.
 
-use serde::Serialize;
-
+use super::figure_row::{FigureRow, beside};
 use super::rows::{Words, written};
-use crate::comparison::{AreaBoard, AreaComparison, AreaDifference, AreaSource, Certainty, Figure};
+use crate::comparison::{AreaBoard, AreaComparison, AreaDifference, AreaSource, Figure};
 use crate::report::says::comparison::words::route_name;
-
-/// A figure. The names of the fields are the heads of the columns.
-#[derive(Serialize)]
-struct FigureRow {
-    board: Words,
-    file: Words,
-    /// The board that it is compared with; empty for a figure of the board itself.
-    against: Option<Words>,
-    figure: &'static str,
-    /// The band, the route, the average or the length.
-    of: Words,
-    unit: &'static str,
-    value: Option<f64>,
-    /// Of a figure against another board: exact, within its ends, or not stated.
-    certainty: &'static str,
-    low: Option<f64>,
-    high: Option<f64>,
-    expanded_uncertainty: Option<f64>,
-}
 
 /// A row for each area, ratio and average of a comparison by areas, under their heads. A
 /// figure for which something is missing has no value.
@@ -42,33 +22,21 @@ fn row(board: &AreaBoard, figure: &'static str, of: &str, unit: &'static str) ->
     FigureRow {
         board: Words::of(&board.label),
         file: Words::of(board.file.as_deref().unwrap_or_default()),
-        against: None,
         figure,
         of: Words::of(of),
+        by: "area",
         unit,
-        value: None,
-        certainty: "",
-        low: None,
-        high: None,
-        expanded_uncertainty: None,
+        ..FigureRow::default()
     }
 }
 
 /// The same with its value, and how sure that is.
 fn known(row: FigureRow, figure: Option<Figure>) -> FigureRow {
-    let interval = figure.and_then(|figure| figure.certainty.interval());
-    FigureRow {
-        value: figure.map(|figure| figure.value),
-        certainty: match figure.map(|figure| figure.certainty) {
-            None => "",
-            Some(Certainty::Exact) => "exact",
-            Some(Certainty::NotStated) => "not stated",
-            Some(Certainty::Within { .. }) => "within",
-        },
-        low: interval.map(|interval| interval.low),
-        high: interval.map(|interval| interval.high),
-        ..row
-    }
+    let Some(Figure { value, certainty }) = figure else {
+        return row;
+    };
+    let value = Some(value);
+    FigureRow { value, ..row }.sure(&certainty)
 }
 
 fn of_board(board: &AreaBoard) -> Vec<FigureRow> {
@@ -83,25 +51,9 @@ fn of_board(board: &AreaBoard) -> Vec<FigureRow> {
             ..row(board, figure, bed.band.name(), "mm²")
         }
     });
-    let beside = board.beside.iter().map(|own| FigureRow {
-        value: Some(own.recorded_mm2),
-        ..row(
-            board,
-            "recorded area of a bed, not used",
-            own.band.name(),
-            "mm²",
-        )
-    });
-    let filled = board.filled.iter().map(|own| FigureRow {
-        value: Some(own.value.as_mm()),
-        ..row(
-            board,
-            "nominal, not measured",
-            &own.quantity.to_string(),
-            "mm",
-        )
-    });
-    beds.chain(beside).chain(filled).collect()
+    let file = board.file.as_deref().unwrap_or_default();
+    let beside = beside(&board.label, file, &board.beside, &board.filled);
+    beds.chain(beside).collect()
 }
 
 fn of_difference(

@@ -1,47 +1,9 @@
 //! A comparison as rows for spreadsheets: one figure a row.
 
-use serde::Serialize;
-
+use super::figure_row::{FigureRow, METAL_ALL_GLANCING, METAL_ALL_LOST, METAL_AS_SET, beside};
 use super::rows::{Words, written};
-use crate::comparison::{BoardAreas, ByMetal, Certainty, Comparison, Crossed};
+use crate::comparison::{ByMetal, Comparison, Crossed};
 use crate::report::says::comparison::words::route_name;
-
-/// A figure. The names of the fields are the heads of the columns.
-#[derive(Serialize)]
-struct FigureRow {
-    board: Words,
-    file: Words,
-    /// The board that it is compared with; empty for a figure of the board itself.
-    against: Option<Words>,
-    figure: &'static str,
-    /// The band, the route or the average.
-    of: Words,
-    /// By which rule: areas alone, or a player's spread with metal as set, all of it
-    /// lost or all of it glancing.
-    by: &'static str,
-    unit: &'static str,
-    value: Option<f64>,
-    expanded_uncertainty: Option<f64>,
-    /// Where it lies with 95 % confidence.
-    low: Option<f64>,
-    high: Option<f64>,
-}
-
-impl FigureRow {
-    /// The same with how sure it is, if that is of this row: metal as set, or none.
-    fn sure(self, certainty: &Certainty) -> Self {
-        let all = [METAL_ALL_LOST, METAL_ALL_GLANCING];
-        let interval = certainty.interval().filter(|_| !all.contains(&self.by));
-        Self {
-            low: interval.map(|interval| interval.low),
-            high: interval.map(|interval| interval.high),
-            ..self
-        }
-    }
-}
-
-const METAL_ALL_LOST: &str = "spread, metal all lost";
-const METAL_ALL_GLANCING: &str = "spread, metal all glancing";
 
 /// A row for each area, odds and average of a comparison, under their heads. A
 /// figure that no number can give, such as the odds of what is next to impossible,
@@ -61,19 +23,22 @@ fn of_boards(comparison: &Comparison) -> Vec<FigureRow> {
             rows.push(FigureRow {
                 board: Words::of(&board.label),
                 file: Words::of(&board.file),
-                against: None,
                 figure: "free area",
                 of: Words::of(band.band.name()),
                 by: "area",
                 unit: "mm²",
                 value: Some(band.free_mm2),
                 expanded_uncertainty: band.expanded_uncertainty_mm2,
-                low: None,
-                high: None,
+                ..FigureRow::default()
             });
         }
     }
-    rows.extend(comparison.boards.iter().flat_map(beside));
+    rows.extend(
+        comparison
+            .boards
+            .iter()
+            .flat_map(|board| beside(&board.label, &board.file, &board.beside, &board.filled)),
+    );
     let certainties = comparison.player_average_certainties.iter();
     let averages = comparison.player_averages.iter().zip(certainties);
     for (board, (averages, certainty)) in comparison.boards.iter().zip(averages) {
@@ -81,15 +46,13 @@ fn of_boards(comparison: &Comparison) -> Vec<FigureRow> {
             FigureRow {
                 board: Words::of(&board.label),
                 file: Words::of(&board.file),
-                against: None,
                 figure: "the player's own average",
                 of: Words::of(""),
                 by,
                 unit: "points",
                 value: Some(*value),
                 expanded_uncertainty: None,
-                low: None,
-                high: None,
+                ..FigureRow::default()
             }
             .sure(certainty)
         }));
@@ -105,15 +68,12 @@ fn of_aims(comparison: &Comparison) -> Vec<FigureRow> {
         let row = |figure, value| FigureRow {
             board: Words::of(&board.label),
             file: Words::of(&board.file),
-            against: None,
             figure,
             of: Words::of(aim.bed.to_string()),
-            by: "spread, metal as set",
+            by: METAL_AS_SET,
             unit: "mm",
             value: Some(value),
-            expanded_uncertainty: None,
-            low: None,
-            high: None,
+            ..FigureRow::default()
         };
         [
             row("best aim, right of the centre", aim.x_mm),
@@ -140,9 +100,7 @@ fn of_differences(comparison: &Comparison) -> Vec<FigureRow> {
             by,
             unit,
             value,
-            expanded_uncertainty: None,
-            low: None,
-            high: None,
+            ..FigureRow::default()
         };
         for band in &difference.bands {
             let value = Some(band.difference_percent);
@@ -199,35 +157,9 @@ fn of_differences(comparison: &Comparison) -> Vec<FigureRow> {
     rows
 }
 
-/// Recorded areas that stand beside those of the rings, and lengths that are nominal.
-fn beside(board: &BoardAreas) -> Vec<FigureRow> {
-    let row = |figure, of: String, unit, value| FigureRow {
-        board: Words::of(&board.label),
-        file: Words::of(&board.file),
-        against: None,
-        figure,
-        of: Words::of(of),
-        by: "area",
-        unit,
-        value: Some(value),
-        expanded_uncertainty: None,
-        low: None,
-        high: None,
-    };
-    let recorded = board.beside.iter().map(|own| {
-        let figure = "recorded area of a bed, not used";
-        row(figure, own.band.to_string(), "mm²", own.recorded_mm2)
-    });
-    let filled = board.filled.iter().map(|own| {
-        let of = own.quantity.to_string();
-        row("nominal, not measured", of, "mm", own.value.as_mm())
-    });
-    recorded.chain(filled).collect()
-}
-
 fn by_metal<T>(of: &ByMetal<T>) -> [(&'static str, &T); 3] {
     [
-        ("spread, metal as set", &of.chosen),
+        (METAL_AS_SET, &of.chosen),
         (METAL_ALL_LOST, &of.lost),
         (METAL_ALL_GLANCING, &of.glances),
     ]

@@ -33,6 +33,7 @@ mod certainty;
 pub(in crate::report) mod comparison;
 pub(in crate::report) mod comparison_rows;
 pub(in crate::report) mod diagnostic;
+mod figure_row;
 pub(in crate::report) mod findings;
 pub(in crate::report) mod history;
 pub(in crate::report) mod leg;

@@ -15,7 +15,7 @@ use crate::lint::{Finding, Linted};
 use crate::report::escape;
 
 /// What a text is in a cell: never a formula.
-#[derive(Serialize)]
+#[derive(Default, Serialize)]
 #[serde(transparent)]
 pub(super) struct Words(String);
 
