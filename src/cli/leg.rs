@@ -12,7 +12,7 @@ use super::page_forms::{Form, PageFormat, PageForms, workbook};
 use super::player_choice::PlayerChoice;
 use super::subjects::{FillChoice, MetalChoice, subjects};
 use super::table_choice::TableChoice;
-use super::values::{List, number, numbers, whole};
+use super::values::{List, ValueError, number, numbers, whole};
 
 /// Play a whole leg as well as it can be played, and say what it comes to.
 ///
@@ -62,9 +62,10 @@ pub(crate) struct LegCommand {
     #[arg(long, value_name = "MM", value_parser = number, allow_negative_numbers = true)]
     against: Option<f64>,
     /// Match averages on the first board to translate to the others, such as `68.5` or
-    /// `60,70.5`; without a value, every tenth from 30 to 120. Takes some seconds.
-    #[arg(long, value_name = "AVERAGE", value_parser = numbers, allow_negative_numbers = true)]
-    average: Option<Option<List<f64>>>,
+    /// `60,70.5`; without a value, or with `tens`, every tenth from 30 to 120. Takes some seconds.
+    #[arg(long, value_name = "AVERAGE", value_parser = averages, num_args = 0..=1,
+        default_missing_value = TENS, allow_negative_numbers = true)]
+    average: Option<AverageChoice>,
     /// The highest total of the table of finishes.
     #[arg(long, value_name = "TOTAL", default_value_t = 170,
         value_parser = whole::<u32>(2..=LARGEST_START.into(), 170), allow_negative_numbers = true)]
@@ -95,6 +96,24 @@ enum EntryChoice {
     Straight,
     /// No dart counts before the first double.
     Double,
+}
+
+/// What stands for an option `--average` without a value.
+const TENS: &str = "tens";
+
+/// The match averages to translate.
+#[derive(Clone, Debug)]
+enum AverageChoice {
+    /// Every tenth, as far as the player can have it.
+    Tens,
+    Named(List<f64>),
+}
+
+fn averages(text: &str) -> Result<AverageChoice, ValueError> {
+    if text == TENS {
+        return Ok(AverageChoice::Tens);
+    }
+    numbers(text).map(AverageChoice::Named)
 }
 
 impl LegCommand {
@@ -157,9 +176,9 @@ impl LegCommand {
             .transpose()
             .map_err(Stop::said)?;
         options.highest = self.finishes;
-        options.match_averages = self.average.as_ref().map(|named| {
-            let named = named.as_ref().map(List::as_slice);
-            named.unwrap_or_default().to_vec()
+        options.match_averages = self.average.as_ref().map(|averages| match averages {
+            AverageChoice::Tens => Vec::new(),
+            AverageChoice::Named(named) => named.as_slice().to_vec(),
         });
         if options.match_averages.is_some() && self.boards.len() < 2 {
             return Err(Stop::said(
