@@ -154,8 +154,11 @@ pub fn whole_legs(
     for side in &sides {
         let subject = side.subject;
         let setup = subject.setup(None);
-        let leg = Leg::solve(setup, spread, options.leg)?;
-        let perfect = PerfectLeg::solve(setup, spread, options.leg)?;
+        let (leg, perfect) = rayon::join(
+            || Leg::solve(setup, spread, options.leg),
+            || PerfectLeg::solve(setup, spread, options.leg),
+        );
+        let (leg, perfect) = (leg?, perfect?);
         let distribution = leg.distribution();
         let against = options.against.map(|other| {
             let other = Leg::solve(setup, other, options.leg)?;

@@ -111,23 +111,19 @@ impl Layer {
 
     /// The probability of each bed with its derivatives, in the order of all
     /// beds.
+    ///
+    /// Half of the borders on each of two cores: where a throw reaches the whole
+    /// board, this is most of what a leg with aims anywhere takes. The halves are
+    /// always the same ones, so the sums are too.
     pub(super) fn slopes(&self, plane: &Plane) -> [Sums; BEDS] {
         let near = self.near(plane, |_| true);
-        let is_near = |bed: usize| near.get(bed).copied().unwrap_or(false);
-        let (mut slopes, mut turns) = ([Sums::default(); BEDS], Turns::default());
-        for border in &self.borders {
-            let left = Some(border.left).filter(|bed| is_near(*bed));
-            let right = border.right.filter(|bed| is_near(*bed));
-            if left.is_none() && right.is_none() {
-                continue;
-            }
-            let mut sums = Sums::default();
-            plane.integrate::<true>(&border.curve, &mut turns, &mut sums);
-            for (bed, sign) in [(left, 1.0), (right, -1.0)] {
-                if let Some(slope) = bed.and_then(|bed| slopes.get_mut(bed)) {
-                    slope.add(sign, &sums);
-                }
-            }
+        let (one, other) = self.borders.split_at(self.borders.len() / 2);
+        let (mut slopes, others) = rayon::join(
+            || slopes_along(one, plane, &near),
+            || slopes_along(other, plane, &near),
+        );
+        for (slope, other) in slopes.iter_mut().zip(others) {
+            slope.add(1.0, &other);
         }
         slopes
     }
@@ -189,6 +185,28 @@ impl Bounds {
             },
         }
     }
+}
+
+/// What some borders add to the probabilities of the near beds, with their
+/// derivatives.
+fn slopes_along(borders: &[Border], plane: &Plane, near: &[bool; BEDS]) -> [Sums; BEDS] {
+    let is_near = |bed: usize| near.get(bed).copied().unwrap_or(false);
+    let (mut slopes, mut turns) = ([Sums::default(); BEDS], Turns::default());
+    for border in borders {
+        let left = Some(border.left).filter(|bed| is_near(*bed));
+        let right = border.right.filter(|bed| is_near(*bed));
+        if left.is_none() && right.is_none() {
+            continue;
+        }
+        let mut sums = Sums::default();
+        plane.integrate::<true>(&border.curve, &mut turns, &mut sums);
+        for (bed, sign) in [(left, 1.0), (right, -1.0)] {
+            if let Some(slope) = bed.and_then(|bed| slopes.get_mut(bed)) {
+                slope.add(sign, &sums);
+            }
+        }
+    }
+    slopes
 }
 
 /// What arcs are sorted by; straight edges come first among what is shorter.
