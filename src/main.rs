@@ -1,6 +1,8 @@
 //! Arguments in, exit code out.
 
 mod cli;
+#[cfg(feature = "desk")]
+mod desk;
 
 use std::process::ExitCode;
 

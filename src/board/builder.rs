@@ -359,7 +359,7 @@ impl BoardBuilder {
     }
 
     /// The board as a file, unchecked.
-    pub(crate) fn into_file(self) -> BoardFile {
+    pub fn into_file(self) -> BoardFile {
         self.file
     }
 

@@ -4,7 +4,9 @@ mod blank_choice;
 mod board_name;
 mod compare;
 mod compare_by_area;
-mod context;
+pub(crate) mod context;
+#[cfg(feature = "desk")]
+mod desk;
 mod digitise;
 mod draw;
 mod event_choice;
@@ -30,7 +32,7 @@ mod table_choice;
 mod tables;
 mod tidy;
 mod validate;
-mod values;
+pub(crate) mod values;
 mod worksheet;
 
 use clap::{Parser, Subcommand, ValueEnum};
@@ -80,6 +82,9 @@ enum Command {
     History(history::HistoryCommand),
     /// Say whether the process that made a run of boards is stable and capable.
     Lot(lot::LotCommand),
+    /// Measure at the board, with a page instead of a text file.
+    #[cfg(feature = "desk")]
+    Desk(desk::DeskCommand),
     /// Draw a board and sections through its rings, with its deviations.
     Draw(draw::Draw),
     /// Make a blank inspection sheet for a board and a table.
@@ -118,6 +123,8 @@ pub(crate) fn run(arguments: &Arguments) -> Ending {
     let ended = match &arguments.command {
         Command::Validate(command) => command.run(&mut context),
         Command::Report(command) => command.run(&mut context),
+        #[cfg(feature = "desk")]
+        Command::Desk(command) => command.run(&mut context),
         Command::Lint(command) => command.run(&mut context),
         Command::Rules(command) => command.run(&mut context),
         Command::Compare(command) => command.run(&mut context),

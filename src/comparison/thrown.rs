@@ -105,7 +105,13 @@ fn round(of: Estimated) -> Result<(Spread, Vec<[Spread; 2]>), CompareError> {
     Ok((at(1.0)?, known))
 }
 
-/// The same where it is not.
+/// Below this probability of so unequal a spread by chance, a round player is no longer
+/// thought of. House rule: one sample in a thousand.
+const NOT_BY_CHANCE: f64 = 1e-3;
+
+/// The same where it is not. How far the darts go together sideways and up is as uncertain
+/// as the spreads; and as long as a round player might have thrown so by chance, the
+/// interval reaches to that one.
 fn elliptical(fit: &PositionFit) -> Result<(Spread, Vec<[Spread; 2]>), CompareError> {
     let spread = fit.spread()?;
     let moved = |x: f64, y: f64| spread.scaled(x, y);
@@ -116,8 +122,31 @@ fn elliptical(fit: &PositionFit) -> Result<(Spread, Vec<[Spread; 2]>), CompareEr
     if let Some([low, high]) = ends(fit.sigma_y) {
         known.push([moved(1.0, low)?, moved(1.0, high)?]);
     }
+    if let Some(together) = together_within(fit) {
+        let at = |rho: f64| Spread::with(spread.sigma_x(), spread.sigma_y(), rho);
+        let [low, high] = together;
+        known.push([at(low)?, at(high)?]);
+    }
+    if fit.unequal_by_chance > NOT_BY_CHANCE {
+        known.push([spread, Spread::new(fit.sigma.value)?]);
+    }
     Ok((spread, known))
 }
+
+/// The ends of the correlation's interval: its inverse hyperbolic tangent is nearly
+/// normal with a variance of 1/(n − 3) (Fisher, Metron 1, 1921, from memory).
+fn together_within(fit: &PositionFit) -> Option<[f64; 2]> {
+    let free = (fit.throws - fit.missed)
+        .checked_sub(3)
+        .filter(|free| *free > 0)?;
+    let half = NORMAL / libm::sqrt(free as f64);
+    let middle = libm::atanh(fit.rho);
+    let ends = [middle - half, middle + half].map(libm::tanh);
+    ends.iter().all(|end| end.abs() < 1.0).then_some(ends)
+}
+
+/// The 0.975 quantile of a normal distribution.
+const NORMAL: f64 = 1.959_963_985;
 
 pub(super) fn from_throws(
     throws: &Throws,

@@ -52,6 +52,10 @@ pub use says::comparison::{
     Plot, comparison_html, comparison_markdown, comparison_plot, comparison_text,
 };
 pub use says::compliance::{BoardLine, Compliance, Past, ReportDetail, ReportFormat};
+pub use says::desk::{
+    LengthRemark, desk_style, edges_html, glance_html, length_remarks, problems_of, standing_html,
+    taking_html,
+};
 pub use says::digitised_text::write_digitised;
 #[cfg(feature = "pdf")]
 pub use says::history::history_pdf;

@@ -51,7 +51,7 @@ pub(crate) struct Found {
 /// Collects files: a file as it is given, a folder with every wanted file below
 /// it that no ignore file excludes, sorted by path; a pattern likewise, for
 /// shells that do not resolve it. A file that is named twice is read once.
-pub(super) fn collect(paths: &[PathBuf], wanted: Wanted) -> Found {
+pub(crate) fn collect(paths: &[PathBuf], wanted: Wanted) -> Found {
     let mut inputs = Found::default();
     let mut seen = HashSet::new();
     for path in paths {

@@ -15,7 +15,7 @@ mod temporary;
 
 pub(crate) use endings::{Output, also, by_ending};
 pub(crate) use error::OutputError;
-pub(crate) use find::{Found, Wanted};
+pub(crate) use find::{Found, Wanted, collect};
 pub(crate) use inputs::{Inputs, STANDARD_INPUT};
 pub(crate) use outputs::{Claim, Outputs};
 pub(crate) use read::{all_read, usable};
@@ -257,6 +257,11 @@ impl Context {
     /// How wide text for the person at the terminal may be.
     pub(crate) fn layout() -> TextLayout {
         screen::layout()
+    }
+
+    /// Whether somebody sits at the terminal.
+    pub(crate) fn is_watched() -> bool {
+        std::io::IsTerminal::is_terminal(&std::io::stdout())
     }
 
     /// Part of the report, on standard output.

@@ -74,7 +74,15 @@ pub(in crate::report) fn part(part: &Part) -> String {
         escape::html(&part.foot),
         unbroken(&part.title)
     );
-    let mut blocks = part.blocks.iter().peekable();
+    out += &blocks(&part.blocks);
+    out.push_str("</article>\n");
+    out
+}
+
+/// Blocks as pieces of a page.
+pub(in crate::report) fn blocks(blocks: &[Block]) -> String {
+    let mut out = String::new();
+    let mut blocks = blocks.iter().peekable();
     while let Some(block) = blocks.next() {
         let Block::Figure(first) = block else {
             self::block(&mut out, block);
@@ -89,8 +97,12 @@ pub(in crate::report) fn part(part: &Part) -> String {
         }
         self::figures(&mut out, &row);
     }
-    out.push_str("</article>\n");
     out
+}
+
+/// The style of pages and their drawings.
+pub(in crate::report) fn style() -> String {
+    format!("{}{PAGE}", drawing::page())
 }
 
 fn block(out: &mut String, block: &Block) {

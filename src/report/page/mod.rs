@@ -14,7 +14,8 @@ mod text;
 
 pub(in crate::report) use contents::contents as html_contents;
 pub(in crate::report) use html::{
-    closing as html_closing, document as html, opening as html_opening, part as html_part,
+    blocks as html_blocks, closing as html_closing, document as html, opening as html_opening,
+    part as html_part, style as html_style,
 };
 pub(in crate::report) use markdown::{document as markdown, part as markdown_part};
 pub(in crate::report) use model::{

@@ -7,6 +7,7 @@ pub(in crate::report) mod board_text;
 pub(in crate::report) mod budget;
 pub(in crate::report) mod comparison;
 pub(in crate::report) mod compliance;
+pub(in crate::report) mod desk;
 pub(in crate::report) mod digitised_text;
 pub(in crate::report) mod history;
 pub(in crate::report) mod judged;

@@ -51,6 +51,22 @@ pub(in crate::report) fn findings(board: &Board) -> Vec<Diagnostic> {
     apart.chain(spreads).chain(disputes).collect()
 }
 
+/// The same, length by length, a sentence each.
+pub(in crate::report) fn by_length(board: &Board) -> Vec<(&Input, String)> {
+    let of = |id| board.construction.input(id);
+    let apart = board.apart.iter().filter_map(|apart| {
+        let input = of(apart.input)?;
+        Some((input, reading_apart(input, apart)))
+    });
+    let spreads = board.spreads.iter().filter_map(|spread| {
+        let input = of(spread.input)?;
+        Some((input, wide_spread(input, spread)))
+    });
+    let disputes = board.disputes();
+    let disputes = disputes.map(|(input, taken)| (input, dispute(input, taken)));
+    apart.chain(spreads).chain(disputes).collect()
+}
+
 /// What to do about readings that differ too much.
 const REMEASURE: &str = "say where each was taken (`{ at: 20, value: … }`), or measure again";
 

@@ -55,8 +55,18 @@ impl Usage {
         Self { due, ..self }
     }
 
+    /// The house in which it hangs.
+    pub fn venue(&self) -> Option<&str> {
+        self.venue.as_deref()
+    }
+
+    /// Where in the house, or what people call it.
+    pub fn position(&self) -> Option<&str> {
+        self.position.as_deref()
+    }
+
     /// What speaks against it, and whether it is due.
-    pub(in crate::report) fn remarks(&self) -> Option<String> {
+    pub fn remarks(&self) -> Option<String> {
         let due = self.due.and_then(|due| match due.state {
             DueState::Valid => None,
             DueState::Due => Some(format!("due: its inspection is valid until {}", due.until)),
@@ -84,7 +94,8 @@ impl Usage {
         self.due.is_some_and(|due| due.state == DueState::Overdue)
     }
 
-    pub(in crate::report) fn words(&self) -> &'static str {
+    /// Whether it may be used, in a few words.
+    pub fn words(&self) -> &'static str {
         match self.verdict {
             // An inspection that is no longer valid says nothing.
             Verdict::Conforms if self.is_overdue() => Self::AGAIN,

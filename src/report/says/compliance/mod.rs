@@ -28,6 +28,7 @@ use crate::report::records::{report as json, rows};
 use crate::table::Table;
 
 pub use line::{BoardLine, Past};
+pub(in crate::report) use tables::bands_in_short;
 
 /// The formats that are written piece by piece.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

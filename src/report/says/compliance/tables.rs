@@ -191,7 +191,7 @@ pub(super) fn bands<'a>(assessment: &'a Assessment<'_>, sources: &mut Sources<'a
 }
 
 /// The same on a page of few figures.
-pub(super) fn bands_in_short(assessment: &Assessment<'_>) -> Grid {
+pub(in crate::report) fn bands_in_short(assessment: &Assessment<'_>) -> Grid {
     let mut sources = Sources::default();
     let Grid {
         mut rows,
