@@ -8,6 +8,7 @@ import { join, resolve } from "node:path";
 
 import { browse, browser } from "./browse.mjs";
 import { contents } from "./contents.mjs";
+import { desk } from "./desk.mjs";
 import { make } from "./inputs.mjs";
 import { markup } from "./markup.mjs";
 import { numbers } from "./numbers.mjs";
@@ -55,6 +56,7 @@ try {
     await pdfs(folder);
     await pictures(folder);
     await contents(window, folder);
+    await desk(window, resolve(program), folder);
   };
   await Promise.all([valid, read(reports.at(-1)), rest()]);
 } finally {

@@ -2,24 +2,15 @@
 
 use ringrule::board::Edge;
 use ringrule::document::{CsvFormat, InvalidFile, Source};
-use ringrule::readings::{Item, PlannedPlace, Sheet};
+use ringrule::readings::{FACTS, Item, PlannedPlace, Sheet};
 
 use super::round::{Field, Step};
 use super::typed;
 
-/// What a sheet says of the whole, in the order in which it does.
-pub(super) const FACTS: [&str; 10] = [
-    "board",
-    "name",
-    "mounting",
-    "profile",
-    "inspector",
-    "date",
-    "instrument",
-    "resolution",
-    "max error",
-    "calibrated",
-];
+/// Whether a row says something about the whole sheet.
+fn is_fact(name: &str) -> bool {
+    FACTS.contains(&name) || name == "calibrated"
+}
 
 /// A sheet in the making. Everything is kept as it was typed, whether it can be used or
 /// not.
@@ -201,7 +192,7 @@ impl Draft {
         for record in reader.records().skip(1).flatten() {
             let cell = |index: usize| record.get(index).unwrap_or_default();
             let name = cell(0);
-            if FACTS.contains(&name) {
+            if is_fact(name) {
                 draft.facts.push((name.to_owned(), cell(4).to_owned()));
             } else if !name.is_empty() {
                 let readings = record.iter().skip(4).map(str::to_owned);

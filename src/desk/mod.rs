@@ -7,6 +7,8 @@ mod drafts;
 mod folder;
 mod guard;
 mod keep;
+#[cfg(test)]
+mod keep_checks;
 mod keys;
 mod live;
 mod names;

@@ -111,7 +111,7 @@ fn row(one: &Listed) -> Markup {
             td data-head="use" { strong { (one.usage.words()) } }
             td data-head="why" { (one.usage.remarks().unwrap_or_default()) }
             td data-head="inspected" { (day) }
-            td data-head="measure" {
+            td.act {
                 form action="/begin" {
                     input type="hidden" name="board" value=(one.id);
                     button type="submit" aria-label={ "Measure " (one.id) } { "Measure" }

@@ -104,5 +104,8 @@
   form.addEventListener('focusin', (event) => {
     if (isReading(event.target)) event.target.select();
   });
+  // Whoever comes back goes on where the first reading is missing.
+  const first = [...form.querySelectorAll('.reading')].find((input) => input.value === '');
+  if (first && !location.hash) first.focus();
   addEventListener('pagehide', () => { clearTimeout(timer); send(); });
 })();

@@ -97,7 +97,8 @@ pub(in crate::desk) fn page(state: &State, asked: &Asked) -> Response {
                 }
                 details { summary { "The edges of a wire" } (PreEscaped(edges_html(live.profile))) }
             }
-            aside aria-label="What the readings come to" {
+            aside aria-labelledby="so-far" {
+                h2.small #so-far { "So far" }
                 (so_far(&live, assessment.as_ref()))
                 @if asked.right == Right::Measure {
                     p { a.button href={ "/save?" (query(&[("board", id), ("round", &begun)])) } { "Look at it, and save" } }
@@ -174,7 +175,7 @@ fn fieldset(
             legend { (step.letter) " " (name) (edge_words(step.item.edge)) }
             p.how { (step.item.how) }
             div.taking {
-                details { summary { "Where" } (PreEscaped(taking_html(&step.item, step.letter, live.profile))) }
+                div.where { (PreEscaped(taking_html(&step.item, step.letter, live.profile))) }
                 div.readings {
                     @for field in &fields { (self::field(step, *field, draft, right)) }
                 }

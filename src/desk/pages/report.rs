@@ -4,7 +4,7 @@ use axum::http::header;
 use axum::response::{IntoResponse, Response};
 use maud::html;
 use ringrule::board::Board;
-use ringrule::conformity::Judge;
+use ringrule::conformity::{Assessment, Judge};
 use ringrule::document::Source;
 use ringrule::event::Event;
 use ringrule::report::{Compliance, PaperSize, ReportDetail, ReportFormat, problems_of};
@@ -127,7 +127,12 @@ pub(super) fn files(form: &Said) -> Vec<String> {
     ticked.map(|(_, file)| file.clone()).collect()
 }
 
-pub(in crate::desk) fn html(state: &State, asked: &Asked) -> Response {
+/// Judges the boards that were chosen, and makes of their report what is wanted.
+fn made(
+    state: &State,
+    asked: &Asked,
+    make: impl FnOnce(&Compliance<'_>, Vec<Assessment<'_>>) -> Response,
+) -> Response {
     let (event, boards, detail) = match wanted(state, asked) {
         Ok(wanted) => wanted,
         Err(response) => return *response,
@@ -138,13 +143,19 @@ pub(in crate::desk) fn html(state: &State, asked: &Asked) -> Response {
     for assessment in &assessments {
         report.add(assessment);
     }
-    let format = ReportFormat::Html;
-    let mut page = report.opening(format);
-    for (line, assessment) in report.lines().iter().zip(&assessments) {
-        page += &report.board(format, line, assessment);
-    }
-    page += &report.closing(format);
-    document(page)
+    make(&report, assessments)
+}
+
+pub(in crate::desk) fn html(state: &State, asked: &Asked) -> Response {
+    made(state, asked, |report, assessments| {
+        let format = ReportFormat::Html;
+        let mut page = report.opening(format);
+        for (line, assessment) in report.lines().iter().zip(&assessments) {
+            page += &report.board(format, line, assessment);
+        }
+        page += &report.closing(format);
+        document(page)
+    })
 }
 
 /// A page that the engine has written whole.
@@ -155,28 +166,17 @@ pub(super) fn document(page: String) -> Response {
 }
 
 pub(in crate::desk) fn pdf(state: &State, asked: &Asked) -> Response {
-    let (event, boards, detail) = match wanted(state, asked) {
-        Ok(wanted) => wanted,
-        Err(response) => return *response,
-    };
-    let judge = Judge::new(&state.table);
-    let assessments: Vec<_> = boards.iter().map(|board| judge.judge(board)).collect();
-    let mut report = Compliance::new(&event, &state.table).in_detail(detail);
-    for assessment in &assessments {
-        report.add(assessment);
-    }
-    match report.pdf(assessments.into_iter(), PaperSize::A4, Vec::new()) {
-        Ok(pdf) => {
-            let kind = (header::CONTENT_TYPE, "application/pdf");
-            let name = (
-                header::CONTENT_DISPOSITION,
-                "inline; filename=\"report.pdf\"",
-            );
-            ([kind, name], pdf.bytes).into_response()
+    made(state, asked, |report, assessments| {
+        match report.pdf(assessments.into_iter(), PaperSize::A4, Vec::new()) {
+            Ok(pdf) => {
+                let kind = (header::CONTENT_TYPE, "application/pdf");
+                let name = "inline; filename=\"report.pdf\"";
+                ([kind, (header::CONTENT_DISPOSITION, name)], pdf.bytes).into_response()
+            }
+            Err(why) => unusable(
+                "The PDF cannot be made",
+                &format!("{why}; the page can be printed instead"),
+            ),
         }
-        Err(why) => unusable(
-            "The PDF cannot be made",
-            &format!("{why}; the page can be printed instead"),
-        ),
-    }
+    })
 }
