@@ -52,6 +52,11 @@ export async function sound(name, file, sides, title) {
     const info = await output("pdfinfo", "-f", "1", "-l", "-1", file);
     const value = (key) => info.match(new RegExp(`^${key}:\\s+(.*)$`, "m"))?.[1];
     equal("Tagged", value("Tagged"), "yes");
+    const stated = readFileSync(file, "latin1");
+    equal("PDF/UA-1", /pdfuaid:part>1</.test(stated), true);
+    // PDF/A asks for a date, and only a report has one.
+    const archived = /pdfaid:part>2</.test(stated) && /pdfaid:conformance>A</.test(stated);
+    equal("PDF/A-2a where there is a date", archived, value("CreationDate") !== undefined);
     holds("Title", (value("Title") ?? "").startsWith(title), `${title}…`, value("Title") ?? "none");
     const sizes = [...info.matchAll(/size:\s+([\d.]+) x ([\d.]+)/g)];
     equal("pages with a size", sizes.length, Number(value("Pages")));

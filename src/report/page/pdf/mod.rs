@@ -20,7 +20,7 @@ mod tests;
 use std::collections::BTreeSet;
 
 use jiff::civil::Date;
-use krilla::configure::{Accessibility, ConfigurationBuilder};
+use krilla::configure::{Accessibility, Archival, ConfigurationBuilder};
 use krilla::error::KrillaError;
 use krilla::metadata::{DateTime, Metadata};
 use krilla::{Document, SerializeSettings};
@@ -114,8 +114,8 @@ pub enum PdfError {
     /// A page or a drawing has no size.
     #[error("a page or a drawing has no size")]
     Geometry,
-    /// PDF/UA-1 would not be met.
-    #[error("the PDF would not conform to PDF/UA-1: {0}")]
+    /// PDF/UA-1 or PDF/A-2a would not be met.
+    #[error("the PDF would not conform to PDF/UA-1 and PDF/A-2a: {0}")]
     Accessibility(String),
     /// Anything else.
     #[error("the PDF cannot be written: {0}")]
@@ -163,7 +163,7 @@ pub(in crate::report) fn write(
     let measure = head.measure();
     let (mut layout, title) = lay_out(head, &faces, parts)?;
 
-    let mut document = Document::new_with(settings()?);
+    let mut document = Document::new_with(settings(head.date.is_some())?);
     document.set_metadata(metadata(head, title));
     let pages = std::mem::take(&mut layout.flow.pages);
     let count = pages.len();
@@ -251,10 +251,17 @@ fn running(layout: &mut Layout<'_>, title: &str) {
 }
 
 /// Export fails where PDF/UA-1 (published: ISO 14289-1) is not met, as far as a
-/// program can tell.
-fn settings() -> Result<SerializeSettings, PdfError> {
-    let configuration = ConfigurationBuilder::new()
-        .with_accessibility_validator(Accessibility::UA1)
+/// program can tell; of a document with a date, where PDF/A-2a (ISO 19005-2) is not,
+/// which asks for one: what is signed is kept for years.
+fn settings(dated: bool) -> Result<SerializeSettings, PdfError> {
+    let configuration =
+        ConfigurationBuilder::new().with_accessibility_validator(Accessibility::UA1);
+    let configuration = if dated {
+        configuration.with_archival_validator(Archival::A2_A)
+    } else {
+        configuration
+    };
+    let configuration = configuration
         .finish()
         .map_err(|error| PdfError::Write(format!("{error:?}")))?;
     Ok(SerializeSettings {
