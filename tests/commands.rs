@@ -270,64 +270,53 @@ fn help_texts() {
 }
 
 #[test]
-fn the_readme_shows_what_the_program_says() {
-    let readme = std::fs::read_to_string(root().join("README.md")).expect("readable");
-    for arguments in [
-        &[
-            "validate",
-            "specs/demo",
-            "--table",
-            WDF,
-            "--show",
-            "verdicts",
-        ][..],
-        &[
-            "validate",
-            "specs/demo/03-narrow-treble.yaml",
-            "--table",
-            WDF,
-        ][..],
-    ] {
-        let output = String::from_utf8(ringrule(arguments).stdout).expect("text");
-        let block = format!("```text\n{}\n```", output.trim_end());
-        assert!(
-            readme.contains(&block),
-            "README.md does not show {arguments:?} as it is"
-        );
+fn the_licences_are_those_of_everything_that_is_in_the_program() {
+    let output = ringrule(&["--licences"]);
+    assert_eq!(output.status.code(), Some(0));
+    let said = String::from_utf8(output.stdout).expect("text");
+    let text = |path: &str| std::fs::read_to_string(root().join(path)).expect("readable");
+    for licence in ["LICENSE", "src/report/fonts/LICENSE"] {
+        // Without blanks, which the list does not keep at the ends of lines.
+        let words = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(words(&said).contains(&words(&text(licence))), "{licence}");
     }
-}
-
-#[test]
-fn the_readmes_board_and_table_can_be_used() {
-    let readme = std::fs::read_to_string(root().join("README.md")).expect("readable");
-    let blocks: Vec<&str> = readme
-        .split("```yaml\n")
+    let lock = text("Cargo.lock");
+    let locked: Vec<_> = lock
+        .split("[[package]]\nname = \"")
         .skip(1)
-        .filter_map(|rest| rest.split("```").next())
+        .filter_map(|rest| {
+            let (name, rest) = rest.split_once("\"\nversion = \"")?;
+            Some(format!("{name} {}", rest.split('"').next()?))
+        })
         .collect();
-    let [board, table, settings, uneven] = blocks.as_slice() else {
-        panic!(
-            "two boards, a table and settings, not {} blocks",
-            blocks.len()
-        );
-    };
-    let folder = tempfile::tempdir().expect("a folder");
-    let path = |name: &str| folder.path().join(name);
-    std::fs::copy(root().join(WDF), path("wdf.yaml")).expect("copied");
-    std::fs::write(path("board.yaml"), board).expect("written");
-    std::fs::write(path("uneven.yaml"), uneven).expect("written");
-    std::fs::write(path("ringrule.yaml"), settings).expect("written");
-    std::fs::write(
-        path("table.yaml"),
-        table.replace("or { min: …, max: … }", ""),
-    )
-    .expect("written");
-    let table = path("table.yaml");
-    for board in ["board.yaml", "uneven.yaml"] {
-        let board = path(board);
-        let (board, table) = (board.to_string_lossy(), table.to_string_lossy());
-        let output = ringrule(&["validate", &board, "--table", &table]);
-        assert_ne!(output.status.code(), Some(2), "{}", transcript(&output));
+    let list = said.split("Crates in the program").nth(1).expect("a list");
+    let list = list.split("-----").next().expect("a list");
+    let listed: Vec<_> = list
+        .lines()
+        .filter_map(|line| line.split(": ").next())
+        .collect();
+    let listed: Vec<_> = listed.into_iter().filter(|name| !name.is_empty()).collect();
+    assert!(listed.len() > 100, "{} crates", listed.len());
+    for name in &listed {
+        let there = locked.iter().any(|one| one == name);
+        assert!(there, "{name} is not in Cargo.lock: run .ci/licences");
+    }
+    let manifest = text("Cargo.toml");
+    let needed = manifest
+        .split("\n[dependencies]\n")
+        .nth(1)
+        .expect("a table");
+    let needed = needed.split("\n[").next().expect("a table");
+    for line in needed.lines().filter(|line| line.contains(" = ")) {
+        // One crate is known here by another name than its own.
+        let name = line.split(" = ").next().unwrap_or_default();
+        let name = if name == "serde_yaml" {
+            "serde-saphyr"
+        } else {
+            name
+        };
+        let there = listed.iter().any(|one| one.split(' ').next() == Some(name));
+        assert!(there, "{name} is not listed: run .ci/licences");
     }
 }
 

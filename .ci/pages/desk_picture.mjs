@@ -1,4 +1,4 @@
-// Makes the picture of the desk in the README, from an invented board half measured:
+// Makes the picture of the desk in the guide, from an invented board half measured:
 //   node .ci/pages/desk_picture.mjs PROGRAM specs/pictures/desk.png
 
 import { mkdtempSync, rmSync } from "node:fs";

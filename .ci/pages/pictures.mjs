@@ -1,4 +1,4 @@
-// Whether the README's pictures of pages are those that the program makes today.
+// Whether the pictures of pages in the guide are those that the program makes today.
 
 import { readFileSync } from "node:fs";
 import { inflateSync } from "node:zlib";

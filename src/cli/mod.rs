@@ -15,6 +15,7 @@ mod history;
 mod intake;
 mod judged;
 mod leg;
+mod licences;
 mod lint;
 mod lot;
 mod page_forms;
@@ -99,6 +100,9 @@ enum Command {
     Tables(tables::TablesCommand),
     /// Print the JSON Schema of a file format, for editors and other programs.
     Schema(schema::SchemaCommand),
+    /// Print the licences of the program and of everything in it; also `--licences`.
+    #[command(long_flag = "licences")]
+    Licences(licences::LicencesCommand),
 }
 
 /// A mounting on the command line.
@@ -138,6 +142,7 @@ pub(crate) fn run(arguments: &Arguments) -> Ending {
         Command::Digitise(command) => command.run(&mut context),
         Command::Tables(command) => command.run(&mut context),
         Command::Schema(command) => Ok(command.run(&mut context)),
+        Command::Licences(command) => Ok(command.run(&mut context)),
     };
     context.finish(ended)
 }
