@@ -3,7 +3,7 @@
 
 use std::borrow::Cow;
 
-use super::{Fault, Problem, Problems, Source, Span};
+use super::{Fault, Problem, Problems, Source, Span, budget};
 
 /// What stands between two cells.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -148,6 +148,16 @@ pub(crate) fn wrong_length(row: Span, fields: usize, named: usize) -> Problem {
 /// The rows of a file, blank ones left out.
 pub(crate) fn csv_rows(source: &Source, format: CsvFormat, problems: &mut Problems) -> Vec<Row> {
     let text = source.text();
+    if source.is_cut() {
+        // What is left of it would be taken for all of it.
+        problems.add(Problem::new(
+            Fault::TooLarge,
+            Span::default(),
+            format!("the file has more than {} bytes", budget::BYTES),
+            "split it, or leave rows out: nothing was read of it",
+        ));
+        return Vec::new();
+    }
     let start = if text.starts_with('\u{feff}') {
         '\u{feff}'.len_utf8()
     } else {

@@ -54,6 +54,7 @@ impl Source {
             return Err(kind.invalid(name, &format!("this is {}", kind.phrase())));
         }
         match String::from_utf8(bytes) {
+            Ok(text) if text.len() > budget::BYTES => Ok(Self::new(name, text).cut()),
             Ok(text) => Ok(Self::new(name, text)),
             Err(error) => {
                 let at = error.utf8_error().valid_up_to();

@@ -15,6 +15,8 @@ pub struct Source {
     /// Where each cell stands and what it is called, in order, of a text that was
     /// put together from the cells of a workbook.
     cells: Vec<(Span, Arc<str>)>,
+    /// Whether more follows that was not read.
+    cut: bool,
 }
 
 /// Bytes `start..end` of a file.
@@ -73,7 +75,19 @@ impl Source {
             text,
             lines,
             cells: Vec::new(),
+            cut: false,
         }
+    }
+
+    /// The same text, of which more follows that was not read.
+    #[must_use]
+    pub(super) fn cut(self) -> Self {
+        Self { cut: true, ..self }
+    }
+
+    /// Whether the file has more than was read.
+    pub(super) const fn is_cut(&self) -> bool {
+        self.cut
     }
 
     /// The same text, put together from cells: what stands in one is shown by its
