@@ -12,7 +12,7 @@ use ringrule::board::{Board, Validity};
 use ringrule::conformity::Judge;
 use ringrule::document::{Disk, FileKind, InvalidFile, Source, parse};
 use ringrule::history::{Standing, standings};
-use ringrule::lint::{Finder, is_settings_name};
+use ringrule::lint::Finder;
 use ringrule::report::Usage;
 use ringrule::table::Table;
 
@@ -89,31 +89,23 @@ impl Folder {
         inside.display().to_string()
     }
 
-    /// Files of the folder, without links that lead out of it.
-    fn files(&self) -> Vec<PathBuf> {
-        let found = collect(std::slice::from_ref(&self.root), Wanted::Yaml);
-        let inside = |path: &PathBuf| {
-            let linked = fs::symlink_metadata(path).is_ok_and(|found| found.is_symlink());
-            let real = || path.canonicalize().ok();
-            !linked || real().is_some_and(|real| real.starts_with(&self.root))
-        };
-        let named = |path: &PathBuf| !is_settings_name(path);
-        found
-            .files
-            .into_iter()
-            .filter(inside)
-            .filter(named)
-            .collect()
-    }
-
     /// All boards, each judged when its file has changed, and what settings say of their
     /// inspections on a day.
     pub(super) fn all(&self, table: &Table, on: Date) -> All {
         let judge = Judge::new(table);
-        let files = self.files();
+        // Links that lead out of the folder are none of its files.
+        let found = collect(std::slice::from_ref(&self.root), Wanted::Yaml);
+        let files = found.files;
         let read = files.par_iter().map(|path| self.file(path, &judge));
         let read: Vec<File> = read.collect();
         let (mut all, mut finder) = (All::default(), Finder::default());
+        for invalid_file in found.invalid_files {
+            let name = self.name(Path::new(invalid_file.file.name()));
+            // A folder without a file is no fault here.
+            if !name.is_empty() {
+                all.unusable.push((name, Arc::new(invalid_file)));
+            }
+        }
         for (path, file) in files.iter().zip(read) {
             let name = self.name(path);
             match file {

@@ -5,6 +5,9 @@
 /// Bytes of text. A full board file has about 1 kB.
 pub const BYTES: usize = 1 << 20;
 
+/// Bytes of text that aliases stand for: a file names a wire twice, or a source ten times.
+pub const FILLED: usize = 1 << 20;
+
 /// Values inside one another. A table needs five levels.
 pub const DEPTH: usize = 24;
 

@@ -44,7 +44,7 @@ pub use located::{Located, PlainOr};
 pub use named::Named;
 pub use nearest::nearest;
 pub use node::{Entry, Node, Value};
-pub use open::{Disk, Files};
+pub use open::{Disk, Files, is_special};
 pub use parse::parse;
 pub use place::{Excerpt, Passage, Place};
 pub use problem::{Problem, Problems};

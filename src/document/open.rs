@@ -33,6 +33,11 @@ impl Source {
                 "name the file itself; only `validate`, `report` and `lint` also take folders";
             return Err(InvalidFile::unreadable(name, "this is a folder", remedy));
         }
+        if is_special(path) {
+            let why = "this is a pipe or a device, and not a file";
+            let remedy = "name a file, or read from standard input with `-`";
+            return Err(InvalidFile::unreadable(name, why, remedy));
+        }
         let unreadable = |error| {
             let why = format!("this file cannot be read: {error}");
             InvalidFile::unreadable(name, &why, "check the path")
@@ -68,4 +73,14 @@ impl Source {
             }
         }
     }
+}
+
+/// Whether a path leads to a pipe, a socket or a device: reading one may never end. What a
+/// shell has opened for a command that stands in the place of a file is none of them.
+pub fn is_special(path: &Path) -> bool {
+    let opened = ["/dev/fd", "/dev/stdin", "/proc/self/fd"];
+    if opened.iter().any(|opened| path.starts_with(opened)) {
+        return false;
+    }
+    std::fs::metadata(path).is_ok_and(|found| !found.is_file() && !found.is_dir())
 }

@@ -89,6 +89,8 @@ struct Builder<'a> {
     stack: Vec<Open>,
     anchors: HashMap<usize, Node>,
     nodes: usize,
+    /// Bytes of text that aliases stand for.
+    filled: usize,
     root: Option<Node>,
     documents: usize,
 }
@@ -101,6 +103,7 @@ impl<'a> Builder<'a> {
             stack: Vec::new(),
             anchors: HashMap::new(),
             nodes: 0,
+            filled: 0,
             root: None,
             documents: 0,
         }
@@ -150,7 +153,7 @@ impl<'a> Builder<'a> {
                     self.finish(node, anchor)?;
                 }
                 Event::Alias(id) => {
-                    let Some(mut node) = self.anchors.get(&id).cloned() else {
+                    let Some(node) = self.anchors.get(&id) else {
                         return Err(Problem::new(
                             Fault::Syntax,
                             span,
@@ -158,7 +161,17 @@ impl<'a> Builder<'a> {
                             "write the value out",
                         ));
                     };
-                    self.nodes += count(&node) - 1;
+                    self.nodes += count(node) - 1;
+                    self.filled += bytes(node);
+                    if self.filled > budget::FILLED {
+                        return Err(Problem::new(
+                            Fault::TooLarge,
+                            span,
+                            format!("aliases stand for more than {} bytes", budget::FILLED),
+                            "write the values out, or split the file into several",
+                        ));
+                    }
+                    let mut node = node.clone();
                     // What is wrong with the value here is wrong at the alias.
                     node.span = span;
                     self.finish(node, 0)?;
@@ -358,6 +371,20 @@ fn take_key(
     }
     seen.insert(name.clone(), span);
     Some((name, span))
+}
+
+fn bytes(node: &Node) -> usize {
+    match &node.value {
+        Value::Text(text) => text.len(),
+        Value::List(items) => items.iter().map(bytes).sum(),
+        Value::Map(entries) => {
+            let sizes = entries
+                .iter()
+                .map(|entry| entry.key.len() + bytes(&entry.value));
+            sizes.sum()
+        }
+        _ => 0,
+    }
 }
 
 fn count(node: &Node) -> usize {

@@ -113,6 +113,20 @@ fn pattern(path: &Path) -> Option<(PathBuf, GlobMatcher)> {
     Some((folder, glob.compile_matcher()))
 }
 
+/// Whether a file of a folder is a link to one outside of it: whoever put it there would
+/// have its text shown.
+fn leads_out(path: &Path, folder: &Path) -> bool {
+    let linked = std::fs::symlink_metadata(path).is_ok_and(|found| found.is_symlink());
+    let here = folder.as_os_str().is_empty();
+    let folder = if here { Path::new(".") } else { folder };
+    let inside = |real: PathBuf| {
+        folder
+            .canonicalize()
+            .is_ok_and(|folder| real.starts_with(folder))
+    };
+    linked && !path.canonicalize().is_ok_and(inside)
+}
+
 /// The files below a folder that are meant.
 fn below(
     folder: &Path,
@@ -136,7 +150,15 @@ fn below(
                     _ => path,
                 };
                 if wanted(&path) && path.is_file() {
-                    files.push(path.clone());
+                    if leads_out(&path, folder) {
+                        invalid_files.push(InvalidFile::unreadable(
+                            &path.display().to_string(),
+                            "this link leads out of the folder, and was not followed",
+                            "name the file that it leads to, if it is meant",
+                        ));
+                    } else {
+                        files.push(path.clone());
+                    }
                 }
                 seen.entries.push(path);
             }

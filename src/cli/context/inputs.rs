@@ -7,7 +7,7 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, OnceLock, PoisonError};
 
-use ringrule::document::{Encoding, Files, InvalidFile, Source, budget};
+use ringrule::document::{Encoding, Files, InvalidFile, Source, budget, is_special};
 use ringrule::lint::Input;
 
 /// The path that stands for standard input.
@@ -71,6 +71,10 @@ impl Inputs {
             let why = format!("this file cannot be read: {error}");
             InvalidFile::unreadable(&name, &why, "check the path")
         };
+        if is_special(path) {
+            // Which says so.
+            return self.text(path);
+        }
         self.remember(path);
         let file = File::open(path).map_err(unreadable)?;
         let mut bytes = Vec::new();
@@ -91,6 +95,10 @@ impl Inputs {
 
     /// The bytes of a file.
     pub(crate) fn bytes(&self, path: &Path) -> io::Result<Vec<u8>> {
+        if is_special(path) {
+            let why = "this is a pipe or a device, and not a file";
+            return Err(io::Error::new(io::ErrorKind::InvalidInput, why));
+        }
         self.remember(path);
         let mut bytes = Vec::new();
         File::open(path)?.read_to_end(&mut bytes)?;

@@ -93,5 +93,11 @@ fn hostile_files_meet_the_budgets() {
         bomb = format!("{bomb}a{level}: &a{level} [{alias}]\n");
     }
     assert_eq!(faults(&bomb), [Fault::TooLarge]);
+    let heavy = format!(
+        "a: &a {}\nb: [{}]\n",
+        "x".repeat(50_000),
+        "*a,".repeat(10_000)
+    );
+    assert_eq!(faults(&heavy), [Fault::TooLarge]);
     assert_eq!(faults("a: &a [*a]\n"), [Fault::Syntax]);
 }

@@ -1,0 +1,101 @@
+//! Pipes, devices, and links that lead out of a folder: none is waited for or read.
+#![cfg(unix)]
+#![allow(clippy::expect_used, reason = "a test may stop")]
+
+mod common;
+
+use std::fs;
+use std::os::unix::fs::symlink;
+use std::process::{Command, Output};
+use std::thread;
+use std::time::{Duration, Instant};
+
+/// Runs the program, which must end by itself.
+fn ended(arguments: &[&str]) -> Output {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_ringrule"))
+        .args(arguments)
+        .stdout(std::process::Stdio::piped())
+        .stderr(std::process::Stdio::piped())
+        .spawn()
+        .expect("started");
+    let begun = Instant::now();
+    while child.try_wait().expect("known").is_none() {
+        if begun.elapsed() > Duration::from_mins(1) {
+            let _ = child.kill();
+            break;
+        }
+        thread::sleep(Duration::from_millis(5));
+    }
+    child.wait_with_output().expect("ended")
+}
+
+const BOARD: &str = "format: ringrule/board/1\nboard: { id: XX-1 }\nmounting: staples\nunits: mm\n";
+
+#[test]
+fn a_pipe_or_a_device_is_refused_wherever_it_is_named() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = |name: &str| folder.path().join(name).display().to_string();
+    let made = Command::new("mkfifo").arg(path("pipe")).status();
+    assert!(made.expect("mkfifo").success());
+    fs::write(path("board.yaml"), BOARD).expect("written");
+    // Invented: a table that extends a pipe.
+    let table = "format: ringrule/table/1\ntitle: x\nextends: pipe\n\
+                 source: { document: House rules, provenance: invented }\nlimits: {}\n";
+    fs::write(path("table.yaml"), table).expect("written");
+    let (pipe, board) = (path("pipe"), path("board.yaml"));
+    for arguments in [
+        &["validate", &board, "--table", &path("table.yaml")][..],
+        &["validate", &board, "--table", &pipe],
+        &["validate", &pipe, "--table", "wdf"],
+        &["validate", "/dev/zero", "--table", "wdf"],
+        &["lint", &pipe],
+        &["lint", "/dev/zero"],
+        &["pool", &pipe],
+        &["pool", "/dev/zero"],
+        &["intake", &pipe, "--into", &path("new")],
+        &["digitise", "/dev/zero"],
+        &["report", &board, "--table", "wdf", "--event", &pipe],
+        &[
+            "report",
+            &board,
+            "--table",
+            "wdf",
+            "--font",
+            "/dev/zero",
+            "-o",
+            &path("r.pdf"),
+        ],
+        &["compare", &board, &board, "--throws", &pipe],
+    ] {
+        let output = ended(arguments);
+        assert_eq!(output.status.code(), Some(2), "{arguments:?}");
+        let said = [&output.stderr, &output.stdout].map(|text| String::from_utf8_lossy(text));
+        let said = said.concat().replace(['\n', '│'], " ");
+        let words = said.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(
+            words.contains("a pipe or a device"),
+            "{arguments:?}: {words}"
+        );
+    }
+}
+
+#[test]
+fn a_link_that_leads_out_of_a_folder_is_not_followed() {
+    let (folder, outside) = (tempfile::tempdir(), tempfile::tempdir());
+    let (folder, outside) = (folder.expect("a folder"), outside.expect("a folder"));
+    let secret = outside.path().join("secret.yaml");
+    fs::write(&secret, format!("{BOARD}password: [unclosed\n")).expect("written");
+    fs::write(folder.path().join("board.yaml"), BOARD).expect("written");
+    symlink(&secret, folder.path().join("link.yaml")).expect("linked");
+    // One within the folder is a second name of a file, which is read once.
+    symlink("board.yaml", folder.path().join("second.yaml")).expect("linked");
+    let all = folder.path().display().to_string();
+    for arguments in [&["validate", &all, "--table", "wdf"][..], &["lint", &all]] {
+        let output = ended(arguments);
+        assert_eq!(output.status.code(), Some(2), "{arguments:?}");
+        let said =
+            String::from_utf8_lossy(&output.stderr) + String::from_utf8_lossy(&output.stdout);
+        assert!(said.contains("leads out of the folder"), "{said}");
+        assert!(!said.contains("password"), "{said}");
+    }
+}
