@@ -65,7 +65,13 @@ fn a_pipe_or_a_device_is_refused_wherever_it_is_named() {
             "-o",
             &path("r.pdf"),
         ],
-        &["compare", &board, &board, "--throws", &pipe],
+        &[
+            "compare",
+            "specs/demo/01-round-to-rule.yaml",
+            "specs/demo/02-strip-to-rule.yaml",
+            "--throws",
+            &pipe,
+        ],
     ] {
         let output = ended(arguments);
         assert_eq!(output.status.code(), Some(2), "{arguments:?}");

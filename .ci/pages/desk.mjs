@@ -88,6 +88,7 @@ export async function begin(page, { id, by, first = true }) {
     await page.keyboard.press("Enter");
   }
   await page.waitForURL(/\/begin/);
+  await page.fill("#by", "");
   await page.focus("#by");
   await page.keyboard.type(by);
   for (const [field, text] of [["instrument", `calliper of ${by}`], ["resolution", "0.01"], ["max_error", "0,03"]]) {
@@ -282,6 +283,52 @@ export async function desk(browser, program, top) {
       await page.getByText("Compare the boards").click();
       const compared = await page.textContent("body");
       t.holds("a comparison", compared.includes("FL-70") && compared.includes("treble"), "FL-70", compared.slice(0, 200));
+      await context.close();
+    });
+
+    await check("desk: nothing typed is left behind by a link", async (t) => {
+      const { page, context } = await window(browser, { width: 1280 }, origin);
+      await page.goto(served.address);
+      await begin(page, { id: "FL-76", by: "A. Ashdown" });
+      await page.route("**/typed", async (route) => {
+        await new Promise((go) => setTimeout(go, 200));
+        await route.continue();
+      });
+      const texts = ["12.71", "12.72", "12.73"];
+      for (const text of texts) {
+        await page.keyboard.type(text);
+        await page.keyboard.press("Enter");
+      }
+      const name = await page.evaluate(() => document.activeElement.name);
+      t.equal("the next length follows the third reading", name, "outer_bull diameter||0");
+      await page.getByRole("link", { name: "Report" }).click();
+      await page.waitForURL(/report/);
+      const draft = readFileSync(drafts(folder).find((path) => path.includes("fl-76")), "utf8");
+      for (const text of texts) t.holds(text, draft.includes(text), text, draft);
+      await context.close();
+    });
+
+    await check("desk: an inspection leaves others as they are", async (t) => {
+      cpSync("specs/demo/11-pooled.yaml", join(folder, "fl-11.yaml"));
+      const before = readFileSync(join(folder, "fl-11.yaml"), "utf8");
+      const { page, context } = await window(browser, { width: 1280 }, origin);
+      await page.goto(served.address);
+      await begin(page, { id: "FL-11", by: "C. Cedar", first: false });
+      await type(page, SOUND);
+      await kept(page);
+      await save(page);
+      t.equal("the file of the inspection before", readFileSync(join(folder, "fl-11.yaml"), "utf8"), before);
+      const own = readdirSync(folder).filter((file) => file.startsWith("fl-11-"));
+      t.equal("a file of its own", own.length, 1);
+      t.equal("lint", (await run(program, "lint", join(folder, own[0]))).code, 0);
+      await page.goto(origin);
+      await begin(page, { id: "FL-11", by: "D. Dale", first: false });
+      await type(page, { "treble width": ["8.01"] });
+      await kept(page);
+      await save(page);
+      const saved = readFileSync(join(folder, own[0]), "utf8");
+      t.equal("both are in it", [saved.includes("C. Cedar"), saved.includes("D. Dale")], [true, true]);
+      t.equal("and no third file", readdirSync(folder).filter((file) => file.startsWith("fl-11")).length, 2);
       await context.close();
     });
 

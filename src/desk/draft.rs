@@ -1,11 +1,14 @@
 //! What one person has typed of one board: a sheet that is still being filled in.
 
-use ringrule::board::Edge;
+use ringrule::board::{Band, Edge, Quantity};
 use ringrule::document::{CsvFormat, InvalidFile, Source};
 use ringrule::readings::{FACTS, Item, PlannedPlace, Sheet};
 
-use super::round::{Field, Step};
-use super::typed;
+use super::round::{AT_MOST, Field, Step};
+use super::typed::{self, words_of};
+
+/// Rows that are read of a draft. House rule: no board has as many lengths and places.
+const MOST_ROWS: usize = 500;
 
 /// Whether a row says something about the whole sheet.
 fn is_fact(name: &str) -> bool {
@@ -45,6 +48,47 @@ impl Draft {
                 .collect(),
             rows: Vec::new(),
         }
+    }
+
+    /// The same readings under other facts.
+    #[must_use]
+    pub(super) fn under(self, facts: Self) -> Self {
+        Self {
+            rows: self.rows,
+            ..facts
+        }
+    }
+
+    /// What is wrong with what is said of the whole, by the reader of every sheet.
+    pub(super) fn wrong_facts(&self) -> Vec<String> {
+        let width = Row {
+            item: Item(Quantity::Width(Band::Treble)).to_string(),
+            at: String::new(),
+            edge: Edge::Inside.key().to_owned(),
+            readings: vec!["8".to_owned()],
+        };
+        let alone = Self {
+            facts: self.facts.clone(),
+            rows: vec![width],
+        };
+        let text = alone.csv(|_, text| text.to_owned(), |_| ());
+        let read = Sheet::read(Source::new("the form", text), CsvFormat::default());
+        read.err().map(|why| words_of(&why)).unwrap_or_default()
+    }
+
+    /// What was typed and is asked for nowhere in this round: with another table.
+    pub(super) fn elsewhere(&self, steps: &[Step]) -> Vec<String> {
+        let rows = self.rows.iter().filter(|row| !row.is_asked(steps));
+        let said = rows.map(|row| {
+            let place = if row.at.is_empty() { "" } else { " at " };
+            let readings = row.readings.join(", ");
+            format!(
+                "{}{place}{}: {readings}",
+                row.item.replace('_', " "),
+                row.at
+            )
+        });
+        said.collect()
     }
 
     /// A fact, or nothing.
@@ -123,9 +167,8 @@ impl Draft {
     /// What can be used of it, read as every sheet is; nothing where nothing can.
     pub(super) fn sheet(&self, steps: &[Step]) -> Option<Result<Sheet, InvalidFile>> {
         let good = |row: &Row, text: &str| {
-            let step = steps
-                .iter()
-                .find(|step| step.item.item.to_string() == row.item);
+            let mut steps = steps.iter().filter(|_| row.is_asked(steps));
+            let step = steps.find(|step| step.item.item.to_string() == row.item);
             match step {
                 Some(step) if typed::problem(step.item.item, step.item.edge, text).is_none() => {
                     typed::tidy(text)
@@ -189,13 +232,13 @@ impl Draft {
             .flexible(true)
             .has_headers(false)
             .from_reader(text.as_bytes());
-        for record in reader.records().skip(1).flatten() {
+        for record in reader.records().skip(1).take(MOST_ROWS).flatten() {
             let cell = |index: usize| record.get(index).unwrap_or_default();
             let name = cell(0);
             if is_fact(name) {
                 draft.facts.push((name.to_owned(), cell(4).to_owned()));
             } else if !name.is_empty() {
-                let readings = record.iter().skip(4).map(str::to_owned);
+                let readings = record.iter().skip(4).take(AT_MOST).map(str::to_owned);
                 let mut readings: Vec<String> = readings.collect();
                 while readings.last().is_some_and(String::is_empty) {
                     readings.pop();
@@ -213,6 +256,20 @@ impl Draft {
 }
 
 impl Row {
+    fn is_asked(&self, steps: &[Step]) -> bool {
+        let step = steps
+            .iter()
+            .find(|step| step.item.item.to_string() == self.item);
+        step.is_some_and(|step| {
+            let mut places = step.item.places.iter();
+            if self.at.is_empty() {
+                step.item.places.is_empty()
+            } else {
+                places.any(|place| place.at.to_string() == self.at)
+            }
+        })
+    }
+
     fn is(&self, item: Item, at: Option<PlannedPlace>) -> bool {
         let at = at.map_or_else(String::new, |at| at.at.to_string());
         self.item == item.to_string() && self.at == at
@@ -221,8 +278,6 @@ impl Row {
 
 #[cfg(test)]
 mod tests {
-    use ringrule::board::{Band, Quantity};
-
     use super::*;
 
     fn field(nth: usize) -> Field {

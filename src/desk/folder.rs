@@ -181,6 +181,36 @@ impl Folder {
         Some((path, board))
     }
 
+    /// A board by the name of its file.
+    pub(super) fn file_of(&self, name: &str) -> Option<(PathBuf, Board)> {
+        let path = self.root.join(name);
+        let inside = path.canonicalize().ok()?.starts_with(&self.root);
+        let board = inside.then(|| self.read(&path).ok()).flatten()??;
+        Some((path, board))
+    }
+
+    /// The file of a board that holds an inspection of a day, if there is one.
+    pub(super) fn of_day(&self, id: &str, day: Option<Date>) -> Option<String> {
+        let known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut files = known.iter();
+        let of = files.find(|(path, (_, file))| {
+            let File::Board(kept) = file else {
+                return false;
+            };
+            kept.id == id && kept.day == day && path.exists()
+        });
+        of.map(|(path, _)| self.name(path))
+    }
+
+    /// A path in the folder that no file has.
+    pub(super) fn free(&self, stem: &str) -> PathBuf {
+        let named = |name: String| self.root.join(format!("{name}.yaml"));
+        let first = std::iter::once(named(stem.to_owned()));
+        let mut all = first.chain((2_u32..).map(|nth| named(format!("{stem}-{nth}"))));
+        let taken = |path: &PathBuf| fs::symlink_metadata(path).is_ok();
+        all.find(|path| !taken(path)).unwrap_or_default()
+    }
+
     /// Reads boards by the names of their files, as the list has them.
     pub(super) fn boards(&self, files: &[String], table: &Table, on: Date) -> Vec<Board> {
         let all = self.all(table, on);

@@ -1,7 +1,7 @@
 //! What was measured, put into a board file that exists: everything else in it stays as it
 //! is written, comments above all.
 
-use ringrule::board::Board;
+use ringrule::board::{Board, Quantity};
 use ringrule::document::{Document, Entry, Node, Source, Value, parse};
 
 /// The parts of a board file that an inspection writes anew, key by key.
@@ -14,7 +14,7 @@ const MEASURED: [&str; 6] = [
     "overall",
 ];
 /// Parts that a new inspection of the same board takes over from the file before.
-const LASTING: [&str; 2] = ["board", "metal"];
+const LASTING: [&str; 3] = ["board", "metal", "staples"];
 /// What stands beside a length and is not measured with it.
 const BESIDE: &str = "offset";
 
@@ -97,13 +97,34 @@ pub(super) fn carrying(old: &Document, new: &str) -> Option<String> {
         .map(|_| text)
 }
 
-/// Whether a text is a board of the same id, with every comment of the old one.
+/// Who took which length.
+fn takings(board: &Board) -> Vec<(Quantity, String)> {
+    let inputs = board.construction.inputs.iter();
+    let taken = inputs.filter_map(|input| Some((input.quantity, input.taken()?)));
+    let people = taken.flat_map(|(quantity, taken)| {
+        taken
+            .takings
+            .iter()
+            .map(move |of| (quantity, of.by.clone()))
+    });
+    people.collect()
+}
+
+/// Whether a text is a board of the same id, with every comment of the old one, and the
+/// readings of everybody whose readings were there.
 fn proved(old: &Document, text: &str) -> bool {
-    let id = |board: Board| board.id;
-    let was = Board::from_document(old.clone()).map(id).ok();
-    let is = Board::read(Source::new("merged", text)).map(id).ok();
+    let (Ok(was), Ok(is)) = (
+        Board::from_document(old.clone()),
+        Board::read(Source::new("merged", text)),
+    ) else {
+        return false;
+    };
+    let there = takings(&is);
+    if was.id != is.id || takings(&was).iter().any(|one| !there.contains(one)) {
+        return false;
+    }
     let comments = old.source.text().lines().filter_map(comment);
-    was.is_some() && was == is && comments.into_iter().all(|comment| text.contains(comment))
+    comments.into_iter().all(|comment| text.contains(comment))
 }
 
 fn entries(node: &Node) -> &[Entry] {

@@ -4,13 +4,14 @@ use ringrule::board::{Board, Mounting, Profile};
 use ringrule::conformity::{Assessment, Judge};
 use ringrule::document::InvalidFile;
 use ringrule::readings::{Pooled, Sheet, pool};
-use ringrule::report::{LengthRemark, length_remarks, problems_of};
+use ringrule::report::{LengthRemark, length_remarks};
 use ringrule::table::Table;
 
 use super::draft::Draft;
 use super::drafts::Round;
 use super::folder::Folder;
 use super::round::{Step, steps};
+use super::typed::words_of;
 
 /// An inspection as far as it has come.
 pub(super) struct Live {
@@ -29,13 +30,40 @@ impl Live {
     pub(super) fn of(folder: &Folder, table: &Table, round: &Round, board: &Board) -> Self {
         let (mounting, profile) = kind(board);
         let steps = steps(table, mounting, profile);
-        let drafts = folder.drafts.of(round);
-        let mut problems = Vec::new();
-        let mut say = |why: InvalidFile| problems.extend(problems_of(&why));
-        let sheets = drafts.iter().filter_map(|draft| draft.sheet(&steps));
-        let sheets: Vec<Sheet> = sheets
-            .filter_map(|sheet| sheet.map_err(&mut say).ok())
+        let (drafts, unreadable) = folder.drafts.of(round);
+        let unreadable = unreadable.into_iter();
+        let mut problems: Vec<String> = unreadable
+            .map(|name| format!("`{name}` cannot be read as a draft, and is left as it is"))
             .collect();
+        let mut sheets: Vec<Sheet> = Vec::new();
+        for draft in &drafts {
+            let by = draft.fact("inspector");
+            let built = [mounting.to_string(), profile.to_string()];
+            if [draft.fact("mounting"), draft.fact("profile")] != [&built[0], &built[1]] {
+                problems.push(format!(
+                    "the board file says {} and {} now, and {by} has begun with {} and {}: begin \
+                     again under the same name, and all readings stay",
+                    built[0],
+                    built[1],
+                    draft.fact("mounting"),
+                    draft.fact("profile")
+                ));
+            }
+            match draft.sheet(&steps) {
+                None => {}
+                Some(Ok(sheet)) => sheets.push(sheet),
+                Some(Err(why)) => {
+                    let words = words_of(&why).into_iter();
+                    problems.extend(words.map(|words| {
+                        format!(
+                            "what {by} has typed is left out: {words}; begin again under the same \
+                                 name to change it, and all readings stay"
+                        )
+                    }));
+                }
+            }
+        }
+        let mut say = |why: InvalidFile| problems.extend(words_of(&why));
         let pooled = match sheets.as_slice() {
             [] => None,
             sheets => match pool(sheets) {

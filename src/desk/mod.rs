@@ -20,8 +20,10 @@ mod serve;
 mod typed;
 mod whole_file;
 
+use std::fs::File;
+use std::io;
 use std::path::PathBuf;
-use std::sync::{Arc, Mutex};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use ringrule::table::Table;
 
@@ -57,3 +59,21 @@ pub(super) struct State {
 }
 
 type Shared = Arc<State>;
+
+/// What somebody who writes holds.
+pub(super) struct Writing<'a> {
+    _here: MutexGuard<'a, ()>,
+    _elsewhere: File,
+}
+
+impl State {
+    /// Waits until nobody else writes, here or at another desk on the same folder.
+    fn writing(&self) -> io::Result<Writing<'_>> {
+        let here = self.writing.lock().unwrap_or_else(PoisonError::into_inner);
+        let elsewhere = self.folder.drafts.lock()?;
+        Ok(Writing {
+            _here: here,
+            _elsewhere: elsewhere,
+        })
+    }
+}

@@ -9,7 +9,7 @@ use super::draft::Draft;
 /// Fields for readings of a length that is not taken at places: so many at first, one more
 /// than are filled, and at most so many. House rules: three show a slip; nobody takes more.
 const AT_FIRST: usize = 3;
-const AT_MOST: usize = 12;
+pub(super) const AT_MOST: usize = 12;
 /// Of a length at one place: a second one shows how well readings repeat. House rule.
 const AT_A_PLACE: usize = 2;
 

@@ -1,5 +1,6 @@
 //! Saving: an inspection becomes a board file, or part of one that is there.
 
+use std::fs;
 use std::io;
 use std::path::PathBuf;
 
@@ -35,6 +36,19 @@ pub(super) struct Plan {
 pub(super) enum NotSaved {
     #[error("the file has been changed since this page was made: look at it again below")]
     Changed,
+    #[error("`{0}` is a link, which saving would replace by a file: put the file itself there")]
+    Link(String),
+    #[error(
+        "`{0}` holds readings that were not typed at this desk, or is written in a way that \
+             saving would lose something: bring the sheets together with `ringrule pool`"
+    )]
+    Others(String),
+    #[error(
+        "`{0}` holds an inspection of the same day, and one board cannot have two of a day: \
+             begin under the day on which you measure, or bring the sheets together with \
+             `ringrule pool`"
+    )]
+    SameDay(String),
     #[error("the board file cannot be written as YAML")]
     NoYaml,
     #[error(
@@ -55,41 +69,43 @@ pub(super) fn plan(
     let plural = if people == 1 { "person" } else { "people" };
     let note = format!("Measured at the desk by {people} {plural}.");
     let yaml = to_yaml(&pooled.file, &note).ok_or(NotSaved::NoYaml)?;
+    let of = |path: PathBuf, before: &str, after, beside| {
+        if fs::symlink_metadata(&path).is_ok_and(|found| found.is_symlink()) {
+            return Err(NotSaved::Link(folder.name(&path)));
+        }
+        Ok(Plan::of(folder, path, before.to_owned(), after, beside))
+    };
+    // What this inspection was saved as before is its own.
+    if let Some((path, board)) = folder
+        .drafts
+        .saved(round)
+        .and_then(|name| folder.file_of(&name))
+    {
+        let document = &board.document;
+        let after = keep::into_existing(document, &yaml);
+        let after = after.ok_or_else(|| NotSaved::Others(folder.name(&path)))?;
+        return of(path, document.source.text(), after, None);
+    }
     let Some((path, board)) = current else {
-        let path = free(folder, &names::plain(&round.board));
-        return Ok(Plan::of(folder, path, String::new(), yaml, None));
+        let path = folder.free(&names::plain(&round.board));
+        return of(path, "", yaml, None);
     };
     let document = &board.document;
-    let last = board.inspection.as_ref().and_then(|own| own.date);
-    let measured = !board.construction.inputs.is_empty();
-    // An earlier inspection stays what it was: history compares the two.
-    let earlier = measured && last.is_none_or(|last| last < round.begun);
-    let why = if earlier {
-        "the file that is there is of an earlier inspection"
-    } else {
-        match keep::into_existing(document, &yaml) {
-            Some(after) => {
-                let before = document.source.text().to_owned();
-                return Ok(Plan::of(folder, path, before, after, None));
-            }
-            None => {
-                "the readings cannot be put into the file that is there without losing something"
-            }
-        }
-    };
+    // A file that says what a board is and nothing of its lengths waits for them.
+    if board.construction.inputs.is_empty()
+        && let Some(after) = keep::into_existing(document, &yaml)
+    {
+        return of(path, document.source.text(), after, None);
+    }
+    // Any other inspection stays what it is: history compares the two.
+    let day = pooled.board.inspection.as_ref().and_then(|own| own.date);
+    if let Some(other) = folder.of_day(&round.board, day) {
+        return Err(NotSaved::SameDay(other));
+    }
     let after = keep::carrying(document, &yaml).unwrap_or(yaml);
     let stem = format!("{}-{}", names::plain(&round.board), round.begun);
-    let path = free(folder, &stem);
-    Ok(Plan::of(folder, path, String::new(), after, Some(why)))
-}
-
-/// A name in the folder that no file has.
-fn free(folder: &Folder, stem: &str) -> PathBuf {
-    let named = |name: String| folder.root().join(format!("{name}.yaml"));
-    let mut all = std::iter::once(named(stem.to_owned()))
-        .chain((2_u32..).map(|nth| named(format!("{stem}-{nth}"))));
-    let taken = |path: &PathBuf| std::fs::symlink_metadata(path).is_ok();
-    all.find(|path| !taken(path)).unwrap_or_default()
+    let why = "the file that is there holds another inspection";
+    of(folder.free(&stem), "", after, Some(why))
 }
 
 impl Plan {

@@ -3,7 +3,6 @@
 use ringrule::board::{Edge, Mounting};
 use ringrule::document::{CsvFormat, InvalidFile, Source};
 use ringrule::readings::{Item, Sheet};
-use ringrule::report::problems_of;
 
 /// A reading as a sheet would have it: with a decimal point, the rest as it was typed.
 pub(super) fn tidy(text: &str) -> String {
@@ -22,13 +21,28 @@ pub(super) fn problem(item: Item, edge: Option<Edge>, text: &str) -> Option<Stri
         return None;
     }
     let found = read(item, edge, &text).err()?;
-    let mut words = problems_of(&found).join(" ");
+    let mut words = words_of(&found).join(" ");
     // A bare number that fits as inches was hardly meant as anything else.
     let bare = text.parse::<f64>().is_ok();
     if bare && read(item, edge, &format!("{text} in")).is_ok() {
         words = format!("{text} mm is too small for this: if it is in inches, type `{text} in`");
     }
     Some(words)
+}
+
+/// What is wrong, in the words of every reader, without the place in a sheet that nobody
+/// here has seen, and without options that nobody here can give.
+pub(super) fn words_of(invalid_file: &InvalidFile) -> Vec<String> {
+    let said = invalid_file.diagnostics.iter().map(|problem| {
+        let remedy = problem.remedy.as_deref().unwrap_or_default();
+        let remedy = remedy.replace(", or declare `--decimal comma`", "");
+        if remedy.is_empty() {
+            problem.message.clone()
+        } else {
+            format!("{}; {remedy}", problem.message)
+        }
+    });
+    said.collect()
 }
 
 fn read(item: Item, edge: Option<Edge>, text: &str) -> Result<(), InvalidFile> {

@@ -9,6 +9,7 @@
 )]
 
 mod client;
+mod kept;
 mod killed;
 
 use std::fs;

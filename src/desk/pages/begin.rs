@@ -15,6 +15,7 @@ use crate::desk::draft::Draft;
 use crate::desk::drafts::Round;
 use crate::desk::live::kind;
 use crate::desk::routes::{Asked, said};
+use crate::desk::typed::tidy;
 
 /// An inspection that was begun longer ago is not offered first. House rule: two visits.
 const RECENT_DAYS: i32 = 14;
@@ -51,12 +52,17 @@ pub(in crate::desk) fn page(state: &State, asked: &Asked) -> Response {
 }
 
 fn going_on(state: &State, round: &Round) -> Markup {
-    let drafts = state.folder.drafts.of(round);
+    let (drafts, unreadable) = state.folder.drafts.of(round);
+    let saved = state.folder.drafts.saved(round);
     let begun = round.begun.to_string();
     html! {
+        @for name in &unreadable {
+            p.trouble { (name) " cannot be read as a draft, and is left as it is." }
+        }
         @if !drafts.is_empty() {
             section.begun {
-                h2.small { "Inspection begun on " (begun) }
+                h2.small { "Inspection begun on " (begun)
+                    @if let Some(saved) = &saved { ", saved as " (saved) } }
                 ul {
                     @for draft in &drafts {
                         @let by = draft.fact("inspector");
@@ -69,7 +75,7 @@ fn going_on(state: &State, round: &Round) -> Markup {
                     }
                 }
                 p { a href={ "/save?" (query(&[("board", &round.board), ("round", &begun)])) } {
-                    "What they say together, and save"
+                    "Look at it, and save"
                 } }
             }
         }
@@ -80,7 +86,7 @@ fn going_on(state: &State, round: &Round) -> Markup {
 fn which(rounds: &[Round]) -> Markup {
     let recent = |round: &&Round| {
         let days = round.begun.until(today()).map(|span| span.get_days());
-        days.is_ok_and(|days| days <= RECENT_DAYS)
+        days.is_ok_and(|days| (0..=RECENT_DAYS).contains(&days))
     };
     let last = rounds
         .first()
@@ -135,16 +141,41 @@ pub(in crate::desk) fn begin(state: &State, asked: &Asked) -> Response {
         wrong.push("Say who measures.".to_owned());
     }
     let day: Result<Date, _> = said("date").parse();
-    if day.is_err() {
-        wrong.push("Write the day as year, month and day, such as 2026-11-25.".to_owned());
+    match &day {
+        Err(_) => {
+            wrong.push("Write the day as year, month and day, such as 2026-11-25.".to_owned());
+        }
+        // Clocks in the east are a day ahead of UTC.
+        Ok(day) if today().until(*day).is_ok_and(|span| span.get_days() > 1) => {
+            wrong.push(format!(
+                "{day} is still to come: write the day of the measurement."
+            ));
+        }
+        Ok(_) => {}
     }
     for name in ["resolution", "max_error"] {
-        let text = crate::desk::typed::tidy(said(name));
+        let text = tidy(said(name));
         if !text.is_empty() && ringrule::units::parse_length(&with_unit(&text)).is_err() {
             wrong.push(format!(
                 "`{text}` is no length: write it with its unit, such as 0.01 mm."
             ));
         }
+    }
+    let (mounting, profile) = kind(&board);
+    let length = |name| with_unit(&tidy(said(name)));
+    let draft = Draft::new([
+        ("board", id.to_owned()),
+        ("mounting", mounting.to_string()),
+        ("profile", profile.to_string()),
+        ("inspector", by.to_owned()),
+        ("date", said("date").to_owned()),
+        ("instrument", said("instrument").to_owned()),
+        ("resolution", length("resolution")),
+        ("max error", length("max_error")),
+        ("calibrated", said("calibrated").to_owned()),
+    ]);
+    if wrong.is_empty() {
+        wrong.extend(draft.wrong_facts());
     }
     let (Ok(day), true) = (day, wrong.is_empty()) else {
         return page_of(state, &board, &wrong);
@@ -154,32 +185,27 @@ pub(in crate::desk) fn begin(state: &State, asked: &Asked) -> Response {
         board: id.to_owned(),
         begun,
     };
-    let Ok(_writing) = state.writing.lock() else {
-        return unusable("Nothing was begun", "open the desk anew");
+    let not_begun = |error: &std::io::Error| {
+        let next = format!("the draft could not be written: {error}");
+        unusable("Nothing was begun", &next)
     };
-    if state.folder.drafts.one(&round, by).is_none() {
-        let (mounting, profile) = kind(&board);
-        let length = |name| with_unit(&crate::desk::typed::tidy(said(name)));
-        let draft = Draft::new([
-            ("board", id.to_owned()),
-            ("mounting", mounting.to_string()),
-            ("profile", profile.to_string()),
-            ("inspector", by.to_owned()),
-            ("date", day.to_string()),
-            ("instrument", said("instrument").to_owned()),
-            ("resolution", length("resolution")),
-            ("max error", length("max_error")),
-            ("calibrated", said("calibrated").to_owned()),
-        ]);
-        if let Err(error) = state.folder.drafts.keep(&round, &draft) {
+    let _writing = match state.writing() {
+        Ok(writing) => writing,
+        Err(error) => return not_begun(&error),
+    };
+    // Whoever begins again keeps the readings, and may have another calliper.
+    let draft = match state.folder.drafts.one(&round, by) {
+        Some(before) => before.under(draft),
+        None if state.folder.drafts.is_there(&round, by) => {
             return unusable(
-                "Nothing was begun",
-                &format!(
-                    "the draft could not be written: {error}; see whether you may write in \
-                          the folder, and whether the disk is full"
-                ),
+                "There is a draft of yours that cannot be read",
+                "it is left as it is: look at it in the folder `.desk`, or begin under another name",
             );
         }
+        None => draft,
+    };
+    if let Err(error) = state.folder.drafts.keep(&round, &draft) {
+        return not_begun(&error);
     }
     let begun = begun.to_string();
     let query = query(&[("board", id), ("round", &begun), ("by", by)]);

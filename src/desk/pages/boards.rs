@@ -138,9 +138,24 @@ pub(in crate::desk) fn blank(state: &State, _: &Asked) -> Response {
     page(state, Room::Boards, "New board", &content)
 }
 
+/// Characters of an id. House rule: what fits on a board.
+const LONGEST_ID: usize = 60;
+
+/// Whether a character does something instead of being seen: ends a line, or turns the
+/// direction of what follows (Unicode, bidirectional formatting).
+fn acts(c: char) -> bool {
+    c.is_control() || matches!(c, '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+}
+
 pub(in crate::desk) fn add(state: &State, asked: &Asked) -> Response {
     let said = |name| said(&asked.said, name);
     let id = said("id");
+    if id.is_empty() || id.chars().count() > LONGEST_ID || id.chars().any(acts) {
+        return unusable(
+            "This is no id",
+            "go back and write it as it is on the board: letters, digits and marks, on one line",
+        );
+    }
     let mounting = match said("mounting") {
         "embedded" => Mounting::Embedded,
         _ => Mounting::Staples,
@@ -165,8 +180,9 @@ pub(in crate::desk) fn add(state: &State, asked: &Asked) -> Response {
             "go back and give it an id: letters, digits and marks, on one line",
         );
     };
-    let Ok(_writing) = state.writing.lock() else {
-        return unusable("This board cannot be added", "open the desk anew");
+    let _writing = match state.writing() {
+        Ok(writing) => writing,
+        Err(error) => return unusable("This board cannot be added", &error.to_string()),
     };
     let all = state.folder.all(&state.table, today());
     if all.boards.iter().any(|one| one.id == id) {
@@ -175,10 +191,7 @@ pub(in crate::desk) fn add(state: &State, asked: &Asked) -> Response {
             "measure that one, or go back and choose another id",
         );
     }
-    let path = state
-        .folder
-        .root()
-        .join(format!("{}.yaml", names::plain(id)));
+    let path = state.folder.free(&names::plain(id));
     match whole_file::write(&path, yaml.as_bytes(), Existing::Refuse) {
         Ok(()) => {
             let query = super::measure::query(&[("board", id)]);

@@ -95,6 +95,11 @@ pub(in crate::desk) fn page(state: &State, asked: &Asked) -> Response {
                 @for step in &live.steps {
                     (fieldset(step, &work.draft, &live, assessment.as_ref(), asked.right))
                 }
+                @let elsewhere = work.draft.elsewhere(&live.steps);
+                @if !elsewhere.is_empty() {
+                    p { "Typed with another table, kept, and left out here:" }
+                    ul { @for words in &elsewhere { li { (words) } } }
+                }
                 details { summary { "The edges of a wire" } (PreEscaped(edges_html(live.profile))) }
             }
             aside aria-labelledby="so-far" {
@@ -234,8 +239,9 @@ fn remarks(step: &Step, of: Option<&Assessment<'_>>) -> Markup {
 /// Keeps one reading, and answers with every piece of the page that may have changed.
 pub(in crate::desk) fn typed(state: &State, asked: &Asked) -> Response {
     let said = |name| said(&asked.said, name);
-    let Ok(writing) = state.writing.lock() else {
-        return unusable("This was not kept", "open the desk anew");
+    let writing = match state.writing() {
+        Ok(writing) => writing,
+        Err(error) => return not_kept(&error),
     };
     let mut work = match Work::of(state, &asked.said) {
         Ok(work) => work,
@@ -294,10 +300,8 @@ pub(in crate::desk) fn typed(state: &State, asked: &Asked) -> Response {
 const LONGEST: usize = 60;
 
 fn short(text: &str) -> String {
-    text.chars()
-        .filter(|c| !c.is_control())
-        .take(LONGEST)
-        .collect()
+    let plain = |c: char| if c.is_control() { ' ' } else { c };
+    text.chars().map(plain).take(LONGEST).collect()
 }
 
 fn not_kept(error: &std::io::Error) -> Response {
@@ -313,8 +317,9 @@ fn not_kept(error: &std::io::Error) -> Response {
 
 /// The whole form at once, from a browser without scripts.
 pub(in crate::desk) fn fill(state: &State, asked: &Asked) -> Response {
-    let Ok(_writing) = state.writing.lock() else {
-        return unusable("This was not kept", "open the desk anew");
+    let _writing = match state.writing() {
+        Ok(writing) => writing,
+        Err(error) => return not_kept(&error),
     };
     let mut work = match Work::of(state, &asked.said) {
         Ok(work) => work,

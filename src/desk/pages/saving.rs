@@ -44,6 +44,11 @@ fn wanted(state: &State, asked: &Asked) -> Result<Wanted, Box<Response>> {
     };
     let live = Live::of(&state.folder, &state.table, &round, board);
     let (plan, problem) = match &live.pooled {
+        // Who has measured is not left out.
+        _ if !live.problems.is_empty() => (
+            None,
+            Some("Nothing is saved until that is mended.".to_owned()),
+        ),
         None => (
             None,
             Some("There is no reading that could be saved.".to_owned()),
@@ -105,7 +110,10 @@ fn shown(state: &State, asked: &Asked, wanted: &Wanted, trouble: Option<&str>) -
                     }
                 }
                 @if plan.before == plan.after { p { "Saved: " (plan.file) " says just this." } }
-                @if let Some(why) = plan.beside { p.note { "A file of its own, since " (why) "." } }
+                @if let Some(why) = plan.beside {
+                    p.note { "A file of its own, since " (why) ". It takes over what the board is and how it is \
+                        built, and no length: offsets, bearings and areas that were recorded stay in the other one." }
+                }
                 (difference(plan))
                 (PreEscaped(glance_html(&assessment)))
             } @else {
@@ -127,7 +135,7 @@ fn back(state: &State, round: &Round) -> Markup {
     let begun = round.begun.to_string();
     html! {
         p {
-            @for draft in state.folder.drafts.of(round) {
+            @for draft in state.folder.drafts.of(round).0 {
                 @let by = draft.fact("inspector");
                 a href={ "/measure?" (query(&[("board", &round.board), ("round", &begun), ("by", by)])) } {
                     "Back to the readings of " (by)
@@ -151,13 +159,14 @@ fn difference(plan: &Plan) -> Markup {
     let changes = TextDiff::from_lines(plan.before.as_str(), plan.after.as_str());
     let changes = changes.unified_diff().context_radius(2).to_string();
     html! {
-        details open { summary { "What changes in " (plan.file) } pre tabindex="0" { (changes) } }
+        details { summary { "What changes in " (plan.file) } pre tabindex="0" { (changes) } }
     }
 }
 
 pub(in crate::desk) fn save(state: &State, asked: &Asked) -> Response {
-    let Ok(_writing) = state.writing.lock() else {
-        return unusable("Nothing was saved", "open the desk anew");
+    let _writing = match state.writing() {
+        Ok(writing) => writing,
+        Err(error) => return unusable("Nothing was saved", &error.to_string()),
     };
     let wanted = match wanted(state, asked) {
         Ok(wanted) => wanted,
@@ -175,6 +184,12 @@ pub(in crate::desk) fn save(state: &State, asked: &Asked) -> Response {
     }
     match plan.carry_out(said(&asked.said, "seen")) {
         Ok(()) => {
+            if let Err(error) = state.folder.drafts.remember(&wanted.round, &plan.file) {
+                return unusable(
+                    &format!("{} is saved, and that cannot be noted", plan.file),
+                    &format!("{error}; saving again would ask for another file"),
+                );
+            }
             let content = html! {
                 p { "Saved as " strong { (plan.file) } "." }
                 p { a.button href="/" { "The list of boards" } " "
