@@ -376,3 +376,61 @@ fn neither_locale_nor_threads_change_a_byte() {
         }
     }
 }
+
+#[test]
+fn every_rule_of_a_log_says_in_full_what_it_asks() {
+    // From memory: a host's ingestion rules want a short and a full description of each rule.
+    let lint = ["lint", "specs/demo", "--format", "sarif"];
+    for log in [json(&validated("sarif")), json(&printed(&lint))] {
+        let driver = &log["runs"][0]["tool"]["driver"];
+        assert!(driver["informationUri"].is_null());
+        for rule in driver["rules"].as_array().expect("rules") {
+            let short = rule["shortDescription"]["text"].as_str().expect("short");
+            let full = rule["fullDescription"]["text"].as_str().expect("full");
+            assert!(
+                full.len() > short.len() && full.starts_with(short),
+                "{full}"
+            );
+            assert_ne!(short, "the file can be used");
+        }
+    }
+}
+
+#[test]
+fn the_spelling_of_a_path_changes_no_fingerprint_and_no_annotation() {
+    let file = "specs/demo/03-narrow-treble.yaml";
+    for format in ["sarif", "github", "azure", "gitlab"] {
+        let run = |path: &str| {
+            let run = ["validate", path, "-t", "tolerances/wdf.yaml"];
+            printed(&[&run[..], &["--format", format]].concat())
+        };
+        let plain = run(file);
+        assert!(plain.contains(file), "{format}");
+        assert_eq!(plain, run(&format!("./{file}")), "{format}");
+        assert_eq!(
+            plain,
+            run("specs/./demo//03-narrow-treble.yaml"),
+            "{format}"
+        );
+    }
+}
+
+#[test]
+fn junit_fails_no_more_than_the_run_and_has_only_attributes_of_the_usual_schema() {
+    let lint = |fail_at: &str| {
+        // Invented: a file with warnings and notes, and no error.
+        let run = ["lint", "tests/fixtures/board-r.yaml"];
+        let output = ringrule(&[&run[..], &["--format", "junit", "--fail-at", fail_at]].concat());
+        let text = String::from_utf8(output.stdout).expect("UTF-8");
+        let (_, head) = text.split_once("<testsuites").expect("a report");
+        assert!(!head.split_once('>').expect("a tag").0.contains("skipped"));
+        let report = quick_junit::Report::deserialize_from_str(&text).expect("JUnit");
+        let failures = report.test_suites.iter().map(|suite| suite.failures);
+        (output.status.code(), failures.sum::<usize>())
+    };
+    let (code, failures) = lint("error");
+    assert_eq!((code, failures), (Some(0), 0));
+    let (code, failures) = lint("note");
+    assert_eq!(code, Some(1));
+    assert!(failures > 0);
+}

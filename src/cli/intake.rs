@@ -164,7 +164,7 @@ impl IntakeCommand {
             ));
         }
         if nothing {
-            context.note("nothing was written");
+            context.complain("nothing was written");
         }
         Ok(
             if !invalid_files.is_empty() || good.is_empty() && disputed.is_empty() {

@@ -25,6 +25,8 @@ pub(super) struct Judged<'t> {
     counts: Counts,
     /// The use of each board, where that is what is printed.
     usages: Vec<Usage>,
+    /// Whether a run without a board passes.
+    may_be_empty: bool,
     ending: Ending,
 }
 
@@ -47,6 +49,7 @@ impl<'t> Judged<'t> {
             findings,
             counts: Counts::default(),
             usages: Vec::new(),
+            may_be_empty: false,
             ending: Ending::Good,
         }
     }
@@ -110,10 +113,15 @@ impl<'t> Judged<'t> {
         self.findings.text(text, context)
     }
 
+    /// Lets a run without a board pass.
+    pub(super) const fn nothing_is_in_order(&mut self) {
+        self.may_be_empty = true;
+    }
+
     pub(super) fn end(mut self, context: &mut Context) -> Result<Ending, Stop> {
         let counts = &self.counts;
-        if counts.boards() == 0 && counts.invalid_files == 0 {
-            context.note("there was no board to check: name board files or their folder");
+        if counts.boards() == 0 && counts.invalid_files == 0 && !self.may_be_empty {
+            context.complain("there was no board to check: name board files or their folder");
             self.ending = Ending::Unusable;
         }
         if let Some(table) = self.table.filter(|_| counts.boards() > 0) {

@@ -4,12 +4,13 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use jiff::civil::Date;
-use ringrule::document::Level;
+use ringrule::document::{FileKind, Level};
 use ringrule::lint::{FileFindings, Job, Levels, Linted, Options, Rule, RuleLevel, Settings, lint};
 use ringrule::report::{LintHead, TextLayout, lint_checks, lint_json, lint_rows, lint_text};
 
 use super::context::{Context, Ending, Stop, Wanted, usable};
 use super::formats::{Findings, Formats};
+use super::only_ours::OnlyOurs;
 use super::tidy;
 use super::values::{day, rule_and_level, today};
 
@@ -72,6 +73,8 @@ pub(crate) struct Lint {
     #[arg(long, requires = "tidy")]
     preview: bool,
     #[command(flatten)]
+    only_ours: OnlyOurs,
+    #[command(flatten)]
     formats: Formats,
 }
 
@@ -105,7 +108,10 @@ impl Lint {
         } else if self.no_settings {
             context.use_settings(Settings::default());
         }
-        let found = context.find(&self.paths, Wanted::YamlAndSheets);
+        let mut found = context.find(&self.paths, Wanted::YamlAndSheets);
+        let nothing_ours = self
+            .only_ours
+            .pass_over(&mut found, &FileKind::ALL, context);
         if self.tidy {
             return tidy::run(found, self.preview, context);
         }
@@ -124,7 +130,7 @@ impl Lint {
             let input = usable(inputs.to_lint(path), &mut invalid_files)?;
             jobs.extend(input.map(|input| Job { input, settings }));
         }
-        if jobs.is_empty() && invalid_files.is_empty() {
+        if jobs.is_empty() && invalid_files.is_empty() && !nothing_ours {
             return Err(Stop::said(
                 "there was nothing to look at: every file was excluded",
             ));
@@ -157,11 +163,11 @@ impl Lint {
         findings: Findings,
         context: &mut Context,
     ) -> Result<(), Stop> {
-        let threshold = self.fail_at.into();
+        let threshold = Level::from(self.fail_at);
         let text = |layout: TextLayout| lint_text(linted, self.waived, layout.coloured(true));
         findings.text(text, context)?;
         let json = findings.json(|| lint_json(linted, &LintHead { on, threshold }));
-        let checks = findings.checks(|| lint_checks(linted));
+        let checks = findings.checks(|| lint_checks(linted, threshold));
         let rows = findings.rows(|| lint_rows(linted));
         let rows = rows.as_deref().unwrap_or_default();
         findings.finish(json, &[("findings", rows)], checks.as_ref(), context)

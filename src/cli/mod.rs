@@ -18,6 +18,7 @@ mod leg;
 mod licences;
 mod lint;
 mod lot;
+mod only_ours;
 mod page_forms;
 mod pdf_choice;
 mod player_choice;
@@ -59,8 +60,13 @@ pub(crate) struct Arguments {
     /// When to use colours. `auto` looks at the environment (NO_COLOR, then
     /// CLICOLOR_FORCE), then at whether the output is a terminal. Files never
     /// have colours.
-    #[arg(long, global = true, value_enum, default_value_t = Colour::Auto, value_name = "WHEN")]
+    #[arg(long, visible_alias = "color", global = true, value_enum,
+        default_value_t = Colour::Auto, value_name = "WHEN")]
     colour: Colour,
+    /// Print no notes such as `written: …`. The result, and what is wrong, are printed all
+    /// the same.
+    #[arg(long, global = true)]
+    quiet: bool,
     #[command(subcommand)]
     command: Command,
 }
@@ -123,7 +129,7 @@ impl From<MountingChoice> for Mounting {
 
 /// Runs a command.
 pub(crate) fn run(arguments: &Arguments) -> Ending {
-    let mut context = Context::new(arguments.colour);
+    let mut context = Context::new(arguments.colour, arguments.quiet);
     let ended = match &arguments.command {
         Command::Validate(command) => command.run(&mut context),
         Command::Report(command) => command.run(&mut context),

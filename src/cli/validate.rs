@@ -6,7 +6,7 @@ use clap::{Args, ValueEnum};
 use jiff::civil::Date;
 use rayon::prelude::*;
 use ringrule::conformity::{Accepted, Judge, MOST_DRAWS, simulate};
-use ringrule::document::InvalidFile;
+use ringrule::document::{FileKind, InvalidFile};
 use ringrule::report::{Detail, check_budget_names};
 use ringrule::table::Table;
 
@@ -14,6 +14,7 @@ use super::MountingChoice;
 use super::context::{Context, Ending, Stop, Wanted, usable};
 use super::formats::Formats;
 use super::judged::Judged;
+use super::only_ours::OnlyOurs;
 use super::table_choice::TableChoice;
 use super::values::{day, today, whole};
 
@@ -47,6 +48,8 @@ pub(crate) struct Validate {
     stdin_name: String,
     #[command(flatten)]
     table: TableChoice,
+    #[command(flatten)]
+    only_ours: OnlyOurs,
     #[command(flatten)]
     formats: Formats,
     /// How much the text shows of each board (other formats always hold everything).
@@ -149,7 +152,13 @@ impl Validate {
             judge = judge.beside(choice.into());
         }
         let on = self.on.unwrap_or_else(today);
-        let found = context.find(&self.paths, Wanted::Yaml);
+        let mut found = context.find(&self.paths, Wanted::Yaml);
+        if self
+            .only_ours
+            .pass_over(&mut found, &[FileKind::Board], context)
+        {
+            judged.nothing_is_in_order();
+        }
         judged.leave_out(&found.invalid_files, context);
         let files = context.latest_files(found.files, &self.paths);
         for files in files.chunks(AT_ONCE) {

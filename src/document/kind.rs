@@ -1,6 +1,6 @@
 //! What a file is, by its own word.
 
-use super::{Document, Value};
+use super::{Document, Recognised, Value};
 
 words! {
     /// The kinds of file that the program reads.
@@ -44,6 +44,17 @@ impl FileKind {
             Self::Sheet | Self::Points => None,
             Self::Event => Some("ringrule/event/1"),
             Self::Settings => Some("ringrule/settings/1"),
+        }
+    }
+
+    /// Whether a text claims to be one of these: by its format line, in whatever version, or
+    /// as a sheet or a coordinate table by its head row. A format of ours that nobody knows is
+    /// claimed too, so that a slip in the line is told and not passed over.
+    pub fn claimed(text: &str, kinds: &[Self]) -> bool {
+        match Recognised::of_text(text) {
+            Some(Recognised::Ours(kind)) => kinds.contains(&kind),
+            Some(_) => false,
+            None => Recognised::family(text).is_some(),
         }
     }
 

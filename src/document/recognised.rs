@@ -49,23 +49,27 @@ impl Recognised {
         known.or_else(|| (!text).then_some(Self::Other("a binary file")))
     }
 
-    /// By its format line, or by the head row of a CSV file.
-    pub(crate) fn of_text(text: &str) -> Option<Self> {
+    /// The middle word of a format line `ringrule/…/…`, known or not.
+    pub(super) fn family(text: &str) -> Option<&str> {
         // Only above the first line of prose: a guide may quote such a line.
         let structure = |line: &&str| {
             line.is_empty()
                 || line.contains(':')
                 || line.starts_with(['#', ' ', '-', '{', '\u{feff}'])
         };
-        let format = text.lines().take_while(structure).find_map(|line| {
+        text.lines().take_while(structure).find_map(|line| {
             let line = line.trim_start_matches(['{', '"', ' ', '\u{feff}']);
             let value = line.strip_prefix("format")?.trim_start_matches(['"', ' ']);
             let value = value
                 .strip_prefix(':')?
                 .trim_start_matches(['"', '\'', ' ']);
             Some(value.strip_prefix("ringrule/")?.split_once('/')?.0)
-        });
-        if let Some(family) = format {
+        })
+    }
+
+    /// By its format line, or by the head row of a CSV file.
+    pub(crate) fn of_text(text: &str) -> Option<Self> {
+        if let Some(family) = Self::family(text) {
             let mut kinds = FileKind::ALL.into_iter();
             return match kinds.find(|kind| kind.family() == Some(family)) {
                 Some(kind) => Some(Self::Ours(kind)),

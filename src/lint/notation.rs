@@ -170,6 +170,7 @@ pub(crate) fn such(count: usize) -> String {
 pub(crate) fn and_so_more(count: usize) -> String {
     match count {
         0 | 1 => String::new(),
+        2 => "; so does 1 more length".to_owned(),
         many => format!("; so do {} more lengths", many - 1),
     }
 }

@@ -114,7 +114,12 @@ fn tidy_quantity(text: &str) -> Option<String> {
     let cut = text.find(|c: char| c.is_alphabetic() || c == '%')?;
     let (number, unit) = text.split_at(cut);
     let number: Vec<&str> = number.split_whitespace().collect();
-    Some(format!("{} {}", number.join(" "), unit.trim()))
+    // A gauge's letters are read in any case and written in capitals.
+    let unit = match parse_wire(text) {
+        Ok(wire) if wire.gauge.is_some() => unit.trim().to_ascii_uppercase(),
+        _ => unit.trim().to_owned(),
+    };
+    Some(format!("{} {unit}", number.join(" ")))
 }
 
 /// Lines without blanks at their ends, and one line feed behind each.
@@ -156,7 +161,7 @@ mod tests {
     const UNTIDY: &str = "# kept\u{20}\u{20}\r\nformat: ringrule/board/1\r\n\
         board: { id: A-1, name: \"8mm  gap\" } # and this\r\n\
         mounting: staples\r\nunits: mm\r\n\
-        wires: { rings: 16SWG, sectors: \"  17  SWG \" }\r\n\
+        wires: { rings: 16swg, sectors: \"  17  SWG \" }\r\n\
         metal: 30%\r\n\
         rings:\r\n  double_inner:   { radius: \"6  5/16in\", edge: outside }\t\r\n\r\n";
 

@@ -138,6 +138,14 @@ impl fmt::Display for Gauge {
     }
 }
 
+/// What stands before a system's letters, which are read in any case: no other
+/// wire is called by them in small ones.
+fn before_letters<'a>(text: &'a str, letters: &str) -> Option<&'a str> {
+    let cut = text.len().checked_sub(letters.len())?;
+    let (before, found) = text.split_at_checked(cut)?;
+    found.eq_ignore_ascii_case(letters).then_some(before)
+}
+
 /// Why a text is not a gauge.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
@@ -160,7 +168,7 @@ impl FromStr for Gauge {
         let text = text.trim();
         let (number, system) = GaugeSystem::ALL
             .iter()
-            .find_map(|&system| Some((text.strip_suffix(system.letters())?, system)))
+            .find_map(|&system| Some((before_letters(text, system.letters())?, system)))
             .ok_or(GaugeFault::NoSystem)?;
         let number = number.trim_end();
         let not_a_number = || GaugeFault::NotANumber(number.to_owned());
@@ -269,6 +277,11 @@ mod tests {
             "16", "16 gauge", "G16", "-1 SWG", "+16 SWG", "1/2 SWG", "0/0 SWG", "SWG",
         ] {
             assert!(text.parse::<Gauge>().is_err(), "{text}");
+        }
+        // House rule: the letters in any case, always written in capitals.
+        for text in ["17 swg", "17 Swg", "17swg"] {
+            let gauge = text.parse::<Gauge>().map(|gauge| gauge.to_string());
+            assert_eq!(gauge.as_deref(), Ok("17 SWG"), "{text}");
         }
         // 1/0 is the trade's other spelling of 0.
         assert_eq!("1/0 SWG".parse::<Gauge>(), "0 SWG".parse::<Gauge>());

@@ -112,9 +112,6 @@ pub enum NotationFault {
     /// A gauge without a system, such as `16` or `16 gauge`.
     #[error("`{0}` does not name a gauge system")]
     NoGaugeSystem(String),
-    /// A gauge whose system is not written in capitals.
-    #[error("`{0}` is not how a gauge is written")]
-    GaugeInSmallLetters(String),
     /// A gauge number that is not one, or not in its system.
     #[error("`{text}` is not a wire gauge: {fault}")]
     Gauge {
@@ -169,12 +166,6 @@ impl NotationFault {
                 format!(
                     "name the system (`{number} SWG` for Imperial Standard, `{number} AWG`, \
                      `{number} BWG`), or give the wire's width, such as `1.6 mm`"
-                )
-            }
-            Self::GaugeInSmallLetters(text) => {
-                format!(
-                    "write the system in capitals: `{}`",
-                    text.to_ascii_uppercase()
                 )
             }
             Self::Gauge { fault, .. } => match fault {
@@ -236,9 +227,6 @@ pub fn parse_wire(text: &str) -> Result<WireSize, NotationFault> {
         Ok(gauge) => Ok(gauge.into()),
         Err(GaugeFault::NoSystem) => match parse_length(text) {
             Ok(width) => Ok(width.into()),
-            Err(_) if text.to_ascii_uppercase().parse::<Gauge>().is_ok() => {
-                Err(NotationFault::GaugeInSmallLetters(text.to_owned()))
-            }
             // `16`, `16 gauge`, `16g`, `swg 16`: a gauge was meant.
             Err(NotationFault::NoUnit(text)) => Err(NotationFault::NoGaugeSystem(text)),
             Err(_) if names_gauge(text) => Err(NotationFault::NoGaugeSystem(text.to_owned())),
@@ -376,8 +364,7 @@ mod tests {
             let fault = NotationFault::NoGaugeSystem(text.to_owned());
             assert_eq!(parse_wire(text), Err(fault));
         }
-        let small = NotationFault::GaugeInSmallLetters("16 swg".to_owned());
-        assert_eq!(parse_wire("16 swg"), Err(small));
+        assert_eq!(parse_wire("16 swg"), parse_wire("16 SWG"));
         let unknown = parse_wire("60 SWG");
         assert!(matches!(unknown, Err(NotationFault::Gauge { .. })));
     }

@@ -108,9 +108,9 @@ pub(crate) struct Context {
 }
 
 impl Context {
-    pub(crate) fn new(colour: Colour) -> Self {
+    pub(crate) fn new(colour: Colour, quiet: bool) -> Self {
         Self {
-            screen: Screen::new(colour),
+            screen: Screen::new(colour, quiet),
             inputs: Arc::default(),
             settings: Chosen::Nearest(Finder::default()),
             writes: false,
@@ -126,10 +126,10 @@ impl Context {
                         self.invalid_file(invalid_file);
                     }
                 }
-                Stop::Said(why) => self.note(&why),
+                Stop::Said(why) => self.complain(&why),
             }
             if self.writes {
-                self.note("nothing was written");
+                self.complain("nothing was written");
             }
             Ending::Unusable
         });
@@ -284,7 +284,12 @@ impl Context {
         self.screen.aside(text);
     }
 
-    /// A line for the person at the terminal.
+    /// Why a run failed: said even where notes are not wanted.
+    pub(crate) fn complain(&mut self, text: &str) {
+        self.screen.complain(text);
+    }
+
+    /// A line for the person at the terminal, unless no notes are wanted.
     pub(crate) fn note(&mut self, text: &str) {
         self.screen.note(text);
     }

@@ -32,13 +32,14 @@ pub(crate) enum Colour {
 /// Standard output for the report, standard error for everything else.
 pub(super) struct Screen {
     choice: Colour,
+    quiet: bool,
     out: AutoStream<io::Stdout>,
     err: AutoStream<io::Stderr>,
     failed: Option<io::Error>,
 }
 
 impl Screen {
-    pub(super) fn new(choice: Colour) -> Self {
+    pub(super) fn new(choice: Colour, quiet: bool) -> Self {
         let explicit = match choice {
             Colour::Auto => ColorChoice::Auto,
             Colour::Always => ColorChoice::Always,
@@ -46,6 +47,7 @@ impl Screen {
         };
         Self {
             choice,
+            quiet,
             out: AutoStream::new(io::stdout(), explicit),
             err: AutoStream::new(io::stderr(), explicit),
             failed: None,
@@ -72,8 +74,15 @@ impl Screen {
         let _ = self.err.write_all(text.as_bytes());
     }
 
-    /// A line for the person at the terminal.
+    /// A line for the person at the terminal, unless no notes are wanted.
     pub(super) fn note(&mut self, text: &str) {
+        if !self.quiet {
+            self.complain(text);
+        }
+    }
+
+    /// Why a run failed.
+    pub(super) fn complain(&mut self, text: &str) {
         // Nothing is left to tell it to if this fails.
         let _ = writeln!(self.err, "{}", escape::terminal(text));
     }
@@ -100,7 +109,7 @@ impl Screen {
             None => ending,
             Some(error) if error.kind() == ErrorKind::BrokenPipe => ending,
             Some(error) => {
-                self.note(&format!(
+                self.complain(&format!(
                     "ringrule: the report could not be written: {error}"
                 ));
                 Ending::Unusable

@@ -3,7 +3,7 @@
 
 use serde::Serialize;
 
-use super::sarif::fingerprint;
+use super::sarif::{fingerprint, plain_path};
 use super::{Checks, Found, Standing};
 use crate::document::{Diagnostic, Level};
 use crate::report::escape;
@@ -69,7 +69,7 @@ fn github(found: &Diagnostic) -> String {
     };
     format!(
         "::{command} file={},line={},endLine={}{columns},title={}::{}\n",
-        encoded(&place.file, true),
+        encoded(&plain_path(&place.file), true),
         place.from.line,
         place.to.line,
         encoded(&found.code, true),
@@ -91,7 +91,7 @@ fn azure(found: &Diagnostic) -> String {
     };
     format!(
         "##vso[task.logissue type={kind};sourcepath={};linenumber={};columnnumber={};code={}]{}\n",
-        property(&found.place.file),
+        property(&plain_path(&found.place.file)),
         found.place.from.line,
         found.place.from.column,
         property(&found.code),
@@ -105,12 +105,12 @@ struct Issue<'a> {
     check_name: &'a str,
     fingerprint: String,
     severity: &'static str,
-    location: IssueLocation<'a>,
+    location: IssueLocation,
 }
 
 #[derive(Serialize)]
-struct IssueLocation<'a> {
-    path: &'a str,
+struct IssueLocation {
+    path: String,
     lines: IssueLines,
 }
 
@@ -134,7 +134,7 @@ impl<'a> Issue<'a> {
                 Level::Note => "info",
             },
             location: IssueLocation {
-                path: place.file.strip_prefix("./").unwrap_or(&place.file),
+                path: plain_path(&place.file),
                 lines: IssueLines {
                     begin: place.from.line,
                     end: place.to.line,

@@ -3,14 +3,16 @@
 use std::collections::BTreeSet;
 
 use super::model::{CheckOutcome, CheckRule, CheckedFile, Checks, Found, Standing};
-use crate::document::Fault;
+use crate::document::{Fault, Level};
 use crate::lint::{Finding, Linted, Rule};
 
 /// Every rule that is for a file as a check of it: those that found something,
 /// with what they found, and those that did not, as passed.
-pub fn lint_checks(linted: &Linted) -> Checks {
+/// Findings below the level that fails the run, `threshold`, are no failures.
+pub fn lint_checks(linted: &Linted, threshold: Level) -> Checks {
     let mut checks = Checks {
         command: "lint",
+        fails_at: Some(threshold),
         rules: Rule::ALL
             .iter()
             .map(|rule| CheckRule::of_rule(rule))

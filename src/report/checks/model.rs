@@ -9,6 +9,8 @@ pub struct Checks {
     pub command: &'static str,
     /// Every rule that an outcome names, each once.
     pub rules: Vec<CheckRule>,
+    /// The least level that fails the run; `None` where everything that counts does.
+    pub fails_at: Option<Level>,
     /// The files, in the order of the run.
     pub files: Vec<CheckedFile>,
 }

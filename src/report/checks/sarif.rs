@@ -28,6 +28,9 @@ struct Log<'a> {
 #[serde(rename_all = "camelCase")]
 struct Run<'a> {
     tool: serde_json::Value,
+    /// 3.14.11: says so where results were left out.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    invocations: Vec<serde_json::Value>,
     /// 3.14.17: columns are counted as our own diagnostics count them.
     column_kind: &'static str,
     results: Vec<SarifResult<'a>>,
@@ -95,9 +98,39 @@ struct Region {
     byte_length: usize,
 }
 
+/// Results in a run; hosts refuse a log with more. From memory: the limit that a
+/// code host documents for uploads.
+const MOST_RESULTS: usize = 25_000;
+
 /// Everything that was found, as one SARIF log. Checks that passed are left
-/// out: readers of SARIF show what is to be looked at.
+/// out: readers of SARIF show what is to be looked at. Where there are more than
+/// 25,000 results, the log has those that count before those that are waived,
+/// errors before warnings before notes, otherwise in the order of the run; a
+/// notification says how many were left out.
 pub fn sarif(checks: &Checks) -> Result<String, serde_json::Error> {
+    with_at_most(checks, MOST_RESULTS)
+}
+
+fn with_at_most(checks: &Checks, most: usize) -> Result<String, serde_json::Error> {
+    let mut found: Vec<&Found> = checks.found().collect();
+    let all = found.len();
+    let mut invocations = Vec::new();
+    if all > most {
+        found.sort_by_key(|found| {
+            let waived = matches!(found.standing, Standing::Waived { .. });
+            (waived, std::cmp::Reverse(found.diagnostic.level))
+        });
+        found.truncate(most);
+        let text = format!(
+            "{} of {all} results were left out, the least important ones: hosts take {most} in a \
+             run. Check fewer files at once to see all.",
+            all - most
+        );
+        invocations.push(json!({
+            "executionSuccessful": true,
+            "toolExecutionNotifications": [{ "level": "warning", "message": { "text": text } }],
+        }));
+    }
     let index: HashMap<&str, usize> = checks
         .rules
         .iter()
@@ -110,7 +143,8 @@ pub fn sarif(checks: &Checks) -> Result<String, serde_json::Error> {
         runs: [Run {
             tool: tool(checks),
             column_kind: "unicodeCodePoints",
-            results: checks.found().map(|found| result(found, &index)).collect(),
+            invocations,
+            results: found.iter().map(|found| result(found, &index)).collect(),
         }],
     };
     let mut text = escape::json(&serde_json::to_string_pretty(&log)?).into_owned();
@@ -126,11 +160,14 @@ fn tool(checks: &Checks) -> serde_json::Value {
             json!({
                 "id": rule.id,
                 "shortDescription": { "text": rule.summary },
+                "fullDescription": { "text": format!("{}. {}", trimmed(&rule.summary), rule.help) },
                 "help": { "text": rule.help },
                 "defaultConfiguration": { "level": rule.level.word() },
             })
         })
         .collect();
+    // No `informationUri` and no `helpUri` (3.19.13, 3.49.12): both must lead to a
+    // page about the tool, and there is none; each rule carries its help instead.
     json!({ "driver": {
         "name": "Ringrule",
         "semanticVersion": env!("CARGO_PKG_VERSION"),
@@ -199,16 +236,26 @@ pub(super) fn fingerprint(found: &Found) -> String {
     let Found {
         diagnostic, key, ..
     } = found;
-    let parts = [&*diagnostic.code, &*diagnostic.place.file, key];
+    let file = plain_path(&diagnostic.place.file);
+    let parts = [&*diagnostic.code, &*file, key];
     let digest = Sha256::digest(parts.join("\n").as_bytes());
     let half = digest.iter().take(16);
     half.map(|byte| format!("{byte:02x}")).collect()
 }
 
+/// A path in one spelling, however the user named the file: `/` between its parts,
+/// no part that is empty or `.`.
+pub(super) fn plain_path(path: &str) -> String {
+    let path = path.replace('\\', "/");
+    let parts: Vec<&str> = path.split('/').filter(|p| !["", "."].contains(p)).collect();
+    let root = if path.starts_with('/') { "/" } else { "" };
+    root.to_owned() + &parts.join("/")
+}
+
 /// A path as a URI reference (RFC 3986): relative ones stay relative, and
 /// whatever is not unreserved is percent-encoded.
 fn uri(path: &str) -> String {
-    let path = path.strip_prefix("./").unwrap_or(path).replace('\\', "/");
+    let path = plain_path(path);
     let mut uri = String::new();
     let bytes = path.as_bytes();
     let drive = matches!(bytes, [letter, b':', b'/', ..] if letter.is_ascii_alphabetic());
@@ -230,7 +277,60 @@ fn uri(path: &str) -> String {
 
 #[cfg(test)]
 mod tests {
+    use super::super::CheckOutcome;
     use super::*;
+    use crate::document::Level;
+
+    #[test]
+    fn too_many_results_leave_the_least_important_out_and_say_so() {
+        let files = crate::document::InvalidFile::unreadable;
+        let mut checks = Checks::default();
+        for (name, level) in [
+            ("a", Level::Note),
+            ("b", Level::Error),
+            ("c", Level::Warning),
+        ] {
+            checks.leave_out(&files(name, "cannot be read", "check the path"));
+            if let Some(CheckOutcome::Found(found)) = checks
+                .files
+                .last_mut()
+                .and_then(|file| file.outcomes.last_mut())
+            {
+                found.diagnostic.level = level;
+            }
+        }
+        let read = |most| -> serde_json::Value {
+            let text = with_at_most(&checks, most).expect("a log");
+            serde_json::from_str(&text).expect("JSON")
+        };
+        let (all, cut) = (read(3), read(2));
+        assert!(all.pointer("/runs/0/invocations").is_none());
+        let levels = |log: &serde_json::Value| -> Vec<String> {
+            let results = log.pointer("/runs/0/results").and_then(|r| r.as_array());
+            let level = |r: &serde_json::Value| r["level"].as_str().unwrap_or_default().to_owned();
+            results.expect("results").iter().map(level).collect()
+        };
+        // Nothing left out: the order of the run.
+        assert_eq!(levels(&all), ["note", "error", "warning"]);
+        assert_eq!(levels(&cut), ["error", "warning"]);
+        let note = "/runs/0/invocations/0/toolExecutionNotifications/0/message/text";
+        let note = cut.pointer(note).and_then(|text| text.as_str());
+        assert!(note.expect("a note").starts_with("1 of 3 results"));
+    }
+
+    #[test]
+    fn one_file_has_one_name() {
+        for path in [
+            "a/b.yaml",
+            "./a/b.yaml",
+            "a\\b.yaml",
+            "a/./b.yaml",
+            ".\\a//b.yaml",
+        ] {
+            assert_eq!(plain_path(path), "a/b.yaml", "{path}");
+        }
+        assert_eq!(plain_path("/a/b.yaml"), "/a/b.yaml");
+    }
 
     #[test]
     fn paths_become_uri_references() {
