@@ -18,7 +18,7 @@ type Hidden = [u8; 32];
 #[derive(Debug, Default)]
 pub(super) struct Keys {
     links: Vec<(Hidden, Right, Use)>,
-    sessions: Vec<(Hidden, Right)>,
+    browsers: Vec<(Hidden, Right)>,
 }
 
 /// How often a link opens the desk.
@@ -29,7 +29,7 @@ pub(super) enum Use {
 }
 
 /// Browsers that may be in at once; the oldest must open its link again. House rule.
-const MOST_SESSIONS: usize = 200;
+const MOST_BROWSERS: usize = 200;
 
 impl Keys {
     /// A new secret for a link.
@@ -55,17 +55,17 @@ impl Keys {
         if times == Use::Once {
             self.links.remove(index);
         }
-        if self.sessions.len() >= MOST_SESSIONS {
-            self.sessions.remove(0);
+        if self.browsers.len() >= MOST_BROWSERS {
+            self.browsers.remove(0);
         }
-        self.sessions.push((hidden(&cookie), right));
+        self.browsers.push((hidden(&cookie), right));
         Some((cookie, times))
     }
 
     /// What the bearer of a cookie may do.
     pub(super) fn right(&self, cookie: &str) -> Option<Right> {
         let own = hidden(cookie);
-        let known = self.sessions.iter().find(|(known, _)| *known == own);
+        let known = self.browsers.iter().find(|(known, _)| *known == own);
         known.map(|(_, right)| *right)
     }
 }
@@ -101,11 +101,11 @@ mod tests {
     fn the_oldest_of_too_many_browsers_is_forgotten() {
         let mut keys = Keys::default();
         let secret = keys.link(Right::Measure, Use::Always).unwrap_or_default();
-        let cookies: Vec<String> = (0..=MOST_SESSIONS)
+        let cookies: Vec<String> = (0..=MOST_BROWSERS)
             .filter_map(|_| keys.enter(&secret).map(|(cookie, _)| cookie))
             .collect();
         let good = cookies.iter().filter(|cookie| keys.right(cookie).is_some());
-        assert_eq!(good.count(), MOST_SESSIONS);
+        assert_eq!(good.count(), MOST_BROWSERS);
         assert_eq!(cookies.first().and_then(|first| keys.right(first)), None);
     }
 }
