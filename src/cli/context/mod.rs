@@ -15,7 +15,9 @@ mod temporary;
 
 pub(crate) use endings::{Output, also, by_ending};
 pub(crate) use error::OutputError;
-pub(crate) use find::{Found, Wanted, collect};
+#[cfg(feature = "desk")]
+pub(crate) use find::collect;
+pub(crate) use find::{Found, Wanted};
 pub(crate) use inputs::{Inputs, STANDARD_INPUT};
 pub(crate) use outputs::{Claim, Outputs};
 pub(crate) use read::{all_read, usable};
@@ -260,6 +262,7 @@ impl Context {
     }
 
     /// Whether somebody sits at the terminal.
+    #[cfg(feature = "desk")]
     pub(crate) fn is_watched() -> bool {
         std::io::IsTerminal::is_terminal(&std::io::stdout())
     }
