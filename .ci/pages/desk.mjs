@@ -308,6 +308,40 @@ export async function desk(browser, program, top) {
       await context.close();
     });
 
+    await check("desk: what was refused is tried again, and what was changed on the way is sent", async (t) => {
+      const { page, context } = await window(browser, { width: 1280 }, origin);
+      await page.goto(served.address);
+      await begin(page, { id: "FL-77", by: "A. Ashdown" });
+      let refusals = 1;
+      await page.route("**/typed", async (route) => {
+        await new Promise((go) => setTimeout(go, 400));
+        if (refusals > 0) {
+          refusals -= 1;
+          const body = "<main><h1>This was not kept</h1><p class='trouble'>the disk is full</p></main>";
+          await route.fulfill({ status: 507, contentType: "text/html", body });
+        } else await route.continue();
+      });
+      const name = "inner_bull diameter||0";
+      await page.keyboard.type("12.71");
+      await page.keyboard.press("Enter");
+      await page.waitForFunction(
+        (own) => document.querySelector(`input[name="${own}"]`).closest(".field").innerText.includes("disk is full"),
+        name,
+      );
+      await kept(page);
+      const draft = () => readFileSync(drafts(folder).find((path) => path.includes("fl-77")), "utf8");
+      t.holds("tried again", draft().includes("12.71"), "12.71", draft());
+      await page.focus(`input[name="${name}"]`);
+      await page.keyboard.type("12.72");
+      await page.keyboard.press("Enter");
+      await page.waitForTimeout(200);
+      await page.fill(`input[name="${name}"]`, "12.73");
+      await page.waitForTimeout(1500);
+      await kept(page);
+      t.holds("the last that was typed", draft().includes("12.73") && !draft().includes("12.72"), "12.73", draft());
+      await context.close();
+    });
+
     await check("desk: an inspection leaves others as they are", async (t) => {
       cpSync("specs/demo/11-pooled.yaml", join(folder, "fl-11.yaml"));
       const before = readFileSync(join(folder, "fl-11.yaml"), "utf8");
