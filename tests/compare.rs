@@ -398,17 +398,3 @@ fn comparisons_meet_their_own_schema() {
 fn the_help_text() {
     insta::assert_snapshot!(transcript(&ringrule(&["compare", "--help"])));
 }
-
-#[test]
-fn a_file_of_throws_that_is_too_large_is_refused_and_not_cut() {
-    let folder = tempfile::tempdir().expect("a folder");
-    let path = folder.path().join("throws.csv");
-    // Invented: as many throws as nobody writes down, and all of them count or none.
-    let text = format!("x,y\n{}", "0,100\n".repeat(200_000));
-    fs::write(&path, text).expect("written");
-    let path = path.to_string_lossy();
-    let output = ringrule(&["compare", STRIP, ROUND, "--throws", &path, "--at", "T20"]);
-    assert_eq!(output.status.code(), Some(2));
-    let said = String::from_utf8_lossy(&output.stderr);
-    assert!(said.contains("more than 1048576 bytes"), "{said}");
-}

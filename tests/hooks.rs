@@ -1,4 +1,5 @@
-//! What hooks run: files of others are passed over, and nothing that claims to be ours is.
+//! What hooks and hosts make of a run: files of others are passed over, and nothing that
+//! claims to be ours is; a path's spelling and a remark change no result.
 #![allow(clippy::expect_used, reason = "a test may stop")]
 
 mod common;
@@ -6,7 +7,7 @@ mod common;
 use std::fs;
 use std::path::Path;
 
-use common::{BOARD_R, ringrule};
+use common::{BOARD_R, printed, ringrule};
 
 /// A folder as a hook finds it: our files among others' (all invented).
 fn repository() -> tempfile::TempDir {
@@ -103,4 +104,43 @@ fn colour_has_both_spellings() {
     let american = said;
     let (_, british) = run(Path::new(""), &["tables", "--colour", "never"], &[]);
     assert_eq!(american, british);
+}
+
+#[test]
+fn the_spelling_of_a_path_changes_no_fingerprint_and_no_annotation() {
+    let file = "specs/demo/03-narrow-treble.yaml";
+    for format in ["sarif", "github", "azure", "gitlab"] {
+        let run = |path: &str| {
+            let run = ["validate", path, "-t", "tolerances/wdf.yaml"];
+            printed(&[&run[..], &["--format", format]].concat())
+        };
+        let plain = run(file);
+        assert!(plain.contains(file), "{format}");
+        assert_eq!(plain, run(&format!("./{file}")), "{format}");
+        assert_eq!(
+            plain,
+            run("specs/./demo//03-narrow-treble.yaml"),
+            "{format}"
+        );
+    }
+}
+
+#[test]
+fn junit_fails_no_more_than_the_run_and_has_only_attributes_of_the_usual_schema() {
+    let lint = |fail_at: &str| {
+        // Invented: a file with warnings and notes, and no error.
+        let run = ["lint", "tests/fixtures/board-r.yaml"];
+        let output = ringrule(&[&run[..], &["--format", "junit", "--fail-at", fail_at]].concat());
+        let text = String::from_utf8(output.stdout).expect("UTF-8");
+        let (_, head) = text.split_once("<testsuites").expect("a report");
+        assert!(!head.split_once('>').expect("a tag").0.contains("skipped"));
+        let report = quick_junit::Report::deserialize_from_str(&text).expect("JUnit");
+        let failures = report.test_suites.iter().map(|suite| suite.failures);
+        (output.status.code(), failures.sum::<usize>())
+    };
+    let (code, failures) = lint("error");
+    assert_eq!((code, failures), (Some(0), 0));
+    let (code, failures) = lint("note");
+    assert_eq!(code, Some(1));
+    assert!(failures > 0);
 }

@@ -1,4 +1,5 @@
-//! Pipes, devices, and links that lead out of a folder: none is waited for or read.
+//! Pipes, devices, and links that lead out of a folder: none is waited for or read. A file
+//! that is too large is refused and not cut.
 #![cfg(unix)]
 #![allow(clippy::expect_used, reason = "a test may stop")]
 
@@ -104,4 +105,23 @@ fn a_link_that_leads_out_of_a_folder_is_not_followed() {
         assert!(said.contains("leads out of the folder"), "{said}");
         assert!(!said.contains("password"), "{said}");
     }
+}
+
+#[test]
+fn a_file_of_throws_that_is_too_large_is_refused_and_not_cut() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("throws.csv");
+    // Invented: as many throws as nobody writes down, and all of them count or none.
+    let text = format!("x,y\n{}", "0,100\n".repeat(200_000));
+    fs::write(&path, text).expect("written");
+    let boards = [
+        "specs/demo/01-round-to-rule.yaml",
+        "specs/demo/02-strip-to-rule.yaml",
+    ];
+    let path = path.display().to_string();
+    let throws = ["--throws", &path, "--at", "T20"];
+    let output = ended(&[&["compare"], &boards[..], &throws].concat());
+    assert_eq!(output.status.code(), Some(2));
+    let said = String::from_utf8_lossy(&output.stderr);
+    assert!(said.contains("more than 1048576 bytes"), "{said}");
 }

@@ -195,35 +195,37 @@ export async function desk(browser, program, top) {
       });
     }
 
-    await check("desk: an edge that was mistaken is asked about", async (t) => {
-      const { page, context } = await window(browser, { width: 1280 }, origin);
-      await page.goto(served.address);
-      await begin(page, { id: "FL-72", by: "A. Ashdown" });
-      // To the inside edges: a wire of 16 SWG less.
-      await type(page, { ...SOUND, "treble_outer radius": ["105.374"], "double_outer radius": ["168.374"] });
-      await kept(page);
-      const remarks = await page.$$eval(".remarks", (all) => all.map((one) => one.innerText).join("\n"));
-      t.holds("a question", remarks.includes("Was the right edge written down?"), "the question", remarks);
-      await context.close();
-    });
-
-    await check("desk: two people, and what they disagree about", async (t) => {
-      for (const [by, width, first] of [["A. Ashdown", "8.01", true], ["B. Birch", "8.4", false]]) {
-        const { page, context } = await window(browser, { width: 1280 }, origin);
+    for (const width of [1280, 390]) {
+      await check(`desk: an edge that was mistaken is asked about at ${width} px`, async (t) => {
+        const { page, context } = await window(browser, { width }, origin);
         await page.goto(served.address);
-        await begin(page, { id: "FL-73", by, first });
-        await type(page, { ...SOUND, "treble width": [width, width, width], "inner_bull diameter": [by === "A. Ashdown" ? "12.7" : "12.71"] });
+        await begin(page, { id: `FL-72-${width}`, by: "A. Ashdown" });
+        // To the inside edges: a wire of 16 SWG less.
+        await type(page, { ...SOUND, "treble_outer radius": ["105.374"], "double_outer radius": ["168.374"] });
         await kept(page);
-        if (!first) {
-          const people = await page.textContent("#people");
-          t.holds("as pool says it", people.includes("disagree"), "disagree", people);
-          await page.locator("aside .button").click();
-          const saving = await page.textContent("main");
-          t.holds("before it is saved", saving.includes("People disagree"), "People disagree", saving.slice(0, 300));
-        }
+        const remarks = await page.$$eval(".remarks", (all) => all.map((one) => one.innerText).join("\n"));
+        t.holds("a question", remarks.includes("Was the right edge written down?"), "the question", remarks);
         await context.close();
-      }
-    });
+      });
+
+      await check(`desk: two people, and what they disagree about, at ${width} px`, async (t) => {
+        for (const [by, treble, first] of [["A. Ashdown", "8.01", true], ["B. Birch", "8.4", false]]) {
+          const { page, context } = await window(browser, { width }, origin);
+          await page.goto(served.address);
+          await begin(page, { id: `FL-73-${width}`, by, first });
+          await type(page, { ...SOUND, "treble width": [treble, treble, treble], "inner_bull diameter": [by === "A. Ashdown" ? "12.7" : "12.71"] });
+          await kept(page);
+          if (!first) {
+            const people = await page.textContent("#people");
+            t.holds("as pool says it", people.includes("disagree"), "disagree", people);
+            await page.locator("aside .button").click();
+            const saving = await page.textContent("main");
+            t.holds("before it is saved", saving.includes("People disagree"), "People disagree", saving.slice(0, 300));
+          }
+          await context.close();
+        }
+      });
+    }
 
     await check("desk: two screens on one field, and on one file", async (t) => {
       const [one, other] = [await window(browser, { width: 1280 }, origin), await window(browser, { width: 1280 }, origin)];

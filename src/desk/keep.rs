@@ -196,7 +196,12 @@ impl<'a> Text<'a> {
         let is_block =
             starts.first().is_some_and(|first| *first > from) && distinct.len() == starts.len();
         if new.key == "overall" || new.key == "inspection" || !is_block {
-            return self.rebuilt(own, (from, to), other, new);
+            return self.rebuilt(
+                own,
+                self.lines.get(from..to).unwrap_or_default(),
+                other,
+                new,
+            );
         }
         let mut text: String = self
             .lines
@@ -234,14 +239,7 @@ impl<'a> Text<'a> {
     }
 
     /// The same where the part is written on few lines: its keys get lines of their own.
-    fn rebuilt(
-        &self,
-        own: &Entry,
-        (from, to): (usize, usize),
-        other: &Text<'_>,
-        new: &Entry,
-    ) -> String {
-        let lines = self.lines.get(from..to).unwrap_or_default();
+    fn rebuilt(&self, own: &Entry, lines: &[&str], other: &Text<'_>, new: &Entry) -> String {
         let comments = lines.iter().filter_map(|line| comment(line));
         let mut text: String = comments.map(|comment| format!("{comment}\n")).collect();
         text += &format!("{}:\n", own.key);

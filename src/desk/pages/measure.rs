@@ -16,7 +16,7 @@ use crate::desk::keys::Right;
 use crate::desk::live::Live;
 use crate::desk::round::{Field, Step};
 use crate::desk::routes::{Asked, Said, said};
-use crate::desk::{State, typed as read};
+use crate::desk::{State, Writing, typed as read};
 
 /// A query of names and values.
 pub(super) fn query(pairs: &[(&str, &str)]) -> String {
@@ -60,6 +60,14 @@ impl Work {
             round,
             draft,
         })
+    }
+
+    /// The same for who changes it: nobody else does until that is over.
+    fn to_change<'a>(state: &'a State, said: &Said) -> Result<(Writing<'a>, Self), Box<Response>> {
+        let writing = state
+            .writing()
+            .map_err(|error| Box::new(not_kept(&error)))?;
+        Ok((writing, Self::of(state, said)?))
     }
 
     fn here(&self) -> String {
@@ -239,11 +247,7 @@ fn remarks(step: &Step, of: Option<&Assessment<'_>>) -> Markup {
 /// Keeps one reading, and answers with every piece of the page that may have changed.
 pub(in crate::desk) fn typed(state: &State, asked: &Asked) -> Response {
     let said = |name| said(&asked.said, name);
-    let writing = match state.writing() {
-        Ok(writing) => writing,
-        Err(error) => return not_kept(&error),
-    };
-    let mut work = match Work::of(state, &asked.said) {
+    let (writing, mut work) = match Work::to_change(state, &asked.said) {
         Ok(work) => work,
         Err(response) => return *response,
     };
@@ -317,11 +321,7 @@ fn not_kept(error: &std::io::Error) -> Response {
 
 /// The whole form at once, from a browser without scripts.
 pub(in crate::desk) fn fill(state: &State, asked: &Asked) -> Response {
-    let _writing = match state.writing() {
-        Ok(writing) => writing,
-        Err(error) => return not_kept(&error),
-    };
-    let mut work = match Work::of(state, &asked.said) {
+    let (_writing, mut work) = match Work::to_change(state, &asked.said) {
         Ok(work) => work,
         Err(response) => return *response,
     };

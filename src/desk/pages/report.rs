@@ -7,7 +7,7 @@ use ringrule::board::Board;
 use ringrule::conformity::{Assessment, Judge};
 use ringrule::document::Source;
 use ringrule::event::Event;
-use ringrule::report::{Compliance, PaperSize, ReportDetail, ReportFormat, problems_of};
+use ringrule::report::{Compliance, PaperSize, ReportDetail, ReportFormat};
 
 use super::boards::today;
 use super::frame::{Room, asked as may, needed, one_of, page, some_of};
@@ -15,6 +15,7 @@ use super::trouble::unusable;
 use crate::desk::State;
 use crate::desk::guard::REPORT_POLICY;
 use crate::desk::routes::{Asked, Said, said};
+use crate::desk::typed::words_of;
 
 /// Facts of an event in the form, each with its key in an event file.
 const FACTS: [(&str, &str, &str); 9] = [
@@ -73,6 +74,9 @@ pub(in crate::desk) fn form(state: &State, _: &Asked) -> Response {
 
 /// The event file that the form amounts to, read as every event file is.
 fn event(form: &Said) -> Result<Event, Vec<String>> {
+    if said(form, "name").is_empty() {
+        return Err(vec!["say what it is for".to_owned()]);
+    }
     let mut file = serde_json::Map::new();
     file.insert("format".to_owned(), "ringrule/event/1".into());
     for (name, ..) in FACTS {
@@ -89,7 +93,7 @@ fn event(form: &Said) -> Result<Event, Vec<String>> {
         }
     }
     let text = serde_json::Value::Object(file).to_string();
-    Event::read(Source::new("the form", text)).map_err(|why| problems_of(&why))
+    Event::read(Source::new("the form", text)).map_err(|why| words_of(&why))
 }
 
 /// What was asked for, or what to say instead.
