@@ -12,7 +12,7 @@ use serde_json::Value as Json;
 
 use super::de::FromNode;
 use super::translate::Translator;
-use super::{Document, Fault, Node, Problem, Problems, Span, Value};
+use super::{Document, Fault, Node, Problem, Problems, Span, Value, for_editors};
 
 /// The shape of one file format: its JSON Schema, generated and compiled.
 pub struct Shape {
@@ -38,8 +38,10 @@ impl Shape {
             .into_generator()
             .into_root_schema_for::<T>()
             .to_value();
+        for_editors::put(&mut schema);
         if null_is_none {
             forbid_null(&mut schema);
+            for_editors::mark_down(&mut schema);
         }
         if let Some(top) = schema.as_object_mut() {
             top.insert("title".to_owned(), Json::from(title));

@@ -31,6 +31,8 @@ impl Translator<'_> {
             _ => node.span,
         };
         match error.kind() {
+            // What is no text is no word either, and is told as that.
+            Kind::Enum { .. } if !matches!(node.value, Value::Text(_)) => return,
             Kind::AdditionalProperties { unexpected } => {
                 for name in unexpected {
                     self.unknown_key(node, name, &rule);

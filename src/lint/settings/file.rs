@@ -52,7 +52,7 @@ pub struct WaiverEntry {
     pub rule: Option<Located<String>>,
     /// In which files, as patterns relative to this file; left out, in all.
     pub files: Option<Vec<Located<String>>>,
-    /// Why.
+    /// Why it is accepted.
     #[schemars(required)]
     pub because: Option<Located<String>>,
     /// The last day on which the waiver holds, as `2027-03-01`.
