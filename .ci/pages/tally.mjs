@@ -40,7 +40,7 @@ export async function check(name, body) {
   }
   failed += 1;
   console.log(`FAIL  ${name}: ${faults.length} of ${looked}`);
-  for (const fault of faults.slice(0, SHOWN)) console.log(`      - ${fault}`);
+  for (const fault of faults.slice(0, SHOWN)) console.log(`      - ${fault.replaceAll("\n", "\n        ")}`);
   if (faults.length > SHOWN) console.log(`      - and ${faults.length - SHOWN} more like these`);
 }
 
