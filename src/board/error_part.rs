@@ -80,6 +80,8 @@ pub enum CommonError {
     Temperature(usize),
     /// That of the board's coefficient of expansion.
     Expansion,
+    /// The same of the second of two boards that are looked at together.
+    OtherExpansion,
     /// That of the instruments' coefficient of expansion.
     InstrumentExpansion,
 }

@@ -1,10 +1,11 @@
-//! The lengths of two inspections of one board on one list, so that what their
-//! errors have in common cancels out of a difference.
+//! The lengths of two inspections, of one board or of two, on one list, so that what
+//! their errors have in common cancels out of a difference.
 
-use super::{Basis, Board, CommonError, Construction, Input, InputId, Linear, Sharing};
+use super::{Basis, CommonError, Input, InputId, Linear, Sharing};
 use crate::units::{Instrument, Uncertainty};
 
-/// The measured lengths of an earlier inspection and of a later one.
+/// The measured lengths of an earlier inspection and of a later one; or of one board and
+/// of another.
 #[derive(Debug)]
 pub(crate) struct Joined {
     /// Each list of the same lengths in the same order, its errors in common as one
@@ -24,28 +25,47 @@ enum SameError {
     No,
 }
 
+/// The lengths of an inspection, and what they were taken with.
+pub(crate) type Taking<'a> = (&'a [Input], &'a [Instrument]);
+
+/// What two inspections are of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Of {
+    OneBoard,
+    TwoBoards,
+}
+
 impl Joined {
-    /// Joins two inspections; the constructions are those that were judged.
-    pub(crate) fn new(earlier: (&Board, &Construction), later: (&Board, &Construction)) -> Self {
-        let first = &earlier.1.inputs;
+    /// Joins two inspections of one board.
+    pub(crate) fn of_one_board(earlier: Taking<'_>, later: Taking<'_>) -> Self {
+        Self::new(Of::OneBoard, earlier, later)
+    }
+
+    /// Joins the inspections of two boards, of which neither need be the earlier one.
+    pub(crate) fn of_two_boards(one: Taking<'_>, other: Taking<'_>) -> Self {
+        Self::new(Of::TwoBoards, one, other)
+    }
+
+    fn new(of: Of, (first, old): Taking<'_>, (second, young): Taking<'_>) -> Self {
         let mut new = Vec::new();
-        let places = later.1.inputs.iter().map(|input| {
+        let places = second.iter().map(|input| {
             // A wire that was named by the same gauge both times is the same
             // wire: what it is off by cancels out.
-            let same = first.iter().position(|known| is_same_gauge(known, input));
+            let same = |known| of == Of::OneBoard && is_same_gauge(known, input);
+            let same = first.iter().position(same);
             InputId::new(same.unwrap_or_else(|| {
                 new.push(input);
                 first.len() + new.len() - 1
             }))
         });
         let places = places.collect();
-        let pairs = pairs(&earlier.0.instruments, &later.0.instruments);
+        let pairs = pairs(old, young);
         let unsure = pairs.iter().any(|(_, same)| *same == SameError::Unknown);
         let assumptions: &[bool] = if unsure { &[true, false] } else { &[false] };
         let between = between_people(first);
         let list = |&unknown: &bool| {
-            let of = |input: &&Input| moved(input, &pairs, unknown, between);
-            first.iter().cloned().chain(new.iter().map(of)).collect()
+            let moved = |input: &&Input| moved(input, of, &pairs, unknown, between);
+            first.iter().cloned().chain(new.iter().map(moved)).collect()
         };
         Self {
             lists: assumptions.iter().map(list).collect(),
@@ -86,6 +106,12 @@ fn is_same_gauge(one: &Input, other: &Input) -> bool {
     matches!((&one.basis, &other.basis), (Basis::Gauge(a), Basis::Gauge(b)) if a == b)
         && one.quantity == other.quantity
         && one.wire == other.wire
+}
+
+/// Whether an instrument of one list may be one of the other.
+pub(crate) fn shares_instruments(some: &[Instrument], others: &[Instrument]) -> bool {
+    let pairs = pairs(some, others);
+    pairs.iter().any(|(_, same)| *same != SameError::No)
 }
 
 /// For each of the later instruments the earlier one that it may be.
@@ -129,7 +155,13 @@ fn between_people(inputs: &[Input]) -> usize {
 }
 
 /// A later length with the names that its errors have in the joined list.
-fn moved(input: &Input, pairs: &[(usize, SameError)], unknown: bool, between: usize) -> Input {
+fn moved(
+    input: &Input,
+    of: Of,
+    pairs: &[(usize, SameError)],
+    unknown: bool,
+    between: usize,
+) -> Input {
     let instrument = |index: usize| match pairs.get(index) {
         Some(&(old, SameError::Yes)) => old,
         Some(&(old, SameError::Unknown)) if unknown => old,
@@ -141,9 +173,13 @@ fn moved(input: &Input, pairs: &[(usize, SameError)], unknown: bool, between: us
         CommonError::Correction(index) => CommonError::Correction(instrument(index)),
         CommonError::BetweenPeople(index) => CommonError::BetweenPeople(between + index),
         CommonError::Temperature(day) => CommonError::Temperature(day + 1),
+        // Another board need not be of the same material.
+        CommonError::Expansion if of == Of::TwoBoards => CommonError::OtherExpansion,
         // The board and, for want of anything better, the instruments are of the
         // same material as before.
-        CommonError::Expansion | CommonError::InstrumentExpansion => error,
+        CommonError::Expansion | CommonError::OtherExpansion | CommonError::InstrumentExpansion => {
+            error
+        }
     };
     let mut moved = input.clone();
     for part in &mut moved.errors {

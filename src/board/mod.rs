@@ -63,7 +63,7 @@ pub use file::{
 };
 pub use fill::FilledLength;
 pub use instrument_file::{CorrectionFile, InstrumentFile};
-pub(crate) use joined::Joined;
+pub(crate) use joined::{Joined, shares_instruments};
 pub(crate) use length_text::number_or_text;
 pub use length_text::{AreaText, ExpansionText, LengthText, TemperatureText, WireText};
 pub(crate) use lengths::Lengths;

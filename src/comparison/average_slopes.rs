@@ -4,7 +4,7 @@
 //! while lengths move.
 
 use super::Subject;
-use super::certainty::{Causes, Certainty, together};
+use super::certainty::{Causes, Certainty};
 use super::log_odds::Follows;
 use super::player::{Known, SpreadOrigin};
 use super::slopes::Slopes;
@@ -70,10 +70,7 @@ impl AverageSide<'_> {
         let boards = match follows {
             // On the board that it is the average of, it is what it is.
             Some(_) if std::ptr::eq(self.subject, first.subject) => return Certainty::Exact,
-            Some(follows) => together(
-                self.slopes.uncertainty(&own),
-                first.slopes.uncertainty(&follows),
-            ),
+            Some(follows) => self.slopes.uncertainty_with(&own, (first.slopes, &follows)),
             None => self.slopes.uncertainty(&own),
         };
         let ends = known.ends.iter();
@@ -116,10 +113,7 @@ pub(super) fn translation_certainties(
         let first = Linear::default().plus(-ratio, &on_first);
         let causes = Causes {
             value,
-            boards: together(
-                from.slopes.uncertainty(&first),
-                to.slopes.uncertainty(&on_other),
-            ),
+            boards: to.slopes.uncertainty_with(&on_other, (from.slopes, &first)),
             player: Vec::new(),
         };
         causes.certainty()

@@ -83,6 +83,11 @@ impl Certainty {
         }
     }
 
+    /// How sure a share is, as a percentage.
+    pub fn in_percent(&self) -> Self {
+        self.map(|share| 100.0 * share)
+    }
+
     /// All causes together, where they are known.
     pub const fn interval(&self) -> Option<Interval> {
         match self {
@@ -142,10 +147,4 @@ impl Causes {
     pub(super) fn certainty_of_product(&self) -> Certainty {
         self.certainty().map(libm::exp)
     }
-}
-
-/// What two boards' lengths, or two independent causes, give together; `None` if either is
-/// not known.
-pub(super) fn together(a: Option<Uncertainty>, b: Option<Uncertainty>) -> Option<Uncertainty> {
-    Some(Uncertainty::combined([(1.0, a?), (1.0, b?)]))
 }

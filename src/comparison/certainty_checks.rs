@@ -205,6 +205,32 @@ fn an_interval_says_what_it_rests_on() {
 }
 
 #[test]
+fn an_instrument_that_both_boards_were_measured_with_errs_once() {
+    let board = |instrument: &str| {
+        let text = BOARD_R.replace("16 SWG", "1.6256");
+        subject(&format!("{text}instrument: {{ {instrument} }}\n"))
+    };
+    let known = "name: calliper 4, max_error: 0.05, certificate: C-1";
+    let unknown = "name: calliper 4, max_error: 0.05";
+    let other = "name: calliper 5, max_error: 0.05, certificate: C-2";
+    let bull = |one: &str, two: &str| {
+        let compared = compare(&[board(one), board(two)], &given(12.0)).expect("boards");
+        let mut targets = compared.differences[0].targets.iter();
+        let bull = targets.find(|odds| odds.band == Band::InnerBull);
+        bull.expect("one").by_area_certainty
+    };
+    // Both bulls' diameters are off by the same: of two alike boards nothing is left.
+    assert_eq!(bull(known, known), Certainty::Exact);
+    let apart = within(bull(known, other)).half_width();
+    // A disc's area goes with the square of its diameter: of either board the relative u
+    // is 2·(0.05/√3)/12.7, of both √2 times that, and the interval 1.96 times.
+    let log = 1.96 * std::f64::consts::SQRT_2 * 2.0 * (0.05 / libm::sqrt(3.0)) / 12.7;
+    assert!((apart / libm::sinh(log) - 1.0).abs() < 1e-3, "{apart}");
+    // Where it is not known whether it is the same error, the larger counts.
+    assert_eq!(within(bull(unknown, unknown)).half_width(), apart);
+}
+
+#[test]
 fn the_average_that_a_spread_is_known_by_is_exact() {
     let options = CompareOptions {
         spread: SpreadSource::Average(100.0),

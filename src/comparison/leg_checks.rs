@@ -14,30 +14,41 @@ fn options(start: u32, sigma: f64) -> WholeLegOptions {
     }
 }
 
-fn expected(subject: &Subject, start: u32, sigma: f64) -> f64 {
+/// Expected darts, and the checkout rate.
+fn counts(subject: &Subject, start: u32, sigma: f64) -> [f64; 2] {
     let spread = Spread::new(sigma).expect("a spread");
-    let leg = Leg::solve(subject.setup(None), spread, LegOptions::from(start));
-    leg.expect("a leg").expected_darts()
+    let leg = Leg::solve(subject.setup(None), spread, LegOptions::from(start)).expect("a leg");
+    [leg.expected_darts(), leg.checkout_rate()]
+}
+
+fn expected(subject: &Subject, start: u32, sigma: f64) -> f64 {
+    let [darts, _] = counts(subject, start, sigma);
+    darts
+}
+
+/// How sure the same are.
+fn certainties(legs: &WholeLegs) -> [Interval; 2] {
+    let board = &legs.boards[0];
+    [board.expected_certainty, board.checkout_rate_certainty].map(within)
 }
 
 #[test]
 fn legs_on_drawn_boards_scatter_as_first_order_says() {
     let board = r();
     let legs = whole_legs(std::slice::from_ref(&board), &options(101, 10.0)).expect("a leg");
-    let half = within(legs.boards[0].expected_certainty).half_width();
     let mut random = Random::seeded(20_261_128);
     let draws = 40;
-    let darts = (0..draws).map(|_| expected(&drawn(&board, &mut random), 101, 10.0));
-    let darts: Vec<f64> = darts.collect();
+    let found = (0..draws).map(|_| counts(&drawn(&board, &mut random), 101, 10.0));
+    let found: Vec<[f64; 2]> = found.collect();
     let n = f64::from(draws);
-    let mean = darts.iter().sum::<f64>() / n;
-    let squares: f64 = darts
-        .iter()
-        .map(|darts| (darts - mean) * (darts - mean))
-        .sum();
-    let apart = (1.96 * libm::sqrt(squares / (n - 1.0)) / half - 1.0).abs();
-    // Four standard deviations of a standard deviation of so many draws.
-    assert!(apart < 4.0 / libm::sqrt(2.0 * n), "{apart}");
+    for (figure, interval) in certainties(&legs).into_iter().enumerate() {
+        let values = found.iter().map(|values| values[figure]);
+        let mean = values.clone().sum::<f64>() / n;
+        let squares: f64 = values.map(|own| (own - mean) * (own - mean)).sum();
+        let apart = 1.96 * libm::sqrt(squares / (n - 1.0)) / interval.half_width() - 1.0;
+        // Four standard deviations of a standard deviation of so many draws.
+        assert!(apart.abs() < 4.0 / libm::sqrt(2.0 * n), "{figure}: {apart}");
+    }
 }
 
 #[test]
@@ -65,6 +76,11 @@ fn a_match_average_is_that_of_the_spread_that_it_names() {
         assert!(other.checkout_rate < first.checkout_rate);
         let interval = within(other.certainty);
         assert!(interval.low < other.match_average && other.match_average < interval.high);
+        // The rate is not known on the first board either: only its average is.
+        for worth in [first, other] {
+            let Interval { low, high, .. } = within(worth.checkout_rate_certainty);
+            assert!(low < worth.checkout_rate && worth.checkout_rate < high);
+        }
     }
 }
 
@@ -147,11 +163,11 @@ fn a_wire_costs_what_a_leg_with_more_of_it_takes() {
     assert!((sum / all.expected - 1.0).abs() < 0.01, "{sum}");
 }
 
-/// How often the interval of the expected darts holds the truth, over boards and players
-/// drawn anew.
-fn coverage(trials: u32, seed: u64, start: u32, sigma: f64, darts: usize) -> f64 {
+/// How often the intervals of the expected darts and of the checkout rate hold the truth,
+/// over boards and players drawn anew.
+fn coverage(trials: u32, seed: u64, start: u32, sigma: f64, darts: usize) -> [f64; 2] {
     let mut random = Random::seeded(seed);
-    let mut held = 0_u32;
+    let mut held = [0_u32; 2];
     for _ in 0..trials {
         let board = another(&r(), &mut random);
         let options = WholeLegOptions {
@@ -160,18 +176,19 @@ fn coverage(trials: u32, seed: u64, start: u32, sigma: f64, darts: usize) -> f64
         };
         let measured = drawn(&board, &mut random);
         let found = whole_legs(&[measured], &options).expect("a leg");
-        let Interval { low, high, .. } = within(found.boards[0].expected_certainty);
-        let truth = expected(&board, start, sigma);
-        held += u32::from(low <= truth && truth <= high);
+        let truth = counts(&board, start, sigma);
+        for ((held, interval), truth) in held.iter_mut().zip(certainties(&found)).zip(truth) {
+            *held += u32::from(interval.low <= truth && truth <= interval.high);
+        }
     }
-    f64::from(held) / f64::from(trials)
+    held.map(|held| f64::from(held) / f64::from(trials))
 }
 
 #[test]
 fn intervals_of_legs_hold_the_truth_in_a_small_simulation() {
     // Of 12 at 95 % fewer than 8 are held in 2 of 10,000 runs by chance (binomial).
     let held = coverage(12, 11, 40, 11.0, 15);
-    assert!(held >= 8.0 / 12.0, "{held}");
+    assert!(held.iter().all(|held| *held >= 8.0 / 12.0), "{held:?}");
 }
 
 #[test]
@@ -179,7 +196,10 @@ fn intervals_of_legs_hold_the_truth_in_a_small_simulation() {
 fn intervals_of_legs_hold_the_truth_in_93_to_97_of_a_hundred() {
     for (seed, sigma, darts) in [(4, 8.0, 10), (5, 12.0, 30), (6, 20.0, 100)] {
         let held = coverage(1000, seed, 101, sigma, darts);
-        println!("spread {sigma} mm, {darts} darts: {held}");
-        assert!((0.93..=0.97).contains(&held), "{held}");
+        println!("spread {sigma} mm, {darts} darts: {held:?}");
+        assert!(
+            held.iter().all(|held| (0.93..=0.97).contains(held)),
+            "{held:?}"
+        );
     }
 }

@@ -4,7 +4,7 @@
 //! everything here is about logarithms of areas and of probabilities.
 
 use super::Subject;
-use super::certainty::{Causes, Certainty, together};
+use super::certainty::{Causes, Certainty};
 use super::data::TARGETS;
 use super::odds::NamedRoute;
 use super::player::{Known, player};
@@ -97,10 +97,9 @@ impl<'a> LogOdds<'a> {
         first: &LogOdds<'_>,
         place: usize,
     ) -> Option<Uncertainty> {
-        together(
-            first.slopes.uncertainty(&first.slope(place)),
-            self.slopes.uncertainty(&self.slope(place)),
-        )
+        first
+            .slopes
+            .uncertainty_with(&first.slope(place), (self.slopes, &self.negative(place)))
     }
 
     /// The same by the probability of hitting it, metal as set.
@@ -123,10 +122,9 @@ impl<'a> LogOdds<'a> {
         let ends = first.ends.iter().zip(&self.ends);
         let causes = Causes {
             value: difference(&first.values, &self.values),
-            boards: together(
-                first.slopes.uncertainty(&on_first),
-                self.slopes.uncertainty(&self.slope(place)),
-            ),
+            boards: first
+                .slopes
+                .uncertainty_with(&on_first, (self.slopes, &self.negative(place))),
             player: ends
                 .map(|([a, b], [c, d])| [difference(a, c), difference(b, d)])
                 .collect(),
@@ -136,6 +134,11 @@ impl<'a> LogOdds<'a> {
 
     fn value(&self, place: usize) -> f64 {
         self.values.get(place).copied().unwrap_or(f64::NAN)
+    }
+
+    /// The slope of its negative.
+    fn negative(&self, place: usize) -> Linear {
+        Linear::default().plus(-1.0, &self.slope(place))
     }
 
     fn slope(&self, place: usize) -> Linear {

@@ -4,12 +4,13 @@ use std::sync::OnceLock;
 
 use rayon::prelude::*;
 
-use super::certainty::{Causes, together};
+use super::certainty::Causes;
 use super::slopes::Slopes;
 use super::{Certainty, CompareError, Subject};
 use crate::board::{Band, Linear};
 use crate::play::{
-    Averages, Leg, LegOptions, LegSlopes, Setup, Spread, band_harder_by_area, translate_simply,
+    Averages, Leg, LegOptions, LegSlopes, LegSums, Setup, Spread, band_harder_by_area,
+    translate_simply,
 };
 
 /// The match averages that are translated where none is named: from a beginner's to the
@@ -64,6 +65,9 @@ pub struct MatchWorth {
     pub expected_darts: f64,
     /// Of the darts aimed at a double that would win, how many do, 0 to 1.
     pub checkout_rate: f64,
+    /// How sure that is of the same player; on the first board too, whose lengths the
+    /// spread follows from.
+    pub checkout_rate_certainty: Certainty,
     /// The three-dart average of scoring darts alone.
     pub scoring_average: f64,
     /// What the simple rule makes of the first board's scoring average; left out where it
@@ -207,9 +211,16 @@ fn bracket(average: f64, curves: &[MatchNode]) -> Option<[f64; 3]> {
 pub(super) struct Solved {
     pub(super) spread: Spread,
     pub(super) leg: Leg,
-    /// How fast the match average changes with the spread, per mm.
+    match_average: Changes,
+    checkout_rate: Changes,
+}
+
+/// How a figure of a leg changes.
+#[derive(Clone)]
+struct Changes {
+    /// With the spread, per mm.
     rate: f64,
-    /// How it changes with each of the board's lengths, per mm.
+    /// With each of the board's lengths, per mm.
     lengths: Linear,
 }
 
@@ -219,6 +230,11 @@ const STEP: f64 = 1e-3;
 /// How fast the match average of a leg changes with its expected darts.
 fn by_dart(leg: &Leg) -> f64 {
     -leg.match_average() / leg.expected_darts()
+}
+
+/// How fast the checkout rate changes with the expected darts at a double.
+fn by_dart_at_double(leg: &Leg) -> f64 {
+    -leg.checkout_rate() / leg.darts_at_double()
 }
 
 impl<'a> Side<'a> {
@@ -241,29 +257,46 @@ impl<'a> Side<'a> {
         Ok(Leg::solve(self.subject.setup(None), spread, leg)?)
     }
 
-    /// A leg, its slopes, and how fast its match average changes with the spread, per mm.
-    fn rated(&self, sigma: f64, leg: LegOptions) -> Result<(Leg, LegSlopes, f64), CompareError> {
+    /// A leg, its slopes, and how fast its match average and checkout rate change with the
+    /// spread, per mm.
+    fn rated(
+        &self,
+        sigma: f64,
+        leg: LegOptions,
+    ) -> Result<(Leg, LegSlopes, [f64; 2]), CompareError> {
         let leg = self.solve(sigma, leg)?;
         let slopes = leg.slopes();
-        let weigh = |sigma: f64| -> Result<f64, CompareError> {
+        let weigh = |sigma: f64| -> Result<LegSums, CompareError> {
             Ok(slopes.weigh(self.subject.setup(None), Spread::new(sigma)?))
         };
-        let change = weigh(sigma + STEP)? - weigh(sigma - STEP)?;
-        let rate = by_dart(&leg) * change / (2.0 * STEP);
-        Ok((leg, slopes, rate))
+        let (more, less) = (weigh(sigma + STEP)?, weigh(sigma - STEP)?);
+        let rates = [
+            by_dart(&leg) * (more.cost - less.cost),
+            by_dart_at_double(&leg) * (more.at_double - less.at_double),
+        ];
+        Ok((leg, slopes, rates.map(|change| change / (2.0 * STEP))))
     }
 
     pub(super) fn at(&self, sigma: f64, leg: LegOptions) -> Result<Solved, CompareError> {
-        let (leg, slopes, rate) = self.rated(sigma, leg)?;
+        let (leg, slopes, rates) = self.rated(sigma, leg)?;
         let (spread, metal) = (Spread::new(sigma)?, self.subject.metal);
-        let lengths = self.slopes.of_figures(1, |face| {
-            vec![by_dart(&leg) * slopes.weigh(Setup { face, metal }, spread)]
+        let lengths = self.slopes.of_figures(2, |face| {
+            let sums = slopes.weigh(Setup { face, metal }, spread);
+            vec![
+                by_dart(&leg) * sums.cost,
+                by_dart_at_double(&leg) * sums.at_double,
+            ]
         });
+        let mut changes = rates.into_iter().zip(lengths);
+        let mut next = || {
+            let (rate, lengths) = changes.next().unwrap_or_default();
+            Changes { rate, lengths }
+        };
         Ok(Solved {
             spread,
+            match_average: next(),
+            checkout_rate: next(),
             leg,
-            rate,
-            lengths: lengths.into_iter().next().unwrap_or_default(),
         })
     }
 
@@ -276,7 +309,7 @@ impl<'a> Side<'a> {
         leg: LegOptions,
     ) -> Result<Solved, CompareError> {
         for _ in 0..MOST_STEPS {
-            let (solved, _, rate) = self.rated(sigma, leg)?;
+            let (solved, _, [rate, _]) = self.rated(sigma, leg)?;
             let excess = solved.match_average() - average;
             if excess > 0.0 {
                 narrow = sigma;
@@ -299,13 +332,28 @@ impl<'a> Side<'a> {
     /// How sure a match average here is of a player who has a certain one on the first
     /// board: its lengths change the spread that stands behind it.
     pub(super) fn certainty(&self, here: &Solved, first: &Side<'_>, there: &Solved) -> Certainty {
+        let value = here.leg.match_average();
+        self.certainty_of(value, &here.match_average, first, there)
+    }
+
+    fn certainty_of(
+        &self,
+        value: f64,
+        here: &Changes,
+        first: &Side<'_>,
+        there: &Solved,
+    ) -> Certainty {
+        let there = &there.match_average;
         let follows = Linear::default().plus(-here.rate / there.rate, &there.lengths);
+        let boards = if std::ptr::eq(self.subject, first.subject) {
+            self.slopes.uncertainty(&follows.plus(1.0, &here.lengths))
+        } else {
+            self.slopes
+                .uncertainty_with(&here.lengths, (&first.slopes, &follows))
+        };
         let causes = Causes {
-            value: here.leg.match_average(),
-            boards: together(
-                first.slopes.uncertainty(&follows),
-                self.slopes.uncertainty(&here.lengths),
-            ),
+            value,
+            boards,
             player: Vec::new(),
         };
         causes.certainty()
@@ -323,6 +371,12 @@ impl<'a> Side<'a> {
             },
             expected_darts: here.leg.expected_darts(),
             checkout_rate: here.leg.checkout_rate(),
+            checkout_rate_certainty: self.certainty_of(
+                here.leg.checkout_rate(),
+                &here.checkout_rate,
+                first,
+                there,
+            ),
             scoring_average: self.scoring(here.spread),
             scoring_simply: simply,
         }

@@ -3,7 +3,7 @@
 use rayon::prelude::*;
 
 use super::Subject;
-use crate::board::{InputId, Linear};
+use crate::board::{InputId, Joined, Linear, shares_instruments};
 use crate::geometry::Forms;
 use crate::play::Face;
 use crate::units::{Length, Uncertainty};
@@ -99,6 +99,34 @@ impl<'a> Slopes<'a> {
             .without_noise(NOISE)
             .uncertainty(&self.subject.construction.inputs)?;
         (!self.stuck && found.standard().is_finite()).then_some(found)
+    }
+
+    /// The same of the sum of something that depends on the lengths of this board and
+    /// something that depends on those of another, the error of an instrument that both
+    /// were measured with counted once; where it is not known whether that is the same
+    /// error, the larger counts.
+    pub(super) fn uncertainty_with(
+        &self,
+        slope: &Linear,
+        (other, on_other): (&Self, &Linear),
+    ) -> Option<Uncertainty> {
+        let independent = Uncertainty::combined([
+            (1.0, self.uncertainty(slope)?),
+            (1.0, other.uncertainty(on_other)?),
+        ]);
+        let [own, others] = [self, other].map(|side| {
+            let subject = side.subject;
+            (
+                subject.construction.inputs.as_slice(),
+                subject.instruments.as_slice(),
+            )
+        });
+        if !shares_instruments(own.1, others.1) {
+            return Some(independent);
+        }
+        let joined = Joined::of_two_boards(others, own);
+        let [slope, on_other] = [slope, on_other].map(|slope| slope.clone().without_noise(NOISE));
+        joined.uncertainty(&joined.scaled((1.0, &slope), (-1.0, &on_other)))
     }
 }
 

@@ -5,6 +5,7 @@ use crate::board::{Board, Construction, FilledLength, Metal, Mounting};
 use crate::geometry::Spider;
 use crate::play::{Face, Setup};
 use crate::table::Table;
+use crate::units::Instrument;
 
 /// A board with its face, and what its metal does.
 #[derive(Clone, Debug)]
@@ -18,6 +19,8 @@ pub struct Subject {
     pub file: String,
     /// How it is built.
     pub construction: Construction,
+    /// What it was measured with, in the order of its file.
+    pub instruments: Vec<Instrument>,
     /// What metal does to a dart.
     pub metal: Metal,
     /// Who said so.
@@ -50,6 +53,7 @@ impl Subject {
             file: board.document.source.name().to_owned(),
             face: face(&board.id, &board.construction)?,
             construction: board.construction.clone(),
+            instruments: board.instruments.clone(),
             metal: board.metal.unwrap_or_default(),
             metal_from: board.metal.map_or(MetalFrom::Default, |_| MetalFrom::File),
             is_nominal: false,
@@ -112,6 +116,7 @@ impl Subject {
             name: Some(table.title.clone()),
             file: nominal.place.document.source.name().to_owned(),
             construction: nominal.construction.clone(),
+            instruments: Vec::new(),
             metal: Metal::default(),
             metal_from: MetalFrom::Default,
             is_nominal: true,

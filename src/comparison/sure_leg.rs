@@ -2,7 +2,7 @@
 
 use super::CompareError;
 use super::average_slopes::AverageSide;
-use super::certainty::{Causes, Certainty, together};
+use super::certainty::{Causes, Certainty};
 use super::log_odds::Follows;
 use super::player::Known;
 use crate::board::Linear;
@@ -21,31 +21,48 @@ pub(super) struct SureLeg<'a> {
     pub(super) weights: &'a LegSlopes,
 }
 
+/// What is not known of the expected number of what is played for, and of the darts at a
+/// double.
+pub(super) struct SureCounts {
+    pub(super) expected: Certainty,
+    pub(super) at_double: Certainty,
+}
+
 impl SureLeg<'_> {
-    /// Of the expected number of what is played for.
-    pub(super) fn expected(&self) -> Result<Certainty, CompareError> {
-        let expected = |leg: &Leg| match leg.options().objective {
-            Objective::Visits => leg.expected_visits(),
-            _ => leg.expected_darts(),
+    /// Both counts. The player of an end of the spread's interval plays that player's best
+    /// leg; on a board that is a little different the aims stay.
+    pub(super) fn counts(&self) -> Result<SureCounts, CompareError> {
+        let counts = |leg: &Leg| {
+            let expected = match leg.options().objective {
+                Objective::Visits => leg.expected_visits(),
+                _ => leg.expected_darts(),
+            };
+            [expected, leg.darts_at_double()]
         };
         let spread = self.known.spread;
-        let weigh = |face: &Face, spread: Spread| self.weights.weigh(self.setup(face), spread);
+        let weigh = |face: &Face, spread: Spread| {
+            let sums = self.weights.weigh(self.setup(face), spread);
+            [sums.cost, sums.at_double]
+        };
         let player = self.known.ends.iter().map(|ends| {
             let [one, other] = *ends;
             let at = |spread| {
                 let leg = Leg::solve(self.side.subject.setup(None), spread, self.leg.options())?;
-                Ok::<_, CompareError>(expected(&leg))
+                Ok::<_, CompareError>(counts(&leg))
             };
             Ok([at(one)?, at(other)?])
         });
         let player: Result<Vec<_>, CompareError> = player.collect();
-        let causes = self.causes(
-            expected(self.leg),
+        let [expected, at_double] = self.causes(
+            counts(self.leg),
             |face| weigh(face, spread),
             |spread| weigh(self.side.subject.face(), spread),
-            player?,
+            &player?,
         );
-        Ok(causes.certainty())
+        Ok(SureCounts {
+            expected: expected.certainty(),
+            at_double: at_double.certainty(),
+        })
     }
 
     /// Of the match average, which the expected darts give.
@@ -66,18 +83,19 @@ impl SureLeg<'_> {
         };
         let log = |face: &Face, spread: Spread| {
             let perfect = PerfectLeg::solve(self.setup(face), spread, options);
-            perfect.map_or(f64::NAN, |perfect| libm::log(perfect.chance))
+            [perfect.map_or(f64::NAN, |perfect| libm::log(perfect.chance))]
         };
         let (face, spread) = (self.side.subject.face(), self.known.spread);
         let value = libm::log(chance);
-        let apart = value - log(face, spread);
+        let [at_middles] = log(face, spread);
+        let apart = value - at_middles;
         let ends = self.known.ends.iter();
-        let ends = ends.map(|ends| ends.map(|spread| apart + log(face, spread)));
-        let causes = self.causes(
-            value,
+        let ends = ends.map(|ends| ends.map(|spread| log(face, spread).map(|log| apart + log)));
+        let [causes] = self.causes(
+            [value],
             |face| log(face, spread),
             |spread| log(face, spread),
-            ends.collect(),
+            &ends.collect::<Vec<_>>(),
         );
         causes.certainty_of_product()
     }
@@ -87,39 +105,50 @@ impl SureLeg<'_> {
         Setup { face, metal }
     }
 
-    /// From how a figure changes with the board, and with a spread of the same shape.
-    fn causes(
+    /// From how some figures change with the board, and with a spread of the same shape.
+    fn causes<const N: usize>(
         &self,
-        value: f64,
-        on: impl Fn(&Face) -> f64 + Sync,
-        of: impl Fn(Spread) -> f64,
-        player: Vec<[f64; 2]>,
-    ) -> Causes {
+        values: [f64; N],
+        on: impl Fn(&Face) -> [f64; N] + Sync,
+        of: impl Fn(Spread) -> [f64; N],
+        player: &[[[f64; N]; 2]],
+    ) -> [Causes; N] {
         let slopes = self.side.slopes;
-        let own = slopes.of_figures(1, |face| vec![on(face)]).pop();
-        let own = own.unwrap_or_default();
-        let boards = match self.follows {
-            None => slopes.uncertainty(&own),
-            Some(follows) => {
-                let spread = self.known.spread;
-                let scaled = |factor: f64| spread.scaled(factor, factor).unwrap_or(spread);
-                let step = 2.0 * SHARE * spread.sigma_x();
-                let rate = (of(scaled(1.0 + SHARE)) - of(scaled(1.0 - SHARE))) / step;
-                let follows = Linear::default().plus(rate, follows);
-                if std::ptr::eq(self.side.subject, self.first.subject) {
-                    slopes.uncertainty(&own.plus(1.0, &follows))
-                } else {
-                    together(
-                        self.first.slopes.uncertainty(&follows),
-                        slopes.uncertainty(&own),
-                    )
+        let own = slopes.of_figures(N, |face| on(face).to_vec());
+        let spread = self.known.spread;
+        let scaled = |factor: f64| spread.scaled(factor, factor).unwrap_or(spread);
+        let step = 2.0 * SHARE * spread.sigma_x();
+        let around = self.follows.as_ref();
+        let around = around.map(|follows| {
+            (
+                follows,
+                [1.0 - SHARE, 1.0 + SHARE].map(|factor| of(scaled(factor))),
+            )
+        });
+        let picked =
+            |values: &[f64; N], figure: usize| values.get(figure).copied().unwrap_or(f64::NAN);
+        std::array::from_fn(|figure| {
+            let own = own.get(figure).cloned().unwrap_or_default();
+            let boards = match &around {
+                None => slopes.uncertainty(&own),
+                Some((follows, [less, more])) => {
+                    let rate = (picked(more, figure) - picked(less, figure)) / step;
+                    let follows = Linear::default().plus(rate, follows);
+                    if std::ptr::eq(self.side.subject, self.first.subject) {
+                        slopes.uncertainty(&own.plus(1.0, &follows))
+                    } else {
+                        slopes.uncertainty_with(&own, (self.first.slopes, &follows))
+                    }
                 }
+            };
+            Causes {
+                value: picked(&values, figure),
+                boards,
+                player: player
+                    .iter()
+                    .map(|ends| ends.map(|ends| picked(&ends, figure)))
+                    .collect(),
             }
-        };
-        Causes {
-            value,
-            boards,
-            player,
-        }
+        })
     }
 }

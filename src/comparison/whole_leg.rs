@@ -99,8 +99,12 @@ pub struct LegOnBoard {
     pub match_average_certainty: Certainty,
     /// Expected darts aimed at a double that would have won.
     pub darts_at_double: f64,
+    /// How sure that is, for a player who keeps to the aims.
+    pub darts_at_double_certainty: Certainty,
     /// One won leg over these.
     pub checkout_rate: f64,
+    /// How sure that is.
+    pub checkout_rate_certainty: Certainty,
     /// How many darts the leg takes.
     pub distribution: Distribution,
     /// The perfect leg, for a player who plays for nothing else.
@@ -177,7 +181,7 @@ pub fn whole_legs(
             leg: &leg,
             weights: &weights,
         };
-        let expected_certainty = sure.expected()?;
+        let counts = sure.counts()?;
         boards.push(LegOnBoard {
             label: subject.label.clone(),
             name: subject.name.clone(),
@@ -189,10 +193,12 @@ pub fn whole_legs(
             expected_darts: leg.expected_darts(),
             expected_visits: leg.expected_visits(),
             match_average: leg.match_average(),
-            match_average_certainty: sure.match_average(&expected_certainty),
-            expected_certainty,
+            match_average_certainty: sure.match_average(&counts.expected),
+            expected_certainty: counts.expected,
             darts_at_double: leg.darts_at_double(),
+            darts_at_double_certainty: counts.at_double,
             checkout_rate: leg.checkout_rate(),
+            checkout_rate_certainty: counts.at_double.map(|darts| 1.0 / darts),
             perfect_by_the_way: distribution.chance_of(perfect.darts),
             perfect_certainty: sure.perfect(perfect.chance),
             perfect,

@@ -79,7 +79,7 @@ impl OnWires<'_> {
             treble: player.band_probability(Band::Treble),
             double: player.band_probability(Band::Double),
             average: 3.0 * face.mean(&throw, metal, &Worth::score()),
-            leg: self.slopes.weigh(setup, self.spread),
+            leg: self.slopes.weigh(setup, self.spread).cost,
         }
     }
 }

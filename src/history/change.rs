@@ -81,10 +81,13 @@ impl Change<'_> {
 /// its order, as far as both inspections give them. What is looked up, such as the
 /// mounting, and single beds and sectors are left out.
 pub fn changes<'a>(earlier: &'a Assessment<'a>, later: &'a Assessment<'a>) -> Vec<Change<'a>> {
-    let joined = Joined::new(
-        (earlier.board, &earlier.construction),
-        (later.board, &later.construction),
-    );
+    let taking = |of: &'a Assessment<'a>| {
+        (
+            of.construction.inputs.as_slice(),
+            of.board.instruments.as_slice(),
+        )
+    };
+    let joined = Joined::of_one_board(taking(earlier), taking(later));
     let lengths = later.limits.iter().filter_map(|finding| {
         let before = earlier
             .limits

@@ -50,7 +50,7 @@ pub use face::{Face, Slope};
 pub use hits::Hits;
 pub use leg::{
     Against, Aims, Choice, Chosen, Difference as LegDifference, Distribution, Entry, FinishRow,
-    Leg, LegOptions, LegSlopes, Objective, PerfectLeg, chance_in_legs,
+    Leg, LegOptions, LegSlopes, LegSums, Objective, PerfectLeg, chance_in_legs,
     differences as leg_differences, legs_for_chance,
 };
 pub use legs::{ShortestLegs, finishes, list_shortest, shortest_legs};

@@ -22,7 +22,7 @@ pub use difference::{Difference, differences};
 pub use distribution::Distribution;
 pub use options::{Aims, Entry, LegOptions, Objective};
 pub use perfect::{PerfectLeg, chance_in_legs, legs_for_chance};
-pub use slopes::LegSlopes;
+pub use slopes::{LegSlopes, LegSums};
 pub use solution::{Choice, Leg};
 pub use table::{Chosen, FinishRow};
 

@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use super::climb::{Climber, Place, SAME_HILL, Top};
 use super::line::{Line, Outlook};
-use super::outcome::{ByOutcome, USED, chances, mean};
+use super::outcome::{ByOutcome, SCORES, USED, chances, is_double, mean, outcome};
 use crate::board::{Band, SECTOR_ORDER};
 use crate::geometry::{Bed, Point};
 use crate::play::{Setup, Spread, Throw};
@@ -26,6 +26,14 @@ pub(super) struct Aim {
     /// The bed whose middle it is, or the one that it hits most often.
     pub(super) bed: Bed,
     pub(super) chances: ByOutcome,
+}
+
+impl Aim {
+    /// Whether it is aimed at a double that wins with so much left.
+    pub(super) fn would_win(&self, left: usize) -> bool {
+        let aimed = outcome(self.bed);
+        is_double(aimed) && SCORES.get(aimed) == Some(&left)
+    }
 }
 
 /// What was chosen: which aim, and what it costs.

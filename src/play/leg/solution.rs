@@ -52,7 +52,7 @@ pub struct Leg {
     pub(super) entry: Option<Solved>,
     darts: Vec<f64>,
     visits: Vec<f64>,
-    at_double: Vec<f64>,
+    pub(super) at_double: Vec<f64>,
 }
 
 /// What is best in a position, and what it comes to.

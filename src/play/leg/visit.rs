@@ -47,6 +47,33 @@ impl Plan {
     }
 }
 
+/// What a dart makes of a visit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum After {
+    /// It goes on, so much scored.
+    On(usize),
+    Won,
+    Void,
+}
+
+/// After a dart with some outcome, where so much of a total has been scored in the visit.
+/// Before the first double of a leg that begins with one (`entry`) nothing else counts.
+#[inline]
+pub(super) fn after(total: usize, scored: usize, entry: bool, outcome: usize) -> After {
+    let left = total - scored;
+    let score = SCORES.get(outcome).copied().unwrap_or_default();
+    let double = is_double(outcome);
+    if outcome == NOTHING || (entry && scored == 0 && !double) {
+        After::On(scored)
+    } else if left >= score + 2 {
+        After::On(scored + score)
+    } else if left == score && double {
+        After::Won
+    } else {
+        After::Void
+    }
+}
+
 impl Visit {
     /// Of a visit at a total. `step` is what is done after scoring some of it
     /// with some darts in hand, `aim` what an aim comes to. Before the first
@@ -69,23 +96,16 @@ impl Visit {
                 let Some(aim) = step(scored, darts).and_then(|step| aim(step.aim)) else {
                     continue;
                 };
-                let (left, out) = (total - scored, entry && scored == 0);
-                let aimed = super::outcome::outcome(aim.bed);
-                if is_double(aimed) && SCORES.get(aimed) == Some(&left) {
+                if aim.would_win(total - scored) {
                     visit.at_double += mass;
                 }
-                for (outcome, (chance, score)) in aim.chances.iter().zip(SCORES).enumerate() {
+                for (outcome, chance) in aim.chances.iter().enumerate() {
                     let probability = mass * chance;
-                    let double = is_double(outcome);
-                    let counts = outcome != NOTHING && (double || !out);
-                    if !counts {
-                        add(&mut next, scored, probability);
-                    } else if left >= score + 2 {
-                        add(&mut next, scored + score, probability);
-                    } else if left == score && double {
-                        add(&mut visit.wins, darts - 1, probability);
-                    } else {
-                        // Void: added below.
+                    match after(total, scored, entry, outcome) {
+                        After::On(scored) => add(&mut next, scored, probability),
+                        After::Won => add(&mut visit.wins, darts - 1, probability),
+                        // Added below.
+                        After::Void => {}
                     }
                 }
             }

@@ -98,8 +98,12 @@ struct LegOnBoardRecord {
     match_average_certainty: CertaintyRecord,
     /// Expected darts aimed at a double that would have won.
     darts_at_double: f64,
+    /// How sure that is, for a player who keeps to the aims.
+    darts_at_double_certainty: CertaintyRecord,
     /// One won leg over these.
     checkout_rate: f64,
+    /// How sure that is.
+    checkout_rate_certainty: CertaintyRecord,
     /// The perfect leg.
     perfect: PerfectRecord,
     /// The probability of winning against the other player.
@@ -280,7 +284,9 @@ impl LegOnBoardRecord {
             match_average: board.match_average,
             match_average_certainty: Of::of(&board.match_average_certainty),
             darts_at_double: board.darts_at_double,
+            darts_at_double_certainty: Of::of(&board.darts_at_double_certainty),
             checkout_rate: board.checkout_rate,
+            checkout_rate_certainty: Of::of(&board.checkout_rate_certainty),
             perfect: PerfectRecord {
                 darts: board.perfect.darts,
                 chance: board.perfect.chance,

@@ -97,8 +97,10 @@ fn of(legs: &WholeLegs, index: usize, board: &LegOnBoard) -> Vec<LegRow> {
         row("match average", "points", board.match_average).sure(&board.match_average_certainty),
         darts,
         visits,
-        row("darts at a double", "darts", board.darts_at_double),
-        row("checkout rate", "probability", board.checkout_rate),
+        row("darts at a double", "darts", board.darts_at_double)
+            .sure(&board.darts_at_double_certainty),
+        row("checkout rate", "probability", board.checkout_rate)
+            .sure(&board.checkout_rate_certainty),
         perfect,
         row(
             "perfect leg, by the way",
@@ -176,11 +178,14 @@ fn translated(
                 "darts",
                 worth.expected_darts,
             )),
-            Some(row(
-                "translated: checkout rate",
-                "probability",
-                worth.checkout_rate,
-            )),
+            Some(
+                row(
+                    "translated: checkout rate",
+                    "probability",
+                    worth.checkout_rate,
+                )
+                .sure(&worth.checkout_rate_certainty),
+            ),
             Some(row(
                 "translated: scoring average",
                 "points",

@@ -38,6 +38,9 @@ records! {
         expected_darts: f64,
         /// Of the darts aimed at a double that would win, how many do, 0 to 1.
         checkout_rate: f64,
+        /// How sure that is of the same player; on the first board too, whose lengths the
+        /// spread follows from.
+        checkout_rate_certainty: CertaintyRecord,
         /// The three-dart average of scoring darts alone.
         scoring_average: f64,
         /// What the simple rule makes of the first board's scoring average; left out

@@ -1,6 +1,6 @@
 //! The tables of a leg: a row for each board, so that a dozen can be read.
 
-use super::words::percent;
+use super::words::{percent, rate};
 use crate::comparison::{LegOnBoard, WholeLegs};
 use crate::play::{LegDifference, Objective, chance_in_legs, legs_for_chance};
 use crate::report::page::{Block, Column, ColumnKind, Grid, Row};
@@ -67,8 +67,12 @@ pub(super) fn figures(legs: &WholeLegs) -> Grid {
                 &board.scoring_average_certainty,
                 2,
             ),
-            format!("{:.2}", board.darts_at_double),
-            percent(board.checkout_rate),
+            plus_minus(
+                Some(board.darts_at_double),
+                &board.darts_at_double_certainty,
+                2,
+            ),
+            rate(board.checkout_rate, &board.checkout_rate_certainty),
         ]
     })
 }

@@ -1,6 +1,6 @@
 //! Match averages between boards, as tables.
 
-use super::words::percent;
+use super::words::rate;
 use crate::comparison::{MatchAverages, MatchRow, MatchWorth, WholeLegs};
 use crate::report::page::{Block, Column, ColumnKind, Grid, Row};
 use crate::report::says::comparison::sure::plus_minus;
@@ -79,7 +79,7 @@ fn details(all: &MatchAverages, first: &str, label: &str, board: usize) -> Grid 
             format!("{:.1}", row.average),
             cell(&|worth| format!("{:.2}", worth.match_average)),
             cell(&|worth| format!("{:.2}", worth.expected_darts)),
-            cell(&|worth| percent(worth.checkout_rate)),
+            cell(&|worth| rate(worth.checkout_rate, &worth.checkout_rate_certainty)),
             cell(&|worth| format!("{:.2}", worth.scoring_average)),
             cell(&simply),
         ])

@@ -3,7 +3,7 @@
 use crate::comparison::{Certainty, LegOnBoard, WholeLegs};
 use crate::play::{Aims, Entry, Objective};
 use crate::report::page::Block;
-use crate::report::says::comparison::sure::digits;
+use crate::report::says::comparison::sure::{digits, plus_minus};
 use crate::report::says::comparison::thrown::remarks;
 use crate::report::says::comparison::words::{metal, one_in, origin, spread};
 use crate::report::says::phrases::count;
@@ -24,7 +24,7 @@ pub(super) fn answer(legs: &WholeLegs, board: &LegOnBoard) -> Block {
             "A match average of {}, and {} of darts at a double win; a leg in {} once in \
              {} for a player who plays for nothing else.",
             digits(Some(board.match_average), &board.match_average_certainty, 2),
-            percent(board.checkout_rate),
+            digits_of_rate(board),
             count(board.perfect.darts, "dart", "darts"),
             one_in(Some(1.0 / board.perfect.chance).filter(|tries| tries.is_finite()))
         ),
@@ -73,6 +73,26 @@ pub(super) fn assumptions(legs: &WholeLegs) -> Vec<String> {
         ));
     }
     lines
+}
+
+/// The checkout rate in percent, as many digits as its interval leaves it.
+fn digits_of_rate(board: &LegOnBoard) -> String {
+    match board.checkout_rate_certainty.in_percent() {
+        sure @ Certainty::Within { .. } => {
+            format!("{} %", digits(Some(100.0 * board.checkout_rate), &sure, 1))
+        }
+        _ => percent(board.checkout_rate),
+    }
+}
+
+/// A checkout rate in percent, and how far it may be off.
+pub(super) fn rate(rate: f64, certainty: &Certainty) -> String {
+    match certainty.in_percent() {
+        sure @ Certainty::Within { .. } => {
+            format!("{} %", plus_minus(Some(100.0 * rate), &sure, 1))
+        }
+        _ => percent(rate),
+    }
 }
 
 /// A probability in percent: three digits.
