@@ -91,6 +91,14 @@ impl<'a> Climber<'a> {
         place
     }
 
+    /// Where the hill about a place has its top, and what that costs, as far as can be told
+    /// from the place.
+    pub(super) fn estimate(&self, place: &Place, outlook: &Outlook) -> (Point, f64) {
+        let here = place.slope(outlook);
+        let step = uphill(&here, self.narrow);
+        (place.at + step, -here.value - promise(&here, step))
+    }
+
     /// The top that is reached from a place, as far as it may cost less than
     /// `best` and is not the hill of the `known` top.
     ///

@@ -2,6 +2,7 @@
 //! and how it may go.
 
 mod against;
+mod chart;
 mod climb;
 mod difference;
 mod distribution;

@@ -2,6 +2,7 @@
 
 use rayon::prelude::*;
 
+use super::chart::Chart;
 use super::climb::{Climber, Place, SAME_HILL, Top};
 use super::line::{Line, Outlook};
 use super::outcome::{ByOutcome, SCORES, USED, chances, is_double, mean, outcome};
@@ -52,6 +53,8 @@ pub(super) struct Range<'a> {
     /// How many of them were there from the start: middles first.
     fixed: usize,
     climber: Option<Climber<'a>>,
+    /// Of the last of the fixed ones, where there is one.
+    chart: Chart,
     /// What climbs start from, aim by aim; empty without a climber.
     places: Vec<Place>,
     /// Where each of them was best, if it was.
@@ -102,13 +105,15 @@ impl<'a> Range<'a> {
             fixed: aims.len(),
             aims,
             climber: None,
+            chart: Chart::default(),
             places: Vec::new(),
             leads: Vec::new(),
         }
     }
 
     /// The whole board, searched to a tolerance in the unit of costs from the
-    /// middles, and from some places round the 25 ring.
+    /// middles, from some places round the 25 ring, and where the spread is wide from a
+    /// chart of it.
     pub(super) fn anywhere(setup: Setup<'a>, spread: Spread, tolerance: f64) -> Self {
         let climber = Climber::new(setup, spread, tolerance);
         let face = setup.face;
@@ -116,6 +121,8 @@ impl<'a> Range<'a> {
         let beds: Vec<Bed> = middles().collect();
         let mut starts: Vec<Point> = beds.iter().map(|bed| face.middle(*bed)).collect();
         starts.extend(ring);
+        let chart = Chart::of(climber.narrow);
+        starts.extend(&chart.places);
         let places: Vec<Place> = starts
             .into_par_iter()
             .map(|start| climber.place(start))
@@ -128,6 +135,7 @@ impl<'a> Range<'a> {
             fixed: aims.len(),
             aims,
             climber: Some(climber),
+            chart,
             leads: vec![None; places.len()],
             places,
         }
@@ -161,7 +169,11 @@ impl<'a> Range<'a> {
         let Some(climber) = self.climber else {
             return self.pick(best, outlook);
         };
-        let (starts, next) = self.lowest(&costs, APART * climber.narrow);
+        let (starts, next) = if self.chart.places.is_empty() {
+            self.lowest(&costs, APART * climber.narrow)
+        } else {
+            self.hills(&climber, &costs, outlook)
+        };
         let starts = [hints, starts].concat();
         self.climb(&climber, &starts, next, best, outlook)
     }
@@ -268,6 +280,35 @@ impl<'a> Range<'a> {
         }
         let starts = starts.into_iter().map(|(aim, _)| aim);
         (starts.collect(), f64::INFINITY)
+    }
+
+    /// The places of the chart from which the highest hills are seen, one for each; and the
+    /// least cost of a place that is on none of them.
+    fn hills(&self, climber: &Climber<'_>, costs: &[f64], outlook: &Outlook) -> (Vec<usize>, f64) {
+        let first = self.fixed - self.chart.places.len();
+        let charted = costs.get(first..).unwrap_or_default();
+        let seen = self.chart.lowest(charted).filter_map(|index| {
+            let place = self.places.get(first + index)?;
+            Some((first + index, climber.estimate(place, outlook)))
+        });
+        let mut seen: Vec<(usize, (Point, f64))> = seen.collect();
+        seen.sort_by(|(_, a), (_, b)| a.1.total_cmp(&b.1));
+        let mut hills: Vec<(usize, Point)> = Vec::with_capacity(CLIMBS);
+        for (aim, (top, _)) in seen {
+            let near = SAME_HILL * climber.narrow;
+            let is_known = hills.iter().any(|(_, other)| (*other - top).norm() < near);
+            if !is_known && hills.len() < CLIMBS {
+                hills.push((aim, top));
+            }
+        }
+        // Under another outlook a hill may rise where there is none now.
+        let apart = APART * climber.narrow;
+        let elsewhere = self.chart.places.iter().zip(charted).filter(|(place, _)| {
+            let mut tops = hills.iter();
+            tops.all(|(_, top)| (*top - **place).norm() > apart)
+        });
+        let next = elsewhere.fold(f64::INFINITY, |next, (_, cost)| next.min(*cost));
+        (hills.into_iter().map(|(aim, _)| aim).collect(), next)
     }
 
     fn pick(&self, aim: usize, outlook: &Outlook) -> Pick {
