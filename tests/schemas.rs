@@ -8,7 +8,7 @@ use common::{ringrule, root};
 /// Formats of files that people write; the others are printed.
 const FILES: [&str; 4] = ["board", "table", "event", "settings"];
 
-const SCHEMAS: [(&str, &str); 12] = [
+const SCHEMAS: [(&str, &str); 13] = [
     ("board", "specs/board.schema.json"),
     ("table", "tolerances/table.schema.json"),
     ("event", "specs/event.schema.json"),
@@ -21,6 +21,7 @@ const SCHEMAS: [(&str, &str); 12] = [
     ("leg", "specs/leg.schema.json"),
     ("lint", "specs/lint.schema.json"),
     ("lot", "specs/lot.schema.json"),
+    ("record", "specs/record.schema.json"),
 ];
 
 fn committed(path: &str) -> String {

@@ -23,6 +23,7 @@ mod page_forms;
 mod pdf_choice;
 mod player_choice;
 mod pool;
+mod records;
 mod report;
 mod report_files;
 mod report_run;

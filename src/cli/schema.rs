@@ -14,7 +14,7 @@ use super::context::{Context, Ending};
     # yaml-language-server: $schema=board.schema.json")]
 pub(crate) struct SchemaCommand {
     /// The format: of board files, tolerance tables, event files and settings files, or of the
-    /// JSON of `validate` (findings), `report`, `compare` (comparison; by areas alone
+    /// JSON of `validate` (findings; with `--records`, record), `report`, `compare` (comparison; by areas alone
     /// areas-compared), `history`, `leg`, `lint` and `lot`.
     #[arg(value_enum)]
     format: Format,
@@ -34,6 +34,7 @@ enum Format {
     Leg,
     Lint,
     Lot,
+    Record,
 }
 
 impl SchemaCommand {
@@ -51,6 +52,7 @@ impl SchemaCommand {
             Format::Leg => report::leg_shape(),
             Format::Lint => report::lint_shape(),
             Format::Lot => report::lot_shape(),
+            Format::Record => report::record_shape(),
         };
         context.report(&shape.to_text());
         Ending::Good

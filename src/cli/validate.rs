@@ -15,6 +15,7 @@ use super::context::{Context, Ending, Stop, Wanted, usable};
 use super::formats::Formats;
 use super::judged::Judged;
 use super::only_ours::OnlyOurs;
+use super::records::Records;
 use super::table_choice::TableChoice;
 use super::values::{day, today, whole};
 
@@ -31,7 +32,8 @@ use super::values::{day, today, whole};
     ringrule validate boards --table league.yaml --format github --also findings.sarif\n  \
     ringrule validate old.yaml --table tolerances/wdf.yaml --nominal embedded\n  \
     ringrule validate fl-10.yaml --table tolerances/wdf.yaml --draws 100000\n  \
-    ringrule validate fl-10.yaml --table tolerances/wdf.yaml --budget \"treble area\"\n\n\
+    ringrule validate fl-10.yaml --table tolerances/wdf.yaml --budget \"treble area\"\n  \
+    ringrule validate --records --table tolerances/wdf.yaml < boards.jsonl > found.jsonl\n\n\
     Exit codes:\n  \
     0  every board conforms\n  \
     1  a board does not conform, is inconclusive, or has a limit that could not be checked\n  \
@@ -41,8 +43,17 @@ use super::values::{day, today, whole};
 pub(crate) struct Validate {
     /// Board files, folders with board files, patterns such as `boards/**/fl-*.yaml`, or `-` for
     /// standard input.
-    #[arg(required = true, value_name = "PATH")]
+    #[arg(required_unless_present = "records", value_name = "PATH")]
     paths: Vec<PathBuf>,
+    /// Read boards as lines from standard input, each a board file as JSON or the path of one,
+    /// and print what was found on each as a line of JSON (`ringrule schema record`), in constant
+    /// memory.
+    #[arg(long, conflicts_with_all = ["paths", "stdin_name", "only_ours", "format", "also", "show",
+        "on", "nominal", "draws", "budget"])]
+    records: bool,
+    /// Print each of these lines as soon as it is known, and not in the order of the boards.
+    #[arg(long, requires = "records")]
+    unordered: bool,
     /// What to call the board that comes from standard input.
     #[arg(long, value_name = "NAME", default_value = "standard input")]
     stdin_name: String,
@@ -118,13 +129,12 @@ const AT_ONCE: usize = 256;
 
 impl Validate {
     pub(crate) fn run(&self, context: &mut Context) -> Result<Ending, Stop> {
+        if self.records {
+            return self.stream(context);
+        }
         context.inputs().name_standard_input(&self.stdin_name);
         let findings = self.formats.begin(context)?;
-        let accepts = |doubt| self.accept.contains(&doubt);
-        let accepted = Accepted {
-            inconclusive: accepts(Doubt::Inconclusive),
-            unchecked: accepts(Doubt::Unchecked),
-        };
+        let accepted = self.accepted();
         // Without a table, a machine format is one document all the same.
         let mut invalid_files = Vec::new();
         let table = context.table(self.table.named(), &self.paths);
@@ -139,6 +149,24 @@ impl Validate {
             self.judge(table, &mut judged, context)?;
         }
         judged.end(context)
+    }
+
+    fn accepted(&self) -> Accepted {
+        let accepts = |doubt| self.accept.contains(&doubt);
+        Accepted {
+            inconclusive: accepts(Doubt::Inconclusive),
+            unchecked: accepts(Doubt::Unchecked),
+        }
+    }
+
+    fn stream(&self, context: &mut Context) -> Result<Ending, Stop> {
+        let table = context.table(self.table.named(), &[])?;
+        let records = Records {
+            table: &table,
+            accepted: self.accepted(),
+            unordered: self.unordered,
+        };
+        records.run(context)
     }
 
     fn judge(

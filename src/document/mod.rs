@@ -15,6 +15,7 @@ mod fault;
 mod for_editors;
 mod invalid_file;
 mod kind;
+mod lines;
 mod located;
 mod named;
 mod nearest;
@@ -42,6 +43,7 @@ pub use fault::Fault;
 pub use for_editors::EXTRA_KEYWORDS;
 pub use invalid_file::{InvalidFile, InvalidFiles};
 pub use kind::FileKind;
+pub use lines::next_line;
 pub use located::{Located, PlainOr};
 pub use named::Named;
 pub use nearest::nearest;
@@ -53,7 +55,7 @@ pub use problem::{Problem, Problems};
 pub(crate) use recognised::Recognised;
 pub use schema::Shape;
 pub(crate) use sniff::{points_format, sheet_format};
-pub use source::{Position, Source, Span};
+pub use source::{Position, Source, Span, sha256};
 
 use std::sync::Arc;
 

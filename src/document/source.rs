@@ -37,6 +37,12 @@ pub struct Position {
     pub column: usize,
 }
 
+/// The SHA-256 digest of some bytes (FIPS 180-4) in hexadecimal.
+pub fn sha256(bytes: &[u8]) -> String {
+    let digest = Sha256::digest(bytes);
+    digest.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
 impl Span {
     /// Whether `other` lies within this span.
     pub const fn contains(self, other: Self) -> bool {
@@ -126,8 +132,7 @@ impl Source {
     /// The SHA-256 digest of the text (FIPS 180-4) in hexadecimal: that of the
     /// file's bytes, by which a report shows what it was made from.
     pub fn sha256(&self) -> String {
-        let digest = Sha256::digest(self.text.as_bytes());
-        digest.iter().map(|byte| format!("{byte:02x}")).collect()
+        sha256(self.text.as_bytes())
     }
 
     /// The text at a span; empty where the span does not fit the text.

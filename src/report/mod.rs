@@ -38,6 +38,7 @@ pub use records::lot::{LotReport, shape as lot_shape};
 pub use records::lot_rows::lot_rows;
 pub use records::report::shape as report_shape;
 pub use records::rows::{check_heads, check_rows, invalid_rows, lint_rows};
+pub use records::streamed::{StreamedRecord, shape as record_shape};
 pub use records::use_rows::{use_rows, venue_rows};
 #[cfg(feature = "workbook")]
 pub use records::workbook::{WorkbookError, results_workbook};

@@ -272,6 +272,11 @@ impl Context {
         self.screen.report(text);
     }
 
+    /// Whether what is printed reaches nobody any more.
+    pub(crate) const fn has_lost_its_reader(&self) -> bool {
+        self.screen.has_failed()
+    }
+
     /// What is said beside the one result of a command: on standard output, unless
     /// the result has that for itself.
     pub(crate) fn beside(&mut self, output: &Output, text: &str) {

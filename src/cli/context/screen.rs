@@ -61,6 +61,11 @@ impl Screen {
         }
     }
 
+    /// Whether a part of the report could not be written.
+    pub(super) const fn has_failed(&self) -> bool {
+        self.failed.is_some()
+    }
+
     /// A result that need not be text.
     pub(super) fn bytes(&mut self, bytes: &[u8]) {
         let mut out = io::stdout();

@@ -37,7 +37,7 @@ pub struct FindingsReport {
 }
 
 #[derive(Clone, Debug, Serialize, JsonSchema)]
-pub(super) struct InvalidFileRecord {
+pub(in crate::report) struct InvalidFileRecord {
     file: String,
     problems: Vec<DiagnosticRecord>,
     /// How many more problems there are than are listed.

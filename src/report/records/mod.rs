@@ -47,6 +47,7 @@ mod match_averages;
 mod people;
 pub(in crate::report) mod report;
 pub(in crate::report) mod rows;
+pub(in crate::report) mod streamed;
 mod thrown;
 pub(in crate::report) mod use_rows;
 mod wires;
