@@ -199,6 +199,18 @@ fn read_ring(
     let (evaluated, edge) = (evaluated?, entry.edge?.value);
     let quantity = Quantity::Ring(ring, is_diameter);
     let (length, around) = add_measured(construction, quantity, Some(edge), evaluated, text.span);
+    if let Some(offset) = entry.offset.as_ref().filter(|_| !is_diameter && !around.is_empty()) {
+        lengths.problems.add(
+            Problem::new(
+                Fault::OneOf,
+                offset.span,
+                format!("the {ring} has both an offset and radii at places"),
+                "remove the offset: radii at places say where the ring lies",
+            )
+            .and(text.span, "the radii at places"),
+        );
+        return None;
+    }
     let halved = |form: &Linear| Linear::default().plus(half, form);
     Some(RingPlace {
         radius: halved(&length),
