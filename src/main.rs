@@ -9,5 +9,16 @@ use std::process::ExitCode;
 use clap::Parser;
 
 fn main() -> ExitCode {
-    cli::run(&cli::Arguments::parse()).into()
+    let arguments = cli::Arguments::try_parse().unwrap_or_else(|error| {
+        if error.use_stderr() {
+            // What is wrong is said with the arguments in it: they shall not move a
+            // terminal's cursor, or begin a line.
+            let safe = std::env::args_os().map(|argument| cli::harmless(&argument));
+            if let Err(error) = cli::Arguments::try_parse_from(safe) {
+                error.exit();
+            }
+        }
+        error.exit()
+    });
+    cli::run(&arguments).into()
 }

@@ -250,7 +250,7 @@ fn every_numeric_option_says_how_a_number_is_written() {
         (&["leg", BOARD, "--against"], "`12.5`"),
         (
             &["draw", BOARD, "--table", TABLE, "-o", &picture, "--width"],
-            "from 100 to 6000, such as `1600`",
+            "from 100 to 3200, such as `1600`",
         ),
         (
             &["validate", BOARD, "--table", TABLE, "--draws"],
@@ -289,7 +289,7 @@ fn every_numeric_option_says_how_a_number_is_written() {
     // A number that is out of range without its unit too is not advised.
     says(
         &[&draw[..], &["10mm"]].concat(),
-        &["from 100 to 6000"],
+        &["from 100 to 3200"],
         &["write `10`"],
     );
 }

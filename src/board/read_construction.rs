@@ -170,11 +170,12 @@ fn read_ring(
             return None;
         }
         (None, None) => {
-            let span = entry
-                .edge
-                .as_ref()
-                .map(|edge| edge.span)
-                .unwrap_or_default();
+            let offset = entry.offset.as_ref().map(|offset| offset.span);
+            let instrument = entry.instrument.as_ref().map(|own| own.span);
+            let edge = entry.edge.as_ref().map(|edge| edge.span);
+            let uncertainty = entry.uncertainty.as_ref().map(|own| own.span);
+            let known = edge.or(offset).or(instrument).or(uncertainty);
+            let span = known.unwrap_or_default();
             lengths.problems.add(Problem::new(
                 Fault::OneOf,
                 span,
@@ -199,7 +200,11 @@ fn read_ring(
     let (evaluated, edge) = (evaluated?, entry.edge?.value);
     let quantity = Quantity::Ring(ring, is_diameter);
     let (length, around) = add_measured(construction, quantity, Some(edge), evaluated, text.span);
-    if let Some(offset) = entry.offset.as_ref().filter(|_| !is_diameter && !around.is_empty()) {
+    if let Some(offset) = entry
+        .offset
+        .as_ref()
+        .filter(|_| !is_diameter && !around.is_empty())
+    {
         lengths.problems.add(
             Problem::new(
                 Fault::OneOf,

@@ -38,12 +38,13 @@ pub(crate) struct Draw {
     #[arg(long, value_enum, default_value_t = WhatChoice::Both, value_name = "WHAT")]
     what: WhatChoice,
     /// Pixels across; for PNG only.
-    // House rule: a larger picture than 6000 fills no wall that hangs a board.
+    // House rule: at 300 dots an inch a board in its own size has 5300; half of that is sharp,
+    // and more takes more memory than a picture is worth.
     #[arg(
         long,
         value_name = "PIXELS",
         default_value_t = 1600,
-        value_parser = whole::<u32>(100..=6000, 1600),
+        value_parser = whole::<u32>(100..=3200, 1600),
         allow_negative_numbers = true,
         requires = "output"
     )]

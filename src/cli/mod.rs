@@ -38,8 +38,11 @@ mod validate;
 pub(crate) mod values;
 mod worksheet;
 
+use std::ffi::OsStr;
+
 use clap::{Parser, Subcommand, ValueEnum};
 use ringrule::board::Mounting;
+use ringrule::report::escape;
 
 use context::{Colour, Context, Ending};
 
@@ -128,8 +131,24 @@ impl From<MountingChoice> for Mounting {
     }
 }
 
+/// An argument as an error may print it.
+pub(crate) fn harmless(argument: &OsStr) -> String {
+    escape::terminal(&argument.to_string_lossy()).into_owned()
+}
+
+/// Where the system gives no more threads, one has to do: the work is the same.
+fn find_threads() {
+    let several = rayon::ThreadPoolBuilder::new().build();
+    if several.is_err() {
+        let alone = rayon::ThreadPoolBuilder::new().num_threads(1);
+        // Only a pool that is there already could be in the way.
+        let _ = alone.use_current_thread().build_global();
+    }
+}
+
 /// Runs a command.
 pub(crate) fn run(arguments: &Arguments) -> Ending {
+    find_threads();
     let mut context = Context::new(arguments.colour, arguments.quiet);
     let ended = match &arguments.command {
         Command::Validate(command) => command.run(&mut context),

@@ -63,7 +63,7 @@ pub(super) fn run(found: Found, preview: bool, context: &mut Context) -> Result<
 
 /// The difference as `diff -u` writes it, control characters spelt out.
 fn difference(path: &Path, before: &str, after: &str) -> String {
-    let name = path.display().to_string();
+    let name = escape::terminal(&path.display().to_string()).into_owned();
     let difference = TextDiff::from_lines(before, after);
     let text = difference
         .unified_diff()
@@ -71,13 +71,5 @@ fn difference(path: &Path, before: &str, after: &str) -> String {
         .header(&name, &name)
         .missing_newline_hint(true)
         .to_string();
-    text.split_inclusive('\n')
-        .map(|line| {
-            let (line, end) = match line.strip_suffix('\n') {
-                Some(line) => (line, "\n"),
-                None => (line, ""),
-            };
-            escape::terminal(line).into_owned() + end
-        })
-        .collect()
+    escape::lines(&text)
 }

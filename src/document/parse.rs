@@ -31,6 +31,16 @@ pub fn parse(source: Source) -> Result<Document, InvalidFile> {
             format!("the file has {} bytes", source.text().len()),
             format!("split it: at most {} bytes are read", budget::BYTES),
         );
+    } else if let Some(at) = lone_return(source.text()) {
+        builder.problems.add(Problem::new(
+            Fault::Syntax,
+            Span {
+                start: at,
+                end: at + 1,
+            },
+            "a line ends with a carriage return alone",
+            "save the file with the line ends of today (LF, or CR LF)",
+        ));
     } else if let Err(stop) = builder.read_events() {
         builder.problems.add(stop);
     }
@@ -55,6 +65,17 @@ pub fn parse(source: Source) -> Result<Document, InvalidFile> {
             ),
         )),
     }
+}
+
+/// Where a carriage return stands that no line feed follows: YAML takes it for the end of a
+/// line, and hardly any editor does, so that no place would be right.
+fn lone_return(text: &str) -> Option<usize> {
+    let mut found = text.match_indices('\r').map(|(at, _)| at);
+    found.find(|at| {
+        !text
+            .get(at + 1..)
+            .is_some_and(|rest| rest.starts_with('\n'))
+    })
 }
 
 /// A mapping or sequence that is still being read.
@@ -269,6 +290,17 @@ impl<'a> Builder<'a> {
     }
 
     fn scalar(&mut self, text: &str, style: ScalarStyle, span: Span) -> Node {
+        if text.len() > budget::TEXT {
+            self.problems.add(Problem::new(
+                Fault::TooLarge,
+                span,
+                format!("this text has {} bytes", text.len()),
+                format!("shorten it: at most {} bytes are read", budget::TEXT),
+            ));
+            let start = text.chars().take(16).collect();
+            let value = Value::Text(start);
+            return Node { span, value };
+        }
         let value = if style == ScalarStyle::Plain {
             match read_plain(text) {
                 Reading::Clear(value) => value,

@@ -7,7 +7,7 @@ use jiff::civil::Date;
 use thiserror::Error;
 
 use super::Rule;
-use crate::document::{Document, Node, Place, Span, Value, nearest};
+use crate::document::{Document, Node, Place, Span, Value, budget, nearest};
 
 /// What begins a comment that is meant for this program.
 const MARK: &str = "ringrule:";
@@ -57,6 +57,9 @@ pub enum WaiverFault {
     /// No reason is given.
     #[error("this waiver gives no reason")]
     NoReason,
+    /// There are more comments to this program than it reads.
+    #[error("the file has more than {} comments to ringrule", budget::COMMENTS)]
+    TooMany,
 }
 
 impl WaiverFault {
@@ -65,6 +68,11 @@ impl WaiverFault {
         if let Self::UnknownRule(code) = self {
             let known: Vec<&str> = Rule::ALL.iter().map(|rule| rule.code).collect();
             return nearest(code, &known);
+        }
+        if *self == Self::TooMany {
+            return "put right what so many findings are about, or set the level of the rule in \
+                    ringrule.yaml"
+                .to_owned();
         }
         "write `# ringrule: waive RULE because REASON`, or `… waive RULE until 2027-03-01 \
          because REASON`"
@@ -89,7 +97,19 @@ pub(crate) fn waivers(document: &Arc<Document>) -> (Vec<Waiver>, Vec<Malformed>)
             (at, line)
         })
         .collect();
-    for (index, &(at, line)) in lines.iter().enumerate() {
+    // From below: the next line that holds more than a comment.
+    let mut below = vec![None; lines.len()];
+    let mut next = None;
+    for (index, (_, line)) in lines.iter().enumerate().rev() {
+        if let Some(place) = below.get_mut(index) {
+            *place = next;
+        }
+        let line = line.trim();
+        if !line.is_empty() && !line.starts_with('#') {
+            next = Some(index);
+        }
+    }
+    for ((index, &(at, line)), below) in lines.iter().enumerate().zip(below) {
         let Some((offset, words)) = comment(line) else {
             continue;
         };
@@ -97,6 +117,11 @@ pub(crate) fn waivers(document: &Arc<Document>) -> (Vec<Waiver>, Vec<Malformed>)
             start: at + offset,
             end: at + line.trim_end().len(),
         };
+        if waivers.len() + malformed.len() >= budget::COMMENTS {
+            let fault = WaiverFault::TooMany;
+            malformed.push(Malformed { fault, span });
+            break;
+        }
         // A text may contain what looks like a comment.
         if in_scalar(&document.root, span.start) {
             continue;
@@ -104,16 +129,7 @@ pub(crate) fn waivers(document: &Arc<Document>) -> (Vec<Waiver>, Vec<Malformed>)
         let alone = line
             .get(..offset)
             .is_some_and(|before| before.trim().is_empty());
-        let target = if alone {
-            let below = lines.iter().enumerate().skip(index + 1);
-            let mut below = below.filter(|(_, (_, line))| {
-                let line = line.trim();
-                !line.is_empty() && !line.starts_with('#')
-            });
-            below.next().map_or(index, |(index, _)| index)
-        } else {
-            index
-        };
+        let target = below.filter(|_| alone).unwrap_or(index);
         match parse(words) {
             Ok((code, until, because)) => waivers.push(Waiver {
                 code,

@@ -12,31 +12,62 @@ fn is_unsafe(c: char) -> bool {
             | '\u{e0000}'..='\u{e007f}')
 }
 
+/// What hosts take for a command to them where it begins a line of a job's output, white
+/// space before it aside, or stands anywhere in one (from memory).
+const COMMANDS: [&str; 3] = ["::", "##[", "##vso["];
+
 /// One line for a terminal: control, bidirectional and invisible characters
-/// are spelt out as `\u{…}`.
+/// are spelt out as `\u{…}`, and so is what would begin a command to the host of a job,
+/// wherever a line may be broken.
 pub fn terminal(text: &str) -> Cow<'_, str> {
-    if !text.contains(is_unsafe) {
+    if !text.contains(is_unsafe) && !COMMANDS.iter().any(|command| text.contains(command)) {
         return Cow::Borrowed(text);
     }
     let mut safe = String::with_capacity(text.len() + 16);
-    for c in text.chars() {
-        if is_unsafe(c) {
+    let mut before = ' ';
+    for (at, c) in text.char_indices() {
+        let rest = text.get(at..).unwrap_or_default();
+        let [word, anywhere @ ..] = COMMANDS;
+        let begins = rest.starts_with(word) && (before.is_whitespace() || is_unsafe(before));
+        if is_unsafe(c) || begins || anywhere.iter().any(|command| rest.starts_with(command)) {
             safe.extend(c.escape_unicode());
         } else {
             safe.push(c);
         }
+        before = c;
     }
     Cow::Owned(safe)
 }
 
+/// A result of many lines for a terminal: every line but for its end.
+pub fn lines(text: &str) -> String {
+    let each = text.split_inclusive('\n').map(|line| {
+        let content = line.trim_end_matches(['\n', '\r']);
+        let end = if line.ends_with('\n') { "\n" } else { "" };
+        terminal(content).into_owned() + end
+    });
+    each.collect()
+}
+
 /// A text that no spreadsheet runs: what would be a formula gets an apostrophe in
-/// front, which reading a sheet takes off again.
+/// front, which reading a sheet takes off again. A spreadsheet that parts cells at
+/// semicolons would find one behind a semicolon: there a space is put between.
 pub fn no_formula(text: &str) -> Cow<'_, str> {
-    if text.starts_with(['=', '+', '-', '@', '\t', '\r']) {
-        Cow::Owned(format!("'{text}"))
-    } else {
-        Cow::Borrowed(text)
+    let runs = |text: &str| text.starts_with(['=', '+', '-', '@', '\t', '\r']);
+    let hidden = |part: &str| runs(part.trim_start_matches([' ', '"']));
+    let first = if runs(text) { "'" } else { "" };
+    if !text.split(';').skip(1).any(hidden) {
+        return match first {
+            "" => Cow::Borrowed(text),
+            _ => Cow::Owned(format!("{first}{text}")),
+        };
     }
+    let parts = text.split(';').enumerate().map(|(nth, part)| match nth {
+        0 => part.to_owned(),
+        _ if hidden(part) => format!("; '{}", part.trim_start()),
+        _ => format!(";{part}"),
+    });
+    Cow::Owned(std::iter::once(first.to_owned()).chain(parts).collect())
 }
 
 /// A cell of CSV that is no formula.
@@ -159,6 +190,16 @@ mod tests {
         assert_eq!(terminal("Müller’s"), "Müller’s");
         assert_eq!(terminal("a\u{1b}[2Jb\u{202e}c"), "a\\u{1b}[2Jb\\u{202e}c");
         assert_eq!(terminal("a\nb"), "a\\u{a}b");
+        assert_eq!(lines("a\u{1b}\r\nb"), "a\\u{1b}\nb");
+    }
+
+    #[test]
+    fn no_text_is_a_command_to_the_host_of_a_job() {
+        assert_eq!(terminal("::error::x"), "\\u{3a}:error::x");
+        assert_eq!(terminal("a ::stop"), "a \\u{3a}:stop");
+        assert_eq!(terminal("a\n::stop"), "a\\u{a}\\u{3a}:stop");
+        assert_eq!(terminal("a##vso[b]"), "a\\u{23}#vso[b]");
+        assert_eq!(terminal("a::b # c"), "a::b # c");
     }
 
     #[test]
@@ -166,6 +207,9 @@ mod tests {
         assert_eq!(csv("a, \"b\"", ','), "\"a, \"\"b\"\"\"");
         assert_eq!(csv("a, b", ';'), "a, b");
         assert_eq!(csv("=HYPERLINK(1)", ','), "'=HYPERLINK(1)");
+        assert_eq!(csv("a;=1+1", ','), "a; '=1+1");
+        assert_eq!(csv("a; b; -3", ','), "a; b; '-3");
+        assert_eq!(csv("=1; b", ','), "'=1; b");
     }
 
     #[test]

@@ -9,7 +9,9 @@ use super::{BandLimit, Citation, Decision, GaugeUncertainty, Nominal, Provenance
 use crate::board::{
     ConstructionFile, LengthText, Lengths, Mounting, PerBand, read_construction, usual::Ranges,
 };
-use crate::document::{Document, Fault, Located, Passage, PlainOr, Problem, Problems, Span, Value};
+use crate::document::{
+    Document, Fault, Located, Passage, PlainOr, Problem, Problems, Span, Value, budget,
+};
 use crate::units::{Length, NotationFault, Percent, Uncertainty, parse_percent};
 
 /// Reads one table file, collecting what is wrong with it.
@@ -27,6 +29,15 @@ impl Reader<'_> {
         let gauge = file.gauge_uncertainty.as_ref();
         let gauge = gauge.map(|text| self.gauge_uncertainty(text, file));
         let limits = file.limits.as_ref().map(|limits| &limits.0);
+        if let Some((name, _)) = limits.and_then(|limits| limits.get(budget::LIMITS)) {
+            self.problems.add(Problem::new(
+                Fault::TooLarge,
+                self.key_span("limits", name),
+                format!("the table has more than {} limits", budget::LIMITS),
+                "remove those that no board can break, or split the table",
+            ));
+            return None;
+        }
         let limits: Vec<_> = limits
             .into_iter()
             .flatten()

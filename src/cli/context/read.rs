@@ -79,8 +79,19 @@ impl Context {
         let read = read.map(|path| read_board(path, named.contains(path), &inputs));
         let read: Vec<_> = read.collect();
         let read = read.into_iter();
-        read.filter_map(|one| one.map_err(|note| self.note(&note.to_string())).ok())
-            .collect()
+        let read = read.filter_map(|one| one.map_err(|note| self.note(&note.to_string())).ok());
+        let read: Vec<_> = read.collect();
+        for board in read.iter().flatten() {
+            let source = &board.document.source;
+            if !source.text().ends_with('\n') {
+                self.note(&format!(
+                    "note: the last line of {} has no end: if the file was cut short, numbers may \
+                     be too",
+                    source.name()
+                ));
+            }
+        }
+        read
     }
 }
 

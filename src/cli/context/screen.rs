@@ -66,9 +66,13 @@ impl Screen {
         self.failed.is_some()
     }
 
-    /// A result that need not be text.
+    /// A result that need not be text. On a terminal nothing in it moves the cursor.
     pub(super) fn bytes(&mut self, bytes: &[u8]) {
         let mut out = io::stdout();
+        if out.is_terminal() {
+            let text = escape::lines(&String::from_utf8_lossy(bytes));
+            return self.report(&text);
+        }
         if self.failed.is_none() {
             self.failed = out.write_all(bytes).and_then(|()| out.flush()).err();
         }

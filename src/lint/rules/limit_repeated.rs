@@ -62,6 +62,8 @@ fn check(table: &Table, subject: &Subject, flagged: &mut Vec<Flagged>) {
                 )
                 .and_in(&other.place.document, other.place.span, "the other limit"),
             );
+            // A thousand limits alike need not name each other half a million times.
+            break;
         }
     }
 }
