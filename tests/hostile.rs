@@ -232,3 +232,23 @@ fn a_formula_behind_a_semicolon_is_none() {
     assert!(rows.contains("a; '=1+1"), "{rows}");
     assert!(!rows.contains(";="), "{rows}");
 }
+
+#[cfg(feature = "pdf")]
+#[test]
+fn a_font_that_is_none_is_named() {
+    let folder = folder(&[
+        ("b.yaml", BOARD_R.to_owned()),
+        ("x.ttf", "no font".to_owned()),
+    ]);
+    let arguments = [
+        "report", "b.yaml", "--table", "wdf", "-o", "b.pdf", "--font", "x.ttf",
+    ];
+    let output = in_folder(folder.path(), &arguments);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(
+        said(&output).contains("`x.ttf` is not a font file"),
+        "{}",
+        said(&output)
+    );
+    assert!(!folder.path().join("b.pdf").exists());
+}

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use ringrule::report::{PaperSize, Pdf, PdfError};
+use ringrule::report::{PaperSize, Pdf, PdfError, is_font};
 
 use super::context::{Context, Stop};
 
@@ -37,7 +37,14 @@ impl PdfChoice {
         let read = |path: &PathBuf| {
             let bytes = context.inputs().bytes(path);
             let name = path.display();
-            bytes.map_err(|error| Stop::Said(format!("font `{name}` cannot be read: {error}")))
+            match bytes {
+                Ok(bytes) if is_font(&bytes) => Ok(bytes),
+                Ok(_) => Err(Stop::Said(format!(
+                    "`{name}` is not a font file that can be read: name a file such as `.ttf` or \
+                     `.otf`"
+                ))),
+                Err(error) => Err(Stop::Said(format!("font `{name}` cannot be read: {error}"))),
+            }
         };
         self.font.iter().map(read).collect()
     }

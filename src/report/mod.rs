@@ -24,7 +24,7 @@ pub use draw::{DrawingError, What, draw_residuals, draw_svg};
 pub use draw::{draw_png, picture};
 pub use page::TextLayout;
 #[cfg(feature = "pdf")]
-pub use page::{PaperSize, Pdf, PdfError};
+pub use page::{PaperSize, Pdf, PdfError, is_font};
 pub use records::areas_compared::{AreasComparedReport, shape as areas_compared_shape};
 pub use records::areas_compared_rows::areas_compared_rows;
 pub use records::comparison::{ComparisonReport, shape as comparison_shape};

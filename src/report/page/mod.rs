@@ -24,7 +24,7 @@ pub(in crate::report) use model::{
 #[cfg(all(test, feature = "pdf"))]
 pub(in crate::report) use pdf::printed;
 #[cfg(feature = "pdf")]
-pub use pdf::{PaperSize, Pdf, PdfError};
+pub use pdf::{PaperSize, Pdf, PdfError, is_font};
 #[cfg(feature = "pdf")]
 pub(in crate::report) use pdf::{PdfHead, write as pdf};
 pub use text::TextLayout;

@@ -90,6 +90,12 @@ pub(super) struct Shaped {
     pub(super) width: f32,
 }
 
+/// Whether these bytes are a font that a PDF can be set in.
+pub fn is_font(data: &[u8]) -> bool {
+    let font = Font::new(data.to_vec().into(), 0);
+    font.is_some_and(|font| Face::new(font, data).is_some())
+}
+
 impl<'a> Faces<'a> {
     pub(super) fn new(more: &'a [Vec<u8>]) -> Result<Self, PdfError> {
         let own = |font: &Option<Font>, data| Face::new(font.clone()?, data);

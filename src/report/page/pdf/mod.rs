@@ -17,6 +17,8 @@ mod table;
 #[cfg(test)]
 mod tests;
 
+pub use face::is_font;
+
 use std::collections::BTreeSet;
 
 use jiff::civil::Date;
