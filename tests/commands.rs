@@ -170,22 +170,45 @@ fn nothing_to_check_is_no_success() {
 
 #[test]
 fn what_is_not_there_says_so() {
-    for arguments in [
-        &["validate", "specs/nowhere.yaml", "--table", WDF][..],
-        &[
-            "validate",
-            "specs/demo",
-            "--table",
-            "tolerances/nowhere.yaml",
-        ][..],
-        &["validate", "--table", WDF][..],
-        &["validate", "specs/demo"][..],
-        &["validate", WDF, "--table", WDF][..],
-    ] {
+    let cases: [(&[&str], &str); 5] = [
+        (
+            &["validate", "specs/nowhere.yaml", "--table", WDF],
+            "specs/nowhere.yaml: error unreadable: this file cannot be read: No such file",
+        ),
+        (
+            &[
+                "validate",
+                "specs/demo",
+                "--table",
+                "tolerances/nowhere.yaml",
+            ],
+            "tolerances/nowhere.yaml: error unreadable: this file cannot be read: No such file",
+        ),
+        (
+            &["validate", "--table", WDF],
+            "required arguments were not provided: <PATH>",
+        ),
+        (
+            &["validate", "specs/demo"],
+            "no tolerance table is named: add `--table wdf`",
+        ),
+        (
+            &["validate", WDF, "--table", WDF],
+            "this is a tolerance table, not a board file",
+        ),
+    ];
+    for (arguments, expected) in cases {
         let output = ringrule(arguments);
         assert_eq!(output.status.code(), Some(2), "{arguments:?}");
         assert!(output.stdout.is_empty(), "{arguments:?}");
-        assert!(!output.stderr.is_empty(), "{arguments:?}");
+        let said = String::from_utf8(output.stderr).expect("text");
+        // Lines are broken where the width asks for it.
+        let words: Vec<&str> = said
+            .split_whitespace()
+            .filter(|word| *word != "│")
+            .collect();
+        let said = words.join(" ");
+        assert!(said.contains(expected), "{arguments:?}: {said}");
     }
 }
 
