@@ -51,7 +51,10 @@ fn each(schema: &Value, path: &str, look: &mut dyn FnMut(&str, &Value)) {
                             each(child, &format!("{here}/{name}"), look);
                         }
                     }
-                    ("examples" | "enum" | "const" | "defaultSnippets", _) => {}
+                    (
+                        "examples" | "enum" | "const" | "dependentRequired" | "defaultSnippets",
+                        _,
+                    ) => {}
                     (_, child) => each(child, &here, look),
                 }
             }
@@ -123,20 +126,29 @@ fn no_schema_has_keywords_or_formats_that_a_strict_validator_does_not_know() {
         "$ref",
         "$schema",
         "additionalProperties",
+        "allOf",
         "anyOf",
         "const",
+        "dependentRequired",
         "description",
+        "else",
         "enum",
         "examples",
+        "exclusiveMinimum",
+        "if",
         "items",
         "maxItems",
         "maximum",
         "minItems",
         "minimum",
+        "not",
         "oneOf",
+        "pattern",
         "prefixItems",
         "properties",
+        "propertyNames",
         "required",
+        "then",
         "title",
         "type",
     ]);

@@ -57,7 +57,8 @@ fn every_key_of_a_file_format_is_explained() {
                 }
             }
             serde_json::Value::Object(map) => {
-                for (key, child) in map {
+                // Conditions speak of keys that are explained where they are defined.
+                for (key, child) in map.iter().filter(|(key, _)| *key != "allOf") {
                     walk(child, &format!("{path}/{key}"), silent);
                 }
             }

@@ -42,6 +42,7 @@ impl From<Bearing> for BearingText {
 
 number_or_text!(
     BearingText,
+    super::forms::bearing,
     "A place around the board: the number of a sector (its middle), or degrees clockwise from the top (`45°`).",
     [20, 6, "45°"]
 );

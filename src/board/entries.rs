@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 
+use super::forms;
 use super::length_text::{LengthText, WireText};
 use super::readings_file::{ReadingsEntry, TakenEntry};
 use crate::document::{Located, PlainOr};
@@ -20,8 +21,10 @@ pub type UncertaintyEntry = Located<PlainOr<LengthText, StatedUncertainty>>;
 #[skip_serializing_none]
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(transform = forms::expanded_or_standard)]
 pub struct StatedUncertainty {
     /// Expanded uncertainty U = k·u.
+    #[schemars(transform = forms::uncertainty)]
     pub expanded: Option<Located<LengthText>>,
     /// The coverage factor of `expanded`; 2 if left out.
     #[schemars(range(min = 1.0, max = 15.0))]
@@ -30,6 +33,7 @@ pub struct StatedUncertainty {
     #[schemars(range(min = 1.0))]
     pub degrees_of_freedom: Option<f64>,
     /// Standard uncertainty u, in place of `expanded`.
+    #[schemars(transform = forms::uncertainty)]
     pub standard: Option<Located<LengthText>>,
 }
 
@@ -40,16 +44,19 @@ pub type WireEntry = Located<PlainOr<WireText, StatedWire>>;
 #[skip_serializing_none]
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(transform = forms::size_or_readings)]
 pub struct StatedWire {
     /// The gauge or width.
     pub size: Option<Located<WireText>>,
     /// Readings of the width, in place of `size`.
     #[schemars(length(min = 1))]
+    #[schemars(transform = forms::wire_reading)]
     pub readings: Option<Vec<Located<LengthText>>>,
     /// What each of several people read of the width, in place of `size`.
     #[schemars(length(min = 1))]
     pub taken: Option<Vec<TakenEntry>>,
     /// The uncertainty of the width.
+    #[schemars(transform = forms::uncertainty)]
     pub uncertainty: Option<UncertaintyEntry>,
     /// The name of the instrument, where it is not the file's.
     pub instrument: Option<Located<String>>,

@@ -9,6 +9,7 @@ use super::InstrumentFile;
 use super::TemperatureFile;
 use super::areas_file::AreasFile;
 use super::entries::{LengthEntry, UncertaintyEntry, WireEntry};
+use super::forms;
 use super::length_text::{LengthText, TemperatureText};
 use super::shape_file::{SectorsFile, StaplesEntry, StaplesFile};
 use super::{Edge, Mounting, Profile, RingWire};
@@ -60,10 +61,12 @@ pub struct BoardFile {
     pub instruments: Option<Named<InstrumentFile>>,
     /// The uncertainty of every length that states none of its own, in place of
     /// the instrument's. A bare length is expanded with k = 2.
+    #[schemars(transform = forms::uncertainty)]
     pub uncertainty: Option<UncertaintyEntry>,
     /// What a dart on metal does: `lost` (it scores nothing), `glances` (it falls
     /// to the bed on its side of the apex), or the share that is lost, such as
     /// `30 %`. Used by `compare` alone; no verdict depends on it.
+    #[schemars(transform = forms::metal)]
     pub metal: Option<Located<String>>,
     /// How thick the wires are.
     pub wires: Option<WiresFile>,
@@ -90,6 +93,7 @@ pub struct BoardFile {
 pub struct Identity {
     /// The inventory id, as marked on the board itself, unique in your collection.
     #[schemars(required)]
+    #[schemars(transform = forms::something)]
     pub id: Option<Located<String>>,
     /// What people call it; left out, its venue and position.
     pub name: Option<String>,
@@ -116,6 +120,7 @@ pub struct InspectionFile {
     /// Who took the readings.
     pub by: Option<String>,
     /// The day on which they were taken, as `2026-11-14`.
+    #[schemars(transform = forms::day)]
     pub date: Option<Located<String>>,
 }
 
@@ -167,10 +172,13 @@ pub struct RingsFile {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(transform = forms::radius_or_diameter)]
 pub struct RadiusEntry {
     /// Distance from the centre of the bull to the stated edge of the wire.
+    #[schemars(transform = forms::radius)]
     pub radius: Option<LengthEntry>,
     /// Distance across the board between the same edges, in place of `radius`.
+    #[schemars(transform = forms::diameter)]
     pub diameter: Option<LengthEntry>,
     /// The side of the wire that the measurement touched.
     #[schemars(required)]
@@ -178,11 +186,14 @@ pub struct RadiusEntry {
     /// Where the ring's centre lies: to the right of the middle of the board,
     /// and above it (`[0.6, -0.3]`). Left out, the ring is taken to be centred.
     #[schemars(length(equal = 2))]
+    #[schemars(transform = forms::offset)]
     pub offset: Option<Located<Vec<LengthText>>>,
     /// The uncertainty of both parts of the offset, in place of the file's.
+    #[schemars(transform = forms::uncertainty)]
     pub offset_uncertainty: Option<UncertaintyEntry>,
     /// The uncertainty of this length, in place of the file's. Beside readings
     /// it is their type B part, in place of the instrument's.
+    #[schemars(transform = forms::uncertainty)]
     pub uncertainty: Option<UncertaintyEntry>,
     /// The name of the instrument, where it is not the file's.
     pub instrument: Option<Located<String>>,
@@ -208,6 +219,7 @@ pub struct WidthsFile {
 pub struct WidthEntry {
     /// The width of the band.
     #[schemars(required)]
+    #[schemars(transform = forms::width)]
     pub width: Option<LengthEntry>,
     /// `inside`: between the two wires, metal left out. `apex`: from apex to
     /// apex. `outside`: over both wires.
@@ -215,6 +227,7 @@ pub struct WidthEntry {
     pub edge: Option<Located<Edge>>,
     /// The uncertainty of this length, in place of the file's. Beside readings
     /// it is their type B part, in place of the instrument's.
+    #[schemars(transform = forms::uncertainty)]
     pub uncertainty: Option<UncertaintyEntry>,
     /// The name of the instrument, where it is not the file's.
     pub instrument: Option<Located<String>>,
@@ -229,9 +242,11 @@ pub struct WidthEntry {
 pub struct OverallEntry {
     /// The diameter of the board.
     #[schemars(required)]
+    #[schemars(transform = forms::overall)]
     pub diameter: Option<LengthEntry>,
     /// The uncertainty of this length, in place of the file's. Beside readings
     /// it is their type B part, in place of the instrument's.
+    #[schemars(transform = forms::uncertainty)]
     pub uncertainty: Option<UncertaintyEntry>,
     /// The name of the instrument, where it is not the file's.
     pub instrument: Option<Located<String>>,

@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 
+use super::forms;
 use super::length_text::LengthText;
 use crate::document::Located;
 use crate::units::{Errors, Instrument, Length};
@@ -21,9 +22,11 @@ pub struct InstrumentFile {
     /// the others, and the larger uncertainty counts.
     pub unidentified: Option<bool>,
     /// The step of its display or scale.
+    #[schemars(transform = forms::step)]
     pub resolution: Option<Located<LengthText>>,
     /// The largest error that its specification or certificate permits, as one
     /// length: 0.03 stands for ± 0.03.
+    #[schemars(transform = forms::step)]
     pub max_error: Option<Located<LengthText>>,
     /// Whether that error is `common` to all lengths taken with it, which holds
     /// if this is left out, `independent` from length to length, or `unknown`:
@@ -37,8 +40,10 @@ pub struct InstrumentFile {
     /// The number of its certificate.
     pub certificate: Option<String>,
     /// The day of its last calibration, as `2026-05-02`.
+    #[schemars(transform = forms::day)]
     pub calibrated: Option<Located<String>>,
     /// The day on which it is due for calibration.
+    #[schemars(transform = forms::day)]
     pub due: Option<Located<String>>,
 }
 
@@ -47,16 +52,20 @@ pub struct InstrumentFile {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(transform = forms::perhaps_expanded_or_standard)]
 pub struct CorrectionFile {
     /// What is added: the certificate's error with its sign turned.
     #[schemars(required)]
+    #[schemars(transform = forms::correction)]
     pub value: Option<Located<LengthText>>,
     /// Expanded uncertainty U = k·u.
+    #[schemars(transform = forms::uncertainty)]
     pub expanded: Option<Located<LengthText>>,
     /// The coverage factor of `expanded`; 2 if left out.
     #[schemars(range(min = 1.0, max = 15.0))]
     pub k: Option<f64>,
     /// Standard uncertainty u, in place of `expanded`.
+    #[schemars(transform = forms::uncertainty)]
     pub standard: Option<Located<LengthText>>,
 }
 

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::forms;
 use crate::units::Length;
 
 /// A length: a number in the file's units, or a text with its own unit
@@ -49,9 +50,10 @@ pub struct TemperatureText(pub LengthText);
 #[serde(transparent)]
 pub struct ExpansionText(pub LengthText);
 
-/// All are a number or a text; only the words about them differ.
+/// All are a number or a text; only the words about them differ, and what the printed
+/// schema says of how they are written.
 macro_rules! number_or_text {
-    ($name:ident, $description:literal, $examples:tt) => {
+    ($name:ident, $forms:path, $description:literal, $examples:tt) => {
         impl ::schemars::JsonSchema for $name {
             fn inline_schema() -> bool {
                 true
@@ -60,11 +62,13 @@ macro_rules! number_or_text {
                 stringify!($name).into()
             }
             fn json_schema(_: &mut ::schemars::SchemaGenerator) -> ::schemars::Schema {
-                ::schemars::json_schema!({
+                let mut schema = ::schemars::json_schema!({
                     "description": $description,
                     "type": ["number", "string"],
                     "examples": $examples,
-                })
+                });
+                $forms(&mut schema);
+                schema
             }
         }
     };
@@ -74,26 +78,31 @@ pub(crate) use number_or_text;
 
 number_or_text!(
     LengthText,
+    forms::length,
     "A length: a number in the file's units, or a text with its own unit (`8.0 mm`, `0.315 in`, `5/16 in`).",
     [107.0, "8.0 mm", "6 5/16 in"]
 );
 number_or_text!(
     WireText,
+    forms::wire,
     "A wire: a gauge with its system named (`16 SWG` Imperial Standard, `14 AWG` American, `16 BWG` Birmingham), or its width as a length.",
     ["16 SWG", "0.5 mm", 1.63]
 );
 number_or_text!(
     AreaText,
+    forms::area,
     "An area: a number in the square of the file's units, or a text with its own unit (`242 mm²`, `0.375 in²`; `mm2` and `in2` will do).",
     [242.0, "242 mm²", "0.375 in²"]
 );
 number_or_text!(
     TemperatureText,
+    forms::temperature,
     "A temperature with its unit (`27 °C`, `80.5 °F`), or a difference of temperatures (`1 K`).",
     ["27 °C", "80.5 °F"]
 );
 number_or_text!(
     ExpansionText,
+    forms::expansion,
     "A coefficient of linear expansion with its unit (`11.5e-6 /K`, `11.5 ppm/K`, `11.5 µm/(m·K)`).",
     ["11.5e-6 /K", "11.5 ppm/K"]
 );

@@ -19,6 +19,7 @@ mod evaluated;
 mod everywhere;
 mod file;
 mod fill;
+pub(crate) mod forms;
 mod inputs;
 mod instrument_file;
 mod joined;

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize, Serializer};
 use serde_with::skip_serializing_none;
 
 use super::bearing::BearingText;
+use super::forms;
 use super::length_text::LengthText;
 use crate::document::{Located, PlainOr};
 
@@ -13,6 +14,7 @@ use crate::document::{Located, PlainOr};
 #[skip_serializing_none]
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(transform = forms::readings_or_taken)]
 pub struct ReadingsEntry {
     /// The readings, one or more, in the order in which they were taken. The
     /// value is their mean; the scatter of the mean (type A) is added to the
@@ -20,6 +22,7 @@ pub struct ReadingsEntry {
     /// was taken: `{ at: 20, value: 7.98 }`. Then only what was read twice at
     /// one place is scatter; what differs from place to place is form.
     #[schemars(length(min = 1))]
+    #[schemars(transform = forms::reading)]
     pub readings: Option<Vec<Located<PlainOr<LengthText, PlacedReading>>>>,
     /// What each person read, in place of `readings`. Value and uncertainty
     /// follow from all that was `taken` in this file.
@@ -37,6 +40,7 @@ pub struct PlacedReading {
     pub at: Option<Located<BearingText>>,
     /// The reading.
     #[schemars(required)]
+    #[schemars(transform = forms::reading)]
     pub value: Option<Located<LengthText>>,
 }
 
@@ -47,6 +51,7 @@ pub struct PlacedReading {
 pub struct TakenEntry {
     /// Who took the readings.
     #[schemars(required)]
+    #[schemars(transform = forms::something)]
     pub by: Option<Located<String>>,
     /// Where around the board: the number of a sector, or degrees clockwise from
     /// the top (`45°`). All that was taken of a length says where, or nothing
@@ -55,10 +60,12 @@ pub struct TakenEntry {
     /// The name of the instrument, where it is not the file's.
     pub instrument: Option<Located<String>>,
     /// The day on which they were taken, as `2026-11-14`.
+    #[schemars(transform = forms::day)]
     pub date: Option<Located<String>>,
     /// The readings, one or more, in the order in which they were taken.
     #[schemars(required, length(min = 1))]
     #[serde(serialize_with = "on_one_line")]
+    #[schemars(transform = forms::reading)]
     pub readings: Option<Vec<Located<LengthText>>>,
 }
 

@@ -5,11 +5,122 @@
 //! that has it, and strict validators refuse formats of numbers that JSON Schema
 //! does not know. All of that is put right here, for every format at once.
 
+use std::collections::{BTreeMap, BTreeSet};
+
+use schemars::Schema;
 use serde_json::{Map, Value as Json};
 
 /// Keywords of ours that are none of JSON Schema's: language servers read them,
 /// and validators pass over what they do not know.
-pub const EXTRA_KEYWORDS: [&str; 2] = ["markdownDescription", "markdownEnumDescriptions"];
+pub const EXTRA_KEYWORDS: [&str; 3] = [
+    "markdownDescription",
+    "markdownEnumDescriptions",
+    "patternErrorMessage",
+];
+
+/// Where a type keeps what only the printed schema says. The structure that files
+/// are read by goes without it: there the readers say what is wrong, and with what
+/// remedy.
+const ASIDE: &str = "x-for-editors";
+
+/// Adds keywords for the printed schema alone.
+pub(crate) fn add(schema: &mut Schema, keywords: Json) {
+    let aside = schema.ensure_object().entry(ASIDE);
+    let aside = aside.or_insert_with(|| Json::Object(Map::new()));
+    if let (Json::Object(aside), Json::Object(keywords)) = (aside, keywords) {
+        aside.extend(keywords);
+    }
+}
+
+/// The printed schema, with what types keep for it.
+pub(super) fn printed(mut schema: Json) -> Json {
+    settle(&mut schema, true);
+    schema
+}
+
+/// Where a key takes a value or a group of keys, an editor shows what the group says
+/// of itself in place of the key: the key says both.
+pub(super) fn explain_groups(schema: &mut Json) {
+    let mut alternatives = BTreeSet::new();
+    each_map(schema, &mut |map| {
+        for option in map
+            .get("anyOf")
+            .and_then(Json::as_array)
+            .into_iter()
+            .flatten()
+        {
+            let group = option.get("$ref").and_then(Json::as_str);
+            alternatives.extend(group.map(str::to_owned));
+        }
+    });
+    let mut meanings = BTreeMap::new();
+    for group in alternatives {
+        let definition = schema.pointer_mut(group.trim_start_matches('#'));
+        let removed = definition.and_then(|own| own.as_object_mut()?.remove("description"));
+        meanings.extend(removed.map(|meaning| (group, meaning)));
+    }
+    each_map(schema, &mut |map| {
+        let group = map.get("$ref").and_then(Json::as_str);
+        if let Some(meaning) = group.and_then(|group| meanings.get(group)).cloned() {
+            // Outside of alternatives, a definition's description stands for a key
+            // without its own; within, this is taken away again below.
+            map.entry("description").or_insert(meaning);
+        }
+    });
+    each_map(schema, &mut |map| {
+        let Some(Json::Array(options)) = map.get_mut("anyOf") else {
+            return;
+        };
+        let removed = options
+            .iter_mut()
+            .filter_map(|option| option.as_object_mut()?.remove("description"));
+        let of_groups: Vec<String> = removed
+            .filter_map(|meaning| Some(format!("Or a group of keys. {}", meaning.as_str()?)))
+            .collect();
+        let own = map.get("description").and_then(Json::as_str);
+        let all: Vec<&str> = own
+            .into_iter()
+            .chain(of_groups.iter().map(String::as_str))
+            .collect();
+        if !all.is_empty() {
+            let all = Json::from(all.join("\n\n"));
+            map.insert("description".to_owned(), all);
+        }
+    });
+}
+
+/// Every object of a schema, from the outside in.
+fn each_map(schema: &mut Json, look: &mut dyn FnMut(&mut Map<String, Json>)) {
+    match schema {
+        Json::Array(items) => items.iter_mut().for_each(|item| each_map(item, look)),
+        Json::Object(map) => {
+            look(map);
+            map.values_mut().for_each(|child| each_map(child, look));
+        }
+        _ => {}
+    }
+}
+
+/// The structure that files are read by, without.
+pub(super) fn structure(mut schema: Json) -> Json {
+    settle(&mut schema, false);
+    schema
+}
+
+fn settle(schema: &mut Json, is_printed: bool) {
+    match schema {
+        Json::Array(items) => items.iter_mut().for_each(|item| settle(item, is_printed)),
+        Json::Object(map) => {
+            if let Some(Json::Object(aside)) = map.remove(ASIDE)
+                && is_printed
+            {
+                map.extend(aside);
+            }
+            map.values_mut().for_each(|child| settle(child, is_printed));
+        }
+        _ => {}
+    }
+}
 
 /// Puts a derived schema, with everything below it, into these words.
 pub(super) fn put(schema: &mut Json) {
@@ -114,19 +225,16 @@ fn unwrap_lines(map: &mut Map<String, Json>) {
 /// What is marked as code in a description, for editors that show descriptions as
 /// they stand unless they are told that it is Markdown.
 pub(super) fn mark_down(schema: &mut Json) {
-    match schema {
-        Json::Array(items) => items.iter_mut().for_each(mark_down),
-        Json::Object(map) => {
-            if let Some(Json::String(text)) = map.get("description")
-                && text.contains('`')
-            {
-                let text = text.clone();
-                map.insert("markdownDescription".to_owned(), Json::from(text));
-            }
-            map.values_mut().for_each(mark_down);
+    each_map(schema, &mut |map| {
+        // What a key refers to may have one, which would stand in for the key's own.
+        let refers = map.contains_key("$ref");
+        if let Some(Json::String(text)) = map.get("description")
+            && (text.contains('`') || refers)
+        {
+            let text = text.clone();
+            map.insert("markdownDescription".to_owned(), Json::from(text));
         }
-        _ => {}
-    }
+    });
 }
 
 /// `uint16`, `double` and the like are formats of `schemars`; `minimum` and `type`

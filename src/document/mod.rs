@@ -12,7 +12,7 @@ mod de;
 mod diagnostic;
 mod encoding;
 mod fault;
-mod for_editors;
+pub(crate) mod for_editors;
 mod invalid_file;
 mod kind;
 mod lines;

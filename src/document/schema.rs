@@ -16,7 +16,10 @@ use super::{Document, Fault, Node, Problem, Problems, Span, Value, for_editors};
 
 /// The shape of one file format: its JSON Schema, generated and compiled.
 pub struct Shape {
-    schema: Json,
+    /// With every form of every value, for editors and other programs.
+    printed: Json,
+    /// What the schema step asks: the rest has readers.
+    structure: Json,
     validator: Option<Validator>,
 }
 
@@ -41,18 +44,27 @@ impl Shape {
         for_editors::put(&mut schema);
         if null_is_none {
             forbid_null(&mut schema);
-            for_editors::mark_down(&mut schema);
         }
         if let Some(top) = schema.as_object_mut() {
             top.insert("title".to_owned(), Json::from(title));
         }
-        let validator = jsonschema::validator_for(&schema).ok();
-        Self { schema, validator }
+        let structure = for_editors::structure(schema.clone());
+        let mut printed = for_editors::printed(schema);
+        if null_is_none {
+            for_editors::explain_groups(&mut printed);
+            for_editors::mark_down(&mut printed);
+        }
+        let validator = jsonschema::validator_for(&structure).ok();
+        Self {
+            printed,
+            structure,
+            validator,
+        }
     }
 
     /// The schema as it is committed and printed: indented, one final newline.
     pub fn to_text(&self) -> String {
-        format!("{:#}\n", self.schema)
+        format!("{:#}\n", self.printed)
     }
 
     /// Reads a document as `T`. `None` if the structure is too broken for the
@@ -82,7 +94,7 @@ impl Shape {
             };
         }
         let mut translator = Translator {
-            schema: &self.schema,
+            schema: &self.structure,
             document,
             problems,
             cuts: Vec::new(),

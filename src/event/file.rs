@@ -4,6 +4,7 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+use crate::board::forms;
 use crate::document::{Located, PlainOr};
 
 /// The name of the format.
@@ -30,11 +31,13 @@ pub struct EventFile {
     pub place: Option<String>,
     /// The day of the inspection, as `2026-11-14`, for boards whose own file
     /// does not say.
+    #[schemars(transform = forms::day)]
     pub inspected: Option<Located<String>>,
     /// The number of the report, unique among yours. With several boards, each
     /// board's part adds its own mark.
     pub report_number: Option<Located<String>>,
     /// The day on which the report is issued, as `2026-11-20`.
+    #[schemars(transform = forms::day)]
     pub issued: Option<Located<String>>,
     /// Who ordered the inspection.
     pub ordered_by: Option<PersonEntry>,

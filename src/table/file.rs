@@ -4,6 +4,7 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+use super::forms;
 use super::{DecisionScope, Extent, Measurand, Provenance};
 use crate::board::{
     Band, Edge, LengthText, Mounting, Profile, RingWire, RingsFile, WidthsFile, WireText,
@@ -25,6 +26,7 @@ pub enum TableFormat {
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[non_exhaustive]
+#[schemars(transform = forms::checks_something)]
 pub struct TableFile {
     /// The format of this file: `ringrule/table/1`.
     #[schemars(required)]
@@ -34,6 +36,7 @@ pub struct TableFile {
     pub title: Option<Located<String>>,
     /// Where the numbers of this table come from, unless a limit says otherwise.
     #[schemars(required)]
+    #[schemars(transform = forms::source)]
     pub source: Option<Located<SourceEntry>>,
     /// Another table, by a path relative to this file and within its folder
     /// tree. Its limits, nominal boards, band limits and decision rule hold
@@ -48,6 +51,7 @@ pub struct TableFile {
     /// The expanded uncertainty (k = 2) of the thickness of a wire that a board
     /// file names by its gauge, or `none` if such a wire counts as exact. Left
     /// out, it is that of the extended table, or a house rule: 0.03 mm.
+    #[schemars(transform = forms::gauge_uncertainty)]
     pub gauge_uncertainty: Option<Located<LengthText>>,
     /// The board that this table describes when every limit is met exactly, one
     /// for each mounting. Band areas are compared with it.
@@ -79,11 +83,13 @@ pub struct SourceEntry {
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[non_exhaustive]
+#[schemars(transform = forms::number_of_the_rule)]
 pub struct DecisionEntry {
     /// Which rule.
     #[schemars(required)]
     pub rule: Option<Rule>,
     /// The probability that the `guarded` rule asks for, such as `95 %`.
+    #[schemars(transform = forms::confidence)]
     pub confidence: Option<Located<PercentText>>,
     /// Whether the confidence is asked of every `check`, which holds if this is
     /// left out, or also of the `board` as a whole.
@@ -91,6 +97,7 @@ pub struct DecisionEntry {
     /// The largest expanded uncertainty (k = 2) with which the `simple` rule
     /// decides, as a share of the distance between the limits, or `any`; 20 %
     /// if left out.
+    #[schemars(transform = forms::max_uncertainty)]
     pub max_uncertainty: Option<Located<PercentText>>,
     /// Who agreed that this rule is used.
     pub agreed_by: Option<String>,
@@ -143,6 +150,7 @@ pub struct NominalEntry {
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[non_exhaustive]
+#[schemars(transform = forms::keys_of_the_measurand)]
 pub struct LimitEntry {
     /// The quantity that is limited.
     #[schemars(required)]
@@ -162,9 +170,11 @@ pub struct LimitEntry {
     /// Which boards the limit is for; left out, all.
     pub when: Option<WhenEntry>,
     /// The value that `tolerance` is counted from.
+    #[schemars(transform = forms::bound)]
     pub nominal: Option<Located<WireText>>,
     /// How far a value may lie from `nominal`: one length for both sides, or
     /// `lower` and `upper`; or, without a nominal value, `min` and `max`.
+    #[schemars(transform = forms::distance)]
     pub tolerance: Option<Located<PlainOr<LengthText, ToleranceGroup>>>,
     /// The mountings that are allowed, for the measurand `mounting`.
     pub allowed: Option<Located<Vec<Mounting>>>,
@@ -188,14 +198,19 @@ pub struct WhenEntry {
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[non_exhaustive]
+#[schemars(transform = forms::distances_or_ends)]
 pub struct ToleranceGroup {
     /// How far below the nominal value still conforms.
+    #[schemars(transform = forms::distance)]
     pub lower: Option<Located<LengthText>>,
     /// How far above the nominal value still conforms.
+    #[schemars(transform = forms::distance)]
     pub upper: Option<Located<LengthText>>,
     /// The least value that conforms; of a wire, the thinnest gauge.
+    #[schemars(transform = forms::bound)]
     pub min: Option<Located<WireText>>,
     /// The greatest value that conforms; of a wire, the thickest gauge.
+    #[schemars(transform = forms::bound)]
     pub max: Option<Located<WireText>>,
 }
 
@@ -251,6 +266,7 @@ pub struct PercentText(pub LengthText);
 
 number_or_text!(
     PercentText,
+    forms::percent,
     "A percentage with its sign: `3 %`.",
     ["3 %", "2.5 %"]
 );

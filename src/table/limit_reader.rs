@@ -44,6 +44,17 @@ impl Reader<'_> {
                 return None;
             }
         };
+        if let Some(allowed) = &entry.allowed
+            && measurand != Measurand::Mounting
+        {
+            self.problem(
+                Fault::Contradiction,
+                allowed.span,
+                format!("`allowed` is for the mounting; the {measurand} is no word"),
+                "write a tolerance instead",
+            );
+            return None;
+        }
         let of = self.extent(measurand, entry);
         let ring = self.only_for(measurand, entry);
         let demand = match measurand {
@@ -114,15 +125,6 @@ impl Reader<'_> {
         file: &TableFile,
         span: Span,
     ) -> Option<Interval> {
-        if let Some(allowed) = &entry.allowed {
-            self.problem(
-                Fault::Contradiction,
-                allowed.span,
-                format!("`allowed` is for the mounting; the {measurand} is a length"),
-                "write a tolerance instead",
-            );
-            return None;
-        }
         let one_of = |reader: &mut Self| {
             reader.problem(
                 Fault::OneOf,

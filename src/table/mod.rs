@@ -8,6 +8,7 @@ mod built_in;
 mod decision;
 mod extends;
 mod file;
+mod forms;
 mod limit;
 mod limit_of_beds;
 mod limit_reader;

@@ -9,6 +9,7 @@ mod area_notation;
 mod gauge;
 mod instrument;
 mod notation;
+pub(crate) mod patterns;
 mod percent;
 mod quantity;
 mod series;

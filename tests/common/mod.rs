@@ -12,6 +12,7 @@ pub(crate) mod independent;
 pub(crate) mod league;
 pub(crate) mod production;
 pub(crate) mod scan;
+pub(crate) mod schemas;
 pub(crate) mod sheets;
 pub(crate) mod uneven;
 

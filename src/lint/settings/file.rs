@@ -1,12 +1,15 @@
 //! The raw shape of a settings file. The doc comments here are what an editor
 //! shows: they become the descriptions in `specs/settings.schema.json`.
 
-use schemars::JsonSchema;
+use schemars::{JsonSchema, Schema};
 use serde::Deserialize;
+use serde_json::{Map, Value as Json, json};
 
-use crate::document::Located;
-use crate::document::Named;
-use crate::lint::RuleLevel;
+use crate::board::forms;
+use crate::document::for_editors::add;
+use crate::document::{Located, Named};
+use crate::lint::{Rule, RuleLevel};
+use crate::units::patterns;
 
 /// The name of the format.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, JsonSchema)]
@@ -24,6 +27,7 @@ pub struct SettingsFile {
     #[schemars(required)]
     pub format: Option<Located<SettingsFormat>>,
     /// How much findings of a rule count: `ignore`, `note`, `warning` or `error`.
+    #[schemars(transform = level_of_each_rule)]
     pub(crate) levels: Option<Named<Located<RuleLevel>>>,
     /// The tolerance table that every command takes when none is named, by its
     /// path relative to this file.
@@ -49,13 +53,16 @@ pub struct SettingsFile {
 pub struct WaiverEntry {
     /// The rule whose findings are waived.
     #[schemars(required)]
+    #[schemars(transform = rule_names)]
     pub rule: Option<Located<String>>,
     /// In which files, as patterns relative to this file; left out, in all.
     pub files: Option<Vec<Located<String>>>,
     /// Why it is accepted.
     #[schemars(required)]
+    #[schemars(transform = forms::something)]
     pub because: Option<Located<String>>,
     /// The last day on which the waiver holds, as `2027-03-01`.
+    #[schemars(transform = forms::day)]
     pub until: Option<Located<String>>,
 }
 
@@ -65,7 +72,42 @@ pub struct WaiverEntry {
 pub struct InspectionsEntry {
     /// How long it is valid, such as `1 year`, `6 months`, `90 days`.
     #[schemars(required)]
+    #[schemars(transform = period)]
     pub valid: Option<Located<String>>,
     /// How long before its end a board counts as due; 4 weeks if left out.
+    #[schemars(transform = period)]
     pub remind: Option<Located<String>>,
+}
+
+/// The rules by their names, each with what it finds, and no others.
+fn level_of_each_rule(schema: &mut Schema) {
+    let level = schema.get("additionalProperties").cloned();
+    let level = level.unwrap_or_default();
+    let mut rules = Map::new();
+    for rule in Rule::ALL {
+        let mut own = level.clone();
+        if let Some(own) = own.as_object_mut() {
+            own.insert("description".to_owned(), Json::from(rule.summary));
+        }
+        rules.insert(rule.code.to_owned(), own);
+    }
+    add(
+        schema,
+        json!({ "properties": rules, "additionalProperties": false }),
+    );
+}
+
+/// One of the rules, each with what it finds.
+fn rule_names(schema: &mut Schema) {
+    let names: Vec<&str> = Rule::ALL.iter().map(|rule| rule.code).collect();
+    let meanings: Vec<&str> = Rule::ALL.iter().map(|rule| rule.summary).collect();
+    add(
+        schema,
+        json!({ "enum": names, "markdownEnumDescriptions": meanings }),
+    );
+}
+
+fn period(schema: &mut Schema) {
+    let write = "write a number and a unit, such as `1 year`, `6 months` or `90 days`";
+    add(schema, forms::pattern(&patterns::period(), write));
 }
