@@ -84,6 +84,7 @@ impl Certainty {
     }
 
     /// How sure a share is, as a percentage.
+    #[must_use]
     pub fn in_percent(&self) -> Self {
         self.map(|share| 100.0 * share)
     }

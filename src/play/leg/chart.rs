@@ -39,6 +39,10 @@ impl Chart {
                 spacing * j * (0.5 * libm::sqrt(3.0)),
             )
         };
+        #[allow(
+            clippy::cast_possible_truncation,
+            reason = "at least a few millimetres apart: some dozens"
+        )]
         let most = libm::ceil(2.0 * REACH / spacing) as i32;
         let all = (-most..=most).flat_map(|j| (-most..=most).map(move |i| (i, j)));
         let cells: Vec<(i32, i32)> = all.filter(|cell| place(*cell).norm() <= REACH).collect();
