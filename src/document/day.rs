@@ -19,6 +19,11 @@ pub fn day(text: &Located<String>, problems: &mut Problems) -> Option<Date> {
     date
 }
 
+/// Whether a text is a day as files of ours have it.
+pub(crate) fn is_iso_day(text: &str) -> bool {
+    iso(text).is_some()
+}
+
 fn iso(text: &str) -> Option<Date> {
     let date = text.parse::<Date>().ok()?;
     (date.to_string() == text).then_some(date)

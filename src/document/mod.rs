@@ -35,6 +35,7 @@ mod translate;
 pub(crate) use csv::wrong_length;
 pub(crate) use csv::{Cell, Row, csv_rows};
 pub use csv::{CsvFormat, DecimalMark, Separator};
+pub(crate) use day::is_iso_day;
 pub use day::{DayOrder, day, local_day};
 pub use de::ShapeError;
 pub use diagnostic::{Diagnostic, Level, Related, UnknownLevel};

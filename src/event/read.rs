@@ -76,7 +76,7 @@ impl Event {
     /// use ringrule::document::Source;
     /// use ringrule::event::Event;
     ///
-    /// let text = "format: ringrule/event/1\nname: Winter league\nissued: 2026-11-20\n";
+    /// let text = "format: ringrule/event/1\nname: Winter league\nissued: \"2026-11-20\"\n";
     /// let event = Event::read(Source::new("event.yaml", text)).unwrap();
     /// assert_eq!(event.name.as_deref(), Some("Winter league"));
     /// assert_eq!(event.report_number, None);

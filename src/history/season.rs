@@ -134,7 +134,7 @@ pub fn undecided(boards: &[Board]) -> Vec<InvalidFile> {
                 Fault::MissingKey,
                 span,
                 format!("`{name}` is of `{id}` too, and this file states no day of inspection"),
-                "add `inspection: { date: 2026-10-03 }` with the day on which it was measured",
+                "add `inspection: { date: \"2026-10-03\" }` with the day on which it was measured",
             ),
         });
         invalid.extend(problems.into_result_in(document).err());

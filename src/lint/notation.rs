@@ -4,7 +4,7 @@ use super::subject::node_at;
 use super::{Flagged, Subject};
 use crate::board::usual::{Misreading, misreading};
 use crate::board::{Board, Input, Quantity};
-use crate::document::{Node, Span, Value};
+use crate::document::{Document, Node, Source, Span, Value, is_iso_day};
 use crate::units::{Length, LengthUnit};
 
 /// A number as it is written.
@@ -108,6 +108,32 @@ fn numeral(text: &str, span: Span, file_unit: LengthUnit) -> Numeral {
         own_unit,
         step,
     }
+}
+
+/// Whether a value is a day that stands without quotes.
+pub(super) fn is_bare_day(source: &Source, node: &Node) -> bool {
+    matches!(&node.value, Value::Text(text) if is_iso_day(text) && source.slice(node.span) == text)
+}
+
+/// Every day of a file that stands without quotes, and where.
+pub(crate) fn bare_days(document: &Document) -> Vec<(Span, String)> {
+    fn walk(source: &Source, node: &Node, found: &mut Vec<(Span, String)>) {
+        match &node.value {
+            Value::List(items) => items.iter().for_each(|item| walk(source, item, found)),
+            Value::Map(entries) => {
+                entries
+                    .iter()
+                    .for_each(|entry| walk(source, &entry.value, found));
+            }
+            Value::Text(text) if is_bare_day(source, node) => {
+                found.push((node.span, text.clone()));
+            }
+            _ => {}
+        }
+    }
+    let mut found = Vec::new();
+    walk(&document.source, &document.root, &mut found);
+    found
 }
 
 /// Radii, diameters and widths: what limits of a few tenths are set on.

@@ -1,9 +1,10 @@
 //! A file in tidy notation: the same values, comments and layout.
 //!
 //! Only how a value is written changes, never what it says: spaces around a unit,
-//! a gauge or a percent sign, and white space that nobody sees. Every change is
+//! a gauge or a percent sign, quotes around a day, and white space that nobody sees. Every change is
 //! proved before it is offered: the tidied text must read as the same tree.
 
+use super::notation::is_bare_day;
 use crate::document::{InvalidFile, Node, Source, Span, Value, parse};
 use crate::units::{parse_length, parse_percent, parse_wire};
 
@@ -72,6 +73,10 @@ pub fn tidy(source: &Source) -> Result<Option<String>, InvalidFile> {
 /// the node stands where a quantity does.
 fn notation(source: &Source, node: &Node, measured: bool, edits: &mut Vec<Edit>) {
     match &node.value {
+        Value::Text(text) if is_bare_day(source, node) => edits.push(Edit {
+            span: node.span,
+            text: format!("\"{text}\""),
+        }),
         Value::Text(text) if measured => {
             let Some(tidy) = tidy_quantity(text).filter(|tidy| tidy != text) else {
                 return;
@@ -180,6 +185,18 @@ mod tests {
     fn notation_is_tidied_and_words_comments_and_layout_stay() {
         assert_eq!(tidied(UNTIDY).as_deref(), Some(TIDY));
         assert_eq!(tidied(TIDY), None);
+    }
+
+    #[test]
+    fn days_get_quotes_wherever_they_stand() {
+        let text = "inspection: { by: A, date: 2026-10-03 } # 2026-10-03\n\
+                    instrument: { calibrated: 2026-05-02, due: \"2027-05-02\" }\n\
+                    board: { note: measured 2026-10-03 }\nissued: 2026-11-20\n";
+        let tidy = "inspection: { by: A, date: \"2026-10-03\" } # 2026-10-03\n\
+                    instrument: { calibrated: \"2026-05-02\", due: \"2027-05-02\" }\n\
+                    board: { note: measured 2026-10-03 }\nissued: \"2026-11-20\"\n";
+        assert_eq!(tidied(text).as_deref(), Some(tidy));
+        assert_eq!(tidied(tidy), None);
     }
 
     #[test]

@@ -10,8 +10,8 @@ const SOUND: Example = Example::alone(
     "\
 format: ringrule/event/1
 name: Autumn inspection
-inspected: 2026-11-14
-issued: 2026-11-20
+inspected: \"2026-11-14\"
+issued: \"2026-11-20\"
 ",
 );
 
@@ -23,7 +23,7 @@ pub(super) const RULE: Rule = Rule {
     source: "no numbers",
     level: Level::Error,
     kinds: &[FileKind::Event],
-    failing: SOUND.with(&[("issued: 2026-11-20", "issued: 2026-11-02")]),
+    failing: SOUND.with(&[("issued: \"2026-11-20\"", "issued: \"2026-11-02\"")]),
     passing: SOUND,
     scope: Scope::File(check),
 };

@@ -2,6 +2,7 @@
 
 mod area_against_rings;
 mod calibration_lapsed;
+mod day_unquoted;
 mod decimal_slipped;
 mod diameter_for_radius;
 mod digits_beyond_uncertainty;
@@ -53,6 +54,7 @@ const ALL: &[&Rule] = &[
     &missing_uncertainty::RULE,
     &missing_inspector::RULE,
     &missing_date::RULE,
+    &day_unquoted::RULE,
     &missing_instrument::RULE,
     &calibration_lapsed::RULE,
     &values_copied::RULE,
