@@ -27,8 +27,8 @@ fn schemas() -> Vec<(String, Value)> {
             }
         }
     }
-    // Twelve formats have a committed schema each.
-    assert_eq!(all.len(), 12);
+    // Thirteen formats have a committed schema each.
+    assert_eq!(all.len(), 13);
     all
 }
 

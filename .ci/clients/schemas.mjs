@@ -16,7 +16,12 @@ const [folder] = process.argv.slice(2);
 const here = dirname(fileURLToPath(import.meta.url));
 
 // What editors read beside JSON Schema. Any other keyword that ajv does not know is a fault.
-const EDITORS = ["defaultSnippets", "markdownDescription", "markdownEnumDescriptions"];
+const EDITORS = [
+  "defaultSnippets",
+  "markdownDescription",
+  "markdownEnumDescriptions",
+  "patternErrorMessage",
+];
 const SCHEMAS = [
   ...readdirSync("specs").filter((name) => name.endsWith(".schema.json")).map((name) => join("specs", name)),
   "tolerances/table.schema.json",

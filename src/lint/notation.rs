@@ -119,11 +119,15 @@ pub(super) fn is_bare_day(source: &Source, node: &Node) -> bool {
 pub(crate) fn bare_days(document: &Document) -> Vec<(Span, String)> {
     fn walk(source: &Source, node: &Node, found: &mut Vec<(Span, String)>) {
         match &node.value {
-            Value::List(items) => items.iter().for_each(|item| walk(source, item, found)),
+            Value::List(items) => {
+                for item in items {
+                    walk(source, item, found);
+                }
+            }
             Value::Map(entries) => {
-                entries
-                    .iter()
-                    .for_each(|entry| walk(source, &entry.value, found));
+                for entry in entries {
+                    walk(source, &entry.value, found);
+                }
             }
             Value::Text(text) if is_bare_day(source, node) => {
                 found.push((node.span, text.clone()));
