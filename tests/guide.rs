@@ -143,5 +143,6 @@ pages_run! {
     the_organisers_page_runs: "specs/guide/organiser.md",
     the_researchers_page_runs: "specs/guide/researcher.md",
     the_page_on_sources_runs: "specs/guide/sources.md",
+    the_page_on_trust_runs: "specs/guide/trust.md",
     the_season_runs: "specs/season/README.md",
 }

@@ -252,3 +252,30 @@ fn a_font_that_is_none_is_named() {
     );
     assert!(!folder.path().join("b.pdf").exists());
 }
+
+#[test]
+fn every_promise_names_tests_that_there_are() {
+    fn sources(folder: &Path, all: &mut String) {
+        for entry in fs::read_dir(folder).expect("a folder") {
+            let path = entry.expect("an entry").path();
+            if path.is_dir() {
+                sources(&path, all);
+            } else if path.extension().is_some_and(|ending| ending == "rs") {
+                *all += &fs::read_to_string(path).expect("text");
+            }
+        }
+    }
+    let mut all = String::new();
+    for folder in ["src", "tests"] {
+        sources(&root().join(folder), &mut all);
+    }
+    let page = fs::read_to_string(root().join("specs/guide/trust.md")).expect("the page");
+    let (_, promises) = page.split_once("| promise |").expect("a table");
+    let (promises, _) = promises.split_once("## What is not").expect("an end");
+    let names = promises.split('`').skip(1).step_by(2);
+    let names: Vec<&str> = names.filter(|name| name.matches('_').count() > 2).collect();
+    assert!(names.len() > 25, "{}", names.len());
+    for name in names {
+        assert!(all.contains(&format!("fn {name}(")), "{name}");
+    }
+}
