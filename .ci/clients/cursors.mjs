@@ -21,6 +21,7 @@ export const COMPLETIONS = [
   ["a ring in one line", "board", `${BOARD}rings:\n  treble_outer: { radius: 107, ¦ }\n`],
   ["the edge of a ring", "board", `${BOARD}rings:\n  treble_outer:\n    radius: 107\n    edge: ¦\n`],
   ["the edge of a ring in one line", "board", `${BOARD}rings:\n  treble_outer: { radius: 107, edge: ¦ }\n`],
+  ["the edge of a ring in one line, begun", "board", `${BOARD}rings:\n  treble_outer: { radius: 107, edge: in¦ }\n`],
   ["wires", "board", `${BOARD}wires:\n  ¦\n`],
   ["a wire", "board", `${BOARD}wires:\n  rings: ¦\n`],
   ["widths", "board", `${BOARD}widths:\n  ¦\n`],
