@@ -25,7 +25,6 @@ def main():
 
     with check("check-jsonschema: the schemas are schemas") as looked:
         paths = {*map(str, pathlib.Path("specs").glob("*.schema.json")), *FILES}
-        looked.equal("schemas", len(paths), 12)
         code, said = call("--check-metaschema", *sorted(paths))
         looked.holds("all of them", code == 0, 0, said)
     for schema, (patterns, broken) in FILES.items():

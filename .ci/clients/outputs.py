@@ -37,11 +37,19 @@ COMMANDS = {
 }
 
 
-def run(program, arguments, output=None):
+# Records of a stream, by lines that name files: one that conforms, one that does not, no board.
+STREAM = f"{ROUND}\nspecs/demo/03-narrow-treble.yaml\nspecs/broken/unknown-key.yaml\n"
+
+
+def run(program, arguments, output="/dev/null", lines=""):
     """Runs the program; its exit code and what it said beside its output."""
-    with open(output, "wb") if output else open("/dev/null", "wb") as file:
+    with open(output, "wb") as file:
         done = subprocess.run(
-            [program, "--quiet", *arguments], stdout=file, stderr=subprocess.PIPE, check=False
+            [program, "--quiet", *arguments],
+            input=lines.encode(),
+            stdout=file,
+            stderr=subprocess.PIPE,
+            check=False,
         )
     return done.returncode, done.stderr.decode()
 
@@ -63,6 +71,10 @@ def main():
         lot = ["lot", str(made), *TABLE, "--format", "json"]
         code, said = run(program, lot, folder / "lot.json")
         looked.holds("lot.json: its exit code", code == 1, 1, f"{code}: {said}")
+        records = folder / "records.jsonl"
+        code, said = run(program, ["validate", "--records", *TABLE], records, STREAM)
+        looked.holds("records.jsonl: its exit code", code == 2, 2, f"{code}: {said}")
+        looked.equal("records.jsonl: lines", len(records.read_bytes().splitlines()), 3)
 
 
 main()

@@ -99,9 +99,13 @@ async function documents(validators) {
     });
   }
   await check("ajv: what the program prints meets its schemas", (looked) => {
-    for (const path of files(folder, ".json")) {
-      const document = json(path);
-      meets(validators, looked, basename(path), document);
+    const lines = (path) => readFileSync(path, "utf8").trimEnd().split("\n");
+    const printed = [
+      ...files(folder, ".json").map((path) => [basename(path), json(path)]),
+      ...files(folder, ".jsonl").flatMap((path) => lines(path).map((line) => [basename(path), JSON.parse(line)])),
+    ];
+    for (const [name, document] of printed) {
+      meets(validators, looked, name, document);
       formats.add(document.format);
     }
   });
