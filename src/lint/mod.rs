@@ -12,6 +12,8 @@
 mod engine;
 mod finding;
 mod level;
+#[cfg(test)]
+mod mutated;
 mod notation;
 mod rule;
 mod rules;
