@@ -124,7 +124,9 @@ pub(super) fn read_sectors(
         }
     }
     for (name, entry) in file.widths.iter().flat_map(|named| &named.0) {
-        let number: Option<u8> = name.trim().parse().ok();
+        // As it is written on the board: `06` would be a second key for the 6.
+        let number = name.parse().ok();
+        let number = number.filter(|number: &u8| number.to_string() == *name);
         let index = number.and_then(|number| SECTOR_ORDER.iter().position(|&own| own == number));
         let Some(index) = index else {
             lengths.problems.add(Problem::new(

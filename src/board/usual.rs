@@ -44,7 +44,9 @@ impl Ranges {
     pub(crate) const OFFSET: Range = Range::new("offset", -10.0, 10.0);
     pub(crate) const STAPLE_WIDTH: Range = Range::new("width of a staple", 0.2, 10.0);
     pub(crate) const STAPLE_LENGTH: Range = Range::new("length of a staple", 0.5, 30.0);
-    pub(crate) const UNCERTAINTY: Range = Range::new("uncertainty", 0.0, 5.0);
+    /// Never zero: what is known exactly would have no probability. House rule: the least is
+    /// a nanometre.
+    pub(crate) const UNCERTAINTY: Range = Range::new("uncertainty", 1e-6, 5.0);
 }
 
 impl Range {

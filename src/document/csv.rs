@@ -228,12 +228,16 @@ fn spans(text: &str, at: usize, separator: u8, problems: &mut Problems) -> Vec<S
     let mut spans = Vec::new();
     let mut start = at;
     let mut quoted = false;
+    // Where the quotation of the cell ended.
+    let mut closed = None;
     for (offset, &byte) in text.as_bytes().iter().enumerate().skip(at) {
         match byte {
             // A quotation mark within a cell that does not begin with one is
             // text: 5" is five inches.
-            b'"' if quoted || offset == start => quoted = !quoted,
-            b'"' if text.as_bytes().get(start) == Some(&b'"') => quoted = true,
+            b'"' if offset == start => quoted = true,
+            b'"' if quoted => (quoted, closed) = (false, Some(offset)),
+            // Two of them stand for one.
+            b'"' if closed.is_some_and(|end| end + 1 == offset) => (quoted, closed) = (true, None),
             _ if quoted => {}
             b'\n' | b'\r' => {
                 // Blank lines before the row belong to nobody.
@@ -246,9 +250,23 @@ fn spans(text: &str, at: usize, separator: u8, problems: &mut Problems) -> Vec<S
             }
             _ if byte == separator => {
                 spans.push(Span { start, end: offset });
-                start = offset + 1;
+                (start, closed) = (offset + 1, None);
             }
-            _ => {}
+            b' ' | b'\t' => {}
+            // Programs read `"1"2` as 12, as 1, or not at all.
+            _ => {
+                if let Some(end) = closed.take() {
+                    problems.add(Problem::new(
+                        Fault::Syntax,
+                        Span {
+                            start: end,
+                            end: end + 1,
+                        },
+                        "text follows the quotation mark that ends this cell",
+                        "put the whole cell into quotation marks, and write one within it twice",
+                    ));
+                }
+            }
         }
     }
     let end = text.len();

@@ -3,8 +3,9 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use granit_parser::{Event, Parser, ScalarStyle, ScanError, options};
+use granit_parser::{Event, Parser, ScalarStyle, options};
 
+use self::syntax::syntax;
 use super::scalar::{Reading, read_plain};
 use super::{
     Document, Entry, Fault, InvalidFile, Node, Problem, Problems, Recognised, Source, Span, Value,
@@ -28,8 +29,8 @@ pub fn parse(source: Source) -> Result<Document, InvalidFile> {
     if source.text().len() > budget::BYTES {
         builder.too_large(
             Span::default(),
-            format!("the file has {} bytes", source.text().len()),
-            format!("split it: at most {} bytes are read", budget::BYTES),
+            format!("the file has more than {} bytes", budget::BYTES),
+            "split it into several files".to_owned(),
         );
     } else if let Some(at) = lone_return(source.text()) {
         builder.problems.add(Problem::new(
@@ -53,7 +54,8 @@ pub fn parse(source: Source) -> Result<Document, InvalidFile> {
         return Err(other.invalid(source.name(), &message));
     }
     problems.into_result(&source)?;
-    match root {
+    // A lone `---` or `null` says as little as no line at all.
+    match root.filter(|root| !matches!(root.value, Value::Null)) {
         Some(root) => Ok(Document { source, root }),
         None => Err(InvalidFile::of(
             source,
@@ -61,7 +63,7 @@ pub fn parse(source: Source) -> Result<Document, InvalidFile> {
                 Fault::Syntax,
                 Span::default(),
                 "the file is empty",
-                "write a board file or a tolerance table; `ringrule schema` prints both formats",
+                "write what it is to say; `ringrule schema` prints the format of each kind of file",
             ),
         )),
     }
@@ -144,7 +146,7 @@ impl<'a> Builder<'a> {
             block_nesting_limit: 4 * budget::DEPTH,
         };
         for event in Parser::new_from_str_with_options(self.source.text(), options) {
-            let (event, span) = event.map_err(|error| self.syntax(&error))?;
+            let (event, span) = event.map_err(|error| syntax(self.source, &error))?;
             let span = span.byte_range().map_or_else(Span::default, |range| Span {
                 start: range.start,
                 end: range.end,
@@ -213,32 +215,6 @@ impl<'a> Builder<'a> {
             }
         }
         Ok(())
-    }
-
-    fn syntax(&self, error: &ScanError) -> Problem {
-        let text = self.source.text();
-        let at = error.marker().byte_offset().unwrap_or(0).min(text.len());
-        // An error at the very end is easier to see on the last character.
-        let at = if at == text.len() {
-            text.trim_end().len()
-        } else {
-            at
-        };
-        let width = text
-            .get(at..)
-            .and_then(|rest| rest.chars().next())
-            .map_or(0, char::len_utf8);
-        let span = Span {
-            start: at,
-            end: at + width,
-        };
-        Problem::new(
-            Fault::Syntax,
-            span,
-            format!("this is not well-formed YAML: {}", error.info()),
-            "check the indentation, the quotes and the brackets on this line and the one before; \
-             nothing after it could be read",
-        )
     }
 
     fn open(&mut self, start: Span, anchor: usize, kind: OpenKind) -> Result<(), Problem> {
@@ -427,5 +403,6 @@ fn count(node: &Node) -> usize {
     }
 }
 
+mod syntax;
 #[cfg(test)]
 mod tests;

@@ -75,6 +75,12 @@ impl Translator<'_> {
                 "this list is empty",
                 "write at least one value, or remove the key",
             )),
+            Kind::MaxItems { limit } => self.problems.add(Problem::new(
+                Fault::WrongKind,
+                place,
+                "this list is too long",
+                format!("write {limit} values, or remove the key"),
+            )),
             Kind::MinItems { limit } => self.problems.add(Problem::new(
                 Fault::WrongKind,
                 place,
@@ -228,7 +234,11 @@ impl Translator<'_> {
             .get("description")
             .and_then(Json::as_str)
             .map(first_sentence);
+        let words = words(rule);
         let remedy = match (what, &node.value, text_only(rule)) {
+            (_, Value::Number(_) | Value::Bool(_), _) if !words.is_empty() => {
+                format!("write one of these words: {}", words.join(", "))
+            }
             // `0.3` is a share, and no text that is read as one.
             (Some(what), Value::Number(number), true) if what.contains('%') => {
                 let share = number.abs() <= 1.0;

@@ -3,7 +3,7 @@
 use std::fmt::Display;
 use std::io::Cursor;
 
-use calamine::{Data, ExcelDateTime, Ods, Reader, Xlsx};
+use calamine::{Data, ExcelDateTime, Ods, Reader, Xlsx, XlsxError};
 use jiff::civil::Date;
 
 use super::grid::{Loose, Value, Workbook};
@@ -72,11 +72,20 @@ fn broken(error: impl Display) -> Refused {
     Refused::Broken(error.to_string())
 }
 
+/// Every workbook has a sheet: one without was not read, whatever its reader says.
+fn named(sheets: Vec<String>) -> Result<Vec<String>, Refused> {
+    if sheets.is_empty() {
+        return Err(broken("it names no sheet"));
+    }
+    Ok(sheets)
+}
+
 fn xlsx(bytes: Vec<u8>) -> Result<Vec<Loose>, Refused> {
     let mut book: Xlsx<_> = Xlsx::new(Cursor::new(bytes)).map_err(broken)?;
+    let names = named(book.sheet_names())?;
     let mut sheets = Vec::new();
     let mut count = 0;
-    for name in book.sheet_names() {
+    for name in names {
         let mut sheet = Loose {
             name: name.clone(),
             has_1904: book.has_1904_epoch(),
@@ -92,6 +101,9 @@ fn xlsx(bytes: Vec<u8>) -> Result<Vec<Loose>, Refused> {
     Ok(sheets)
 }
 
+/// Sheets that are no tables, by the first element of their part (ECMA-376, from memory).
+const WITHOUT_CELLS: [&str; 3] = ["chartsheet", "dialogsheet", "macrosheet"];
+
 /// The cells of a sheet, if it has any: one that is a chart has none. Cell by cell,
 /// because a single note far out must not cost the memory of all cells before it.
 fn read_cells(
@@ -99,8 +111,13 @@ fn read_cells(
     sheet: &mut Loose,
     count: &mut usize,
 ) -> Result<bool, Refused> {
-    let Ok(mut cells) = book.worksheet_cells_reader(&sheet.name) else {
-        return Ok(false);
+    let mut cells = match book.worksheet_cells_reader(&sheet.name) {
+        Ok(cells) => cells,
+        Err(XlsxError::NotAWorksheet(kind)) if WITHOUT_CELLS.contains(&kind.as_str()) => {
+            return Ok(false);
+        }
+        // A sheet that cannot be read may hold boards: the others are not all of them.
+        Err(error) => return Err(broken(error)),
     };
     while let Some(cell) = cells.next_cell_with_formula().map_err(broken)? {
         if let Some(value) = value(Data::from(cell.value), cell.formula.as_deref()) {
@@ -116,9 +133,10 @@ fn read_cells(
 
 fn ods(bytes: Vec<u8>) -> Result<Vec<Loose>, Refused> {
     let mut book: Ods<_> = Ods::new(Cursor::new(bytes)).map_err(broken)?;
+    let names = named(book.sheet_names())?;
     let mut sheets = Vec::new();
     let mut count = 0;
-    for name in book.sheet_names() {
+    for name in names {
         let values = book.worksheet_range(&name).map_err(broken)?;
         let formulas = book.worksheet_formula(&name).map_err(broken)?;
         let mut sheet = Loose {
