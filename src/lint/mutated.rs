@@ -232,6 +232,7 @@ fn changed_files_are_read_or_refused() {
 
 #[test]
 #[ignore = "minutes: two hundred thousand files"]
+#[allow(clippy::print_stdout, reason = "the figure is what is asked for")]
 fn two_hundred_thousand_changed_files_are_read_or_refused() {
     let read = run(200_000, 2);
     println!("{read} of 200,000 could be read");
