@@ -7,6 +7,7 @@ use serde_with::skip_serializing_none;
 use super::forms;
 use super::length_text::{LengthText, WireText};
 use super::readings_file::{ReadingsEntry, TakenEntry};
+use super::snippets;
 use crate::document::{Located, PlainOr};
 
 /// A length, or the readings that it follows from.
@@ -45,6 +46,7 @@ pub type WireEntry = Located<PlainOr<WireText, StatedWire>>;
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[schemars(transform = forms::size_or_readings)]
+#[schemars(transform = snippets::wire)]
 pub struct StatedWire {
     /// The gauge or width.
     pub size: Option<Located<WireText>>,

@@ -12,6 +12,7 @@ use super::entries::{LengthEntry, UncertaintyEntry, WireEntry};
 use super::forms;
 use super::length_text::{LengthText, TemperatureText};
 use super::shape_file::{SectorsFile, StaplesEntry, StaplesFile};
+use super::snippets;
 use super::{Edge, Mounting, Profile, RingWire};
 use crate::document::{Located, Named, PlainOr};
 use crate::units::LengthUnit;
@@ -30,6 +31,7 @@ pub enum BoardFormat {
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[non_exhaustive]
+#[schemars(transform = snippets::board)]
 pub struct BoardFile {
     /// The format of this file: `ringrule/board/1`.
     #[schemars(required)]
@@ -128,6 +130,7 @@ pub struct InspectionFile {
 #[skip_serializing_none]
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(transform = snippets::wires)]
 pub struct WiresFile {
     /// Every ring wire that has no entry of its own.
     pub rings: Option<WireEntry>,
@@ -173,6 +176,7 @@ pub struct RingsFile {
 #[derive(Clone, Debug, Default, Deserialize, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[schemars(transform = forms::radius_or_diameter)]
+#[schemars(transform = snippets::ring)]
 pub struct RadiusEntry {
     /// Distance from the centre of the bull to the stated edge of the wire.
     #[schemars(transform = forms::radius)]

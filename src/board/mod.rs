@@ -39,6 +39,7 @@ mod read_temperature;
 mod readings_file;
 mod shape;
 mod shape_file;
+mod snippets;
 mod spread;
 mod taken;
 mod taken_rows;

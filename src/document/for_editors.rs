@@ -12,7 +12,8 @@ use serde_json::{Map, Value as Json};
 
 /// Keywords of ours that are none of JSON Schema's: language servers read them,
 /// and validators pass over what they do not know.
-pub const EXTRA_KEYWORDS: [&str; 3] = [
+pub const EXTRA_KEYWORDS: [&str; 4] = [
+    "defaultSnippets",
     "markdownDescription",
     "markdownEnumDescriptions",
     "patternErrorMessage",

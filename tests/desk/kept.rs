@@ -3,6 +3,7 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::process::Command;
 use std::thread;
 
 use super::client::{BEGIN, Desk, WORK, folder, reading};
@@ -164,7 +165,15 @@ fn an_inspection_is_written_into_no_other() {
         assert_eq!(fs::read_to_string(&path).expect("a board"), measured);
     }
     let own = folder.path().join("fl-80-2026-11-01.yaml");
-    assert!(fs::read_to_string(own).expect("a board").contains("8.01"));
+    assert!(fs::read_to_string(&own).expect("a board").contains("8.01"));
+    // Nothing about the form of what is saved draws a remark of `lint`.
+    let linted = Command::new(env!("CARGO_BIN_EXE_ringrule"))
+        .args(["lint", "--fail-at", "note"])
+        .arg(&own)
+        .output()
+        .expect("the program runs");
+    let said = String::from_utf8_lossy(&linted.stdout);
+    assert_eq!(linted.status.code(), Some(0), "{said}");
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! More digits than the measurement carries.
 
-use crate::board::Board;
+use crate::board::{Basis, Board};
 use crate::document::{FileKind, Level};
 use crate::lint::notation::{and_so_more, fine_lengths, once, step};
 use crate::lint::{Example, Flagged, Rule, Scope, Subject};
@@ -12,7 +12,7 @@ const SECOND_DIGIT: f64 = 0.01;
 pub(super) const RULE: Rule = Rule {
     code: "digits-beyond-uncertainty",
     summary: "lengths written finer than their uncertainty allows",
-    flags: "A length whose last decimal place is less than a hundredth of its expanded uncertainty.",
+    flags: "A length whose last decimal place is less than a hundredth of its expanded uncertainty. Readings are left out: they are kept as they were taken, and rounding them would come before the calculation.",
     matters: "Digits that nobody measured look like knowledge, and are copied as such.",
     source: "an uncertainty has two digits that count, and a value ends where they end (JCGM 100, 7.2.6, from memory)",
     level: Level::Note,
@@ -23,7 +23,9 @@ pub(super) const RULE: Rule = Rule {
 };
 
 fn check(board: &Board, _: &Subject, flagged: &mut Vec<Flagged>) {
-    let finer = fine_lengths(board).filter(|input| {
+    let stated = fine_lengths(board)
+        .filter(|input| !matches!(input.basis, Basis::Readings { .. } | Basis::Taken(_)));
+    let finer = stated.filter(|input| {
         let expanded = input.uncertainty.map(|u| u.expanded().expanded);
         let step = step(board, input);
         // A hair is left for the rounding of the product.

@@ -22,9 +22,15 @@ pub(super) const RULE: Rule = Rule {
 fn check(board: &Board, _: &Subject, flagged: &mut Vec<Flagged>) {
     let coarse =
         fine_lengths(board).filter(|input| step(board, input).is_some_and(|step| step > TOLERANCE));
-    let coarse = coarse.map(|input| (input.span, input.name()));
-    flagged.extend(once(coarse.collect(), |span, count| {
+    let coarse: Vec<_> = coarse.map(|input| (input.span, input.name())).collect();
+    let first = coarse.first().map(|(_, name)| name.clone());
+    flagged.extend(once(coarse, |span, count| {
         let text = board.document.source.slice(span);
+        // Readings fill several lines, of which the first says nothing.
+        let text = match first {
+            Some(name) if text.contains('\n') => format!("the {name}"),
+            _ => text.to_owned(),
+        };
         let more = and_so_more(count);
         Flagged::new(
             span,
