@@ -46,7 +46,8 @@ pub(crate) struct Lint {
     /// What to call the file that comes from standard input.
     #[arg(long, value_name = "NAME", default_value = "standard input")]
     stdin_name: String,
-    /// Use this settings file for every file, and not those found in the folders.
+    /// Use this settings file for every file, and not those found in the folders. Left out, the
+    /// one that `RINGRULE_SETTINGS` names, if it names one.
     #[arg(long, value_name = "FILE", conflicts_with = "no_settings")]
     settings: Option<PathBuf>,
     /// Use no settings file.

@@ -4,6 +4,7 @@ mod blank_choice;
 mod board_name;
 mod compare;
 mod compare_by_area;
+mod completions;
 pub(crate) mod context;
 #[cfg(feature = "desk")]
 mod desk;
@@ -18,6 +19,7 @@ mod leg;
 mod licences;
 mod lint;
 mod lot;
+mod manual;
 mod only_ours;
 mod page_forms;
 mod pdf_choice;
@@ -56,6 +58,11 @@ use context::{Colour, Context, Ending};
                   ringrule validate specs/demo --table tolerances/wdf.yaml\n  \
                   ringrule worksheet --table tolerances/wdf.yaml --mounting staples\n  \
                   ringrule help validate\n\n\
+                  Environment:\n  \
+                  RINGRULE_SETTINGS  a settings file for every file, in place of those found in \
+                  the folders\n  \
+                  RINGRULE_COLOR     as `--colour`, which counts before it\n  \
+                  COLUMNS            how wide text is, where the terminal is not to say\n\n\
                   A Ringrule result is a calculation, not an official approval: the governing \
                   body's current rules prevail. Take the darts out and the board down before \
                   measuring; old spiders have sprung wire ends and loose staples."
@@ -65,7 +72,8 @@ pub(crate) struct Arguments {
     /// CLICOLOR_FORCE), then at whether the output is a terminal. Files never
     /// have colours.
     #[arg(long, visible_alias = "color", global = true, value_enum,
-        default_value_t = Colour::Auto, value_name = "WHEN")]
+        default_value_t = Colour::Auto, value_name = "WHEN",
+        env = "RINGRULE_COLOR", hide_env_values = true)]
     colour: Colour,
     /// Print no notes such as `written: …`. The result, and what is wrong, are printed all
     /// the same.
@@ -110,6 +118,11 @@ enum Command {
     Tables(tables::TablesCommand),
     /// Print the JSON Schema of a file format, for editors and other programs.
     Schema(schema::SchemaCommand),
+    /// Print what a shell needs to complete commands and options, and in some shells rules and
+    /// built-in tables.
+    Completions(completions::CompletionsCommand),
+    /// Write the help of every command as a page for `man`.
+    Manual(manual::ManualCommand),
     /// Print the licences of the program and of everything in it; also `--licences`.
     #[command(long_flag = "licences")]
     Licences(licences::LicencesCommand),
@@ -168,6 +181,8 @@ pub(crate) fn run(arguments: &Arguments) -> Ending {
         Command::Digitise(command) => command.run(&mut context),
         Command::Tables(command) => command.run(&mut context),
         Command::Schema(command) => Ok(command.run(&mut context)),
+        Command::Completions(command) => Ok(command.run(&mut context)),
+        Command::Manual(command) => command.run(&mut context),
         Command::Licences(command) => Ok(command.run(&mut context)),
     };
     context.finish(ended)

@@ -30,7 +30,7 @@ use std::sync::Arc;
 
 use ringrule::board::{Board, Validity};
 use ringrule::document::{InvalidFile, InvalidFiles};
-use ringrule::lint::{Finder, Settings};
+use ringrule::lint::Settings;
 use ringrule::report::TextLayout;
 use ringrule::table::{BuiltIn, Table, TableName, shelf_through};
 
@@ -114,7 +114,7 @@ impl Context {
         Self {
             screen: Screen::new(colour, quiet),
             inputs: Arc::default(),
-            settings: Chosen::Nearest(Finder::default()),
+            settings: Chosen::by_environment(),
             writes: false,
         }
     }

@@ -7,15 +7,18 @@ use clap::ValueEnum;
 use indicatif::{ProgressBar, ProgressStyle};
 use ringrule::document::InvalidFile;
 use ringrule::report::{TextLayout, escape, render_invalid_file};
+use terminal_size::{Width, terminal_size_of};
 
 use super::Ending;
 
-/// How wide text may be: as wide as the terminal says that it is, within what
-/// the layout allows.
+/// How wide text may be: as `COLUMNS` says, or else as wide as the terminal is, within
+/// what the layout allows.
 pub(super) fn layout() -> TextLayout {
     let told = std::env::var("COLUMNS").ok();
     let told = told.and_then(|told| told.trim().parse().ok());
-    told.map_or_else(TextLayout::default, TextLayout::new)
+    let wide = || terminal_size_of(io::stdout()).map(|(Width(wide), _)| usize::from(wide));
+    told.or_else(wide)
+        .map_or_else(TextLayout::default, TextLayout::new)
 }
 
 /// A run of less than this is over before anybody looks. House rule.

@@ -15,11 +15,24 @@ use super::inputs::{Inputs, STANDARD_INPUT};
 pub(crate) enum Chosen {
     /// The same for every file.
     One(Arc<Settings>),
+    /// The same for every file, in this file, which is read when it is asked for.
+    Named(PathBuf),
     /// Those of each file's folder.
     Nearest(Finder),
 }
 
+/// Names the settings file of every run.
+const SETTINGS: &str = "RINGRULE_SETTINGS";
+
 impl Chosen {
+    /// Those that the environment names, or those of each file's folder.
+    pub(super) fn by_environment() -> Self {
+        match std::env::var_os(SETTINGS).filter(|named| !named.is_empty()) {
+            Some(named) => Self::Named(PathBuf::from(named)),
+            None => Self::Nearest(Finder::default()),
+        }
+    }
+
     /// The settings for a file; standard input has those of its name.
     pub(super) fn of(
         &mut self,
@@ -28,6 +41,11 @@ impl Chosen {
     ) -> Result<Arc<Settings>, InvalidFile> {
         match self {
             Self::One(settings) => Ok(Arc::clone(settings)),
+            Self::Named(named) => {
+                let settings = Arc::new(Settings::read(inputs.text(named)?)?);
+                *self = Self::One(Arc::clone(&settings));
+                Ok(settings)
+            }
             Self::Nearest(finder) => {
                 let standard_input = path.as_os_str() == STANDARD_INPUT;
                 let path = if standard_input {
