@@ -28,16 +28,17 @@ const RING: [Snippet; 3] = [
     ),
 ];
 
+/// In braces, since a wire is filled in behind its key.
 const WIRE: [Snippet; 2] = [
     (
         "a wire with its uncertainty",
         "A gauge or a width, and how well it is known.",
-        "size: ${1:16 SWG}\nuncertainty: ${2:0.03}",
+        "{ size: ${1:16 SWG}, uncertainty: ${2:0.03} }",
     ),
     (
         "readings of a wire",
         "The width of the wire as it was read.",
-        "readings: [${1:1.62}, ${2:1.63}, ${3:1.62}]",
+        "{ readings: [${1:1.62}, ${2:1.63}, ${3:1.62}] }",
     ),
 ];
 

@@ -7,6 +7,7 @@
 //! to refuse it. Needs the feature `workbook`.
 
 mod grid;
+mod guard;
 mod open;
 mod text;
 

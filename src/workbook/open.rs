@@ -7,6 +7,7 @@ use calamine::{Data, ExcelDateTime, Ods, Reader, Xlsx, XlsxError};
 use jiff::civil::Date;
 
 use super::grid::{Loose, Value, Workbook};
+use super::guard;
 use crate::document::{Fault, InvalidFile, Problem, Source, Span};
 
 /// Bytes of a workbook, as it is stored. House rule: some twenty times one of
@@ -41,11 +42,16 @@ impl Workbook {
             return Err(refuse(Fault::TooLarge, why, "split it into several"));
         }
         let is_ods = holds(&bytes, b"opendocument.spreadsheet");
-        let read = if is_ods { ods(bytes) } else { xlsx(bytes) };
+        let checked = guard::check(&bytes);
+        let read = checked.and_then(|()| if is_ods { ods(bytes) } else { xlsx(bytes) });
         match read {
             Ok(sheets) => Ok(Self::of(name, sheets)),
             Err(Refused::TooLarge) => {
                 let why = format!("the workbook has more than {CELLS} cells that are not empty");
+                Err(refuse(Fault::TooLarge, why, "split it into several"))
+            }
+            Err(Refused::Unpacked(most)) => {
+                let why = format!("the workbook unpacks to more than {} MiB", most >> 20);
                 Err(refuse(Fault::TooLarge, why, "split it into several"))
             }
             Err(Refused::Broken(why)) => Err(refuse(
@@ -63,12 +69,14 @@ fn holds(bytes: &[u8], part: &[u8]) -> bool {
     start.windows(part.len()).any(|window| window == part)
 }
 
-enum Refused {
+pub(super) enum Refused {
     TooLarge,
+    /// Its parts have more bytes than this.
+    Unpacked(u64),
     Broken(String),
 }
 
-fn broken(error: impl Display) -> Refused {
+pub(super) fn broken(error: impl Display) -> Refused {
     Refused::Broken(error.to_string())
 }
 

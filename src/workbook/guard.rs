@@ -1,0 +1,144 @@
+//! What is looked at before a workbook's reader sees it: how much its parts unpack to, and
+//! names of cells and counts that no spreadsheet program writes.
+//!
+//! The reader takes such names and counts at their word: a file of a kilobyte that asks for two
+//! thousand million blanks would get them.
+
+use std::io::{Cursor, Read};
+use std::path::Path;
+
+use zip::ZipArchive;
+
+use super::open::{Refused, broken};
+
+/// Bytes that the parts of a workbook unpack to. House rule: twice what a million cells take.
+const UNPACKED: u64 = 64 << 20;
+
+/// Blanks that one mark in a text may stand for. House rule: no cell that is read needs ten.
+const BLANKS: u64 = 10_000;
+
+/// The last row and column of a sheet (ECMA-376, from memory: 2²⁰ rows, 2¹⁴ columns).
+const LAST: (u32, u32) = (1 << 20, 1 << 14);
+
+/// Whether a workbook can be handed to its reader.
+pub(super) fn check(bytes: &[u8]) -> Result<(), Refused> {
+    let mut parts = ZipArchive::new(Cursor::new(bytes)).map_err(broken)?;
+    let mut left = UNPACKED;
+    for index in 0..parts.len() {
+        let part = parts.by_index(index).map_err(broken)?;
+        let name = part.name().map_err(broken)?.into_owned();
+        let mut content = Vec::new();
+        let mut part = part.take(left + 1);
+        // What cannot be unpacked is the reader's to say, if it needs it at all.
+        if part.read_to_end(&mut content).is_err() {
+            continue;
+        }
+        let length = u64::try_from(content.len()).unwrap_or(u64::MAX);
+        left = left
+            .checked_sub(length)
+            .ok_or(Refused::Unpacked(UNPACKED))?;
+        if Path::new(&name)
+            .extension()
+            .is_some_and(|ending| ending.eq_ignore_ascii_case("xml"))
+        {
+            look_at(&name, &String::from_utf8_lossy(&content))?;
+        }
+    }
+    Ok(())
+}
+
+fn look_at(name: &str, text: &str) -> Result<(), Refused> {
+    if let Some(count) = values(text, " text:c=\"").find(|count| blanks(count) > BLANKS) {
+        return Err(broken(format!(
+            "a text asks for {} blanks",
+            shortened(count)
+        )));
+    }
+    if !name.starts_with("xl/worksheets/") {
+        return Ok(());
+    }
+    let cells = values(text, "<c r=\"");
+    let merged = values(text, "<mergeCell ref=\"").chain(values(text, "<dimension ref=\""));
+    let is_range = |range: &str| {
+        let (from, to) = range.split_once(':').unwrap_or((range, range));
+        cell(from)
+            .zip(cell(to))
+            .is_some_and(|(from, to)| from.0 <= to.0 && from.1 <= to.1)
+    };
+    let wrong = cells.filter(|name| cell(name).is_none());
+    let wrong = wrong.chain(merged.filter(|range| !is_range(range)));
+    match { wrong }.next() {
+        Some(wrong) => Err(broken(format!(
+            "`{}` in `{name}` is no cell of a sheet",
+            shortened(wrong)
+        ))),
+        None => Ok(()),
+    }
+}
+
+/// What stands in the quotes behind each of these beginnings.
+fn values<'a>(text: &'a str, begin: &'a str) -> impl Iterator<Item = &'a str> {
+    let found = text.match_indices(begin);
+    found.filter_map(move |(at, _)| text.get(at + begin.len()..)?.split('"').next())
+}
+
+fn blanks(count: &str) -> u64 {
+    count.trim().parse().unwrap_or(u64::MAX)
+}
+
+/// Row and column of a cell such as `AB12`, counted from one.
+fn cell(name: &str) -> Option<(u32, u32)> {
+    let letters = name.find(|c: char| !c.is_ascii_uppercase())?;
+    let (column, row) = name.split_at_checked(letters)?;
+    if column.is_empty() || column.len() > 3 || row.len() > 7 {
+        return None;
+    }
+    let column = column
+        .bytes()
+        .fold(0, |sum, letter| 26 * sum + u32::from(letter - b'A') + 1);
+    let row = row.parse().ok().filter(|row| (1..=LAST.0).contains(row))?;
+    (column <= LAST.1).then_some((row, column))
+}
+
+fn shortened(text: &str) -> String {
+    text.chars().take(40).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_cell_is_one_of_a_sheet() {
+        assert_eq!(cell("A1"), Some((1, 1)));
+        assert_eq!(cell("XFD1048576"), Some(LAST));
+        for wrong in [
+            "",
+            "A",
+            "1",
+            "A0",
+            "XFE1",
+            "A1048577",
+            "a1",
+            "AAAA1",
+            "A99999999",
+            "A1:B2",
+        ] {
+            assert_eq!(cell(wrong), None, "{wrong}");
+        }
+    }
+
+    #[test]
+    fn ranges_run_from_the_first_corner_to_the_last() {
+        let sheet = |range: &str| format!("<dimension ref=\"{range}\"/><c r=\"B2\">");
+        let name = "xl/worksheets/sheet1.xml";
+        for good in ["A1", "A1:B2"] {
+            assert!(look_at(name, &sheet(good)).is_ok(), "{good}");
+        }
+        for wrong in ["B2:A1", "nonsense", "A1:B99999999"] {
+            assert!(look_at(name, &sheet(wrong)).is_err(), "{wrong}");
+        }
+        assert!(look_at("content.xml", "<text:s text:c=\"3\"/>").is_ok());
+        assert!(look_at("content.xml", "<text:s text:c=\"2000000000\"/>").is_err());
+    }
+}
