@@ -230,6 +230,37 @@ fn an_instrument_that_both_boards_were_measured_with_errs_once() {
     assert_eq!(within(bull(unknown, unknown)).half_width(), apart);
 }
 
+/// Board R whose sector wires stand at these bearings, known to 1 degree (k = 2).
+fn at_bearings(bearings: [f64; 20]) -> Subject {
+    let text = BOARD_R.replace("16 SWG", "1.6256");
+    let bearings = bearings.map(|bearing| format!("{bearing:.6}")).join(", ");
+    subject(&format!(
+        "{text}uncertainty: 0.0001\nsectors:\n  bearings: [{bearings}]\n  uncertainty: 1\n"
+    ))
+}
+
+#[test]
+fn bearings_that_are_hardly_known_leave_an_average_that_scatters_so() {
+    let even: [f64; 20] = std::array::from_fn(|wire| 9.0 + 18.0 * wire as f64);
+    let board = at_bearings(even);
+    let comparison = compare(&[board, r()], &given(12.0)).expect("boards");
+    let half = within(comparison.player_average_certainties[0]).half_width();
+    let mut random = Random::seeded(20_261_130);
+    let draws = 40;
+    let spread = Spread::new(12.0).expect("a spread");
+    let found = (0..draws).map(|_| {
+        let drawn = at_bearings(even.map(|bearing| bearing + 0.5 * random.normal()));
+        Averages::on(drawn.face(), drawn.metal).of(spread).0
+    });
+    let found: Vec<f64> = found.collect();
+    let n = f64::from(draws);
+    let mean = found.iter().sum::<f64>() / n;
+    let squares: f64 = found.iter().map(|own| (own - mean) * (own - mean)).sum();
+    let apart = (1.96 * libm::sqrt(squares / (n - 1.0)) / half - 1.0).abs();
+    // Four standard deviations of a standard deviation of so many draws.
+    assert!(apart < 4.0 / libm::sqrt(2.0 * n), "{apart}");
+}
+
 #[test]
 fn the_average_that_a_spread_is_known_by_is_exact() {
     let options = CompareOptions {

@@ -7,6 +7,7 @@ use granit_parser::{Event, Parser, ScalarStyle, options};
 
 use self::syntax::syntax;
 use super::scalar::{Reading, read_plain};
+use super::sniff::lone_return;
 use super::{
     Document, Entry, Fault, InvalidFile, Node, Problem, Problems, Recognised, Source, Span, Value,
     budget,
@@ -67,17 +68,6 @@ pub fn parse(source: Source) -> Result<Document, InvalidFile> {
             ),
         )),
     }
-}
-
-/// Where a carriage return stands that no line feed follows: YAML takes it for the end of a
-/// line, and hardly any editor does, so that no place would be right.
-fn lone_return(text: &str) -> Option<usize> {
-    let mut found = text.match_indices('\r').map(|(at, _)| at);
-    found.find(|at| {
-        !text
-            .get(at + 1..)
-            .is_some_and(|rest| rest.starts_with('\n'))
-    })
 }
 
 /// A mapping or sequence that is still being read.

@@ -35,6 +35,17 @@ pub(crate) fn boards_format(text: &str) -> Option<CsvFormat> {
     })
 }
 
+/// Where a carriage return stands that no line feed follows: YAML takes it for the end of a
+/// line, and hardly any editor does, so that no place would be right.
+pub(super) fn lone_return(text: &str) -> Option<usize> {
+    let mut found = text.match_indices('\r').map(|(at, _)| at);
+    found.find(|at| {
+        !text
+            .get(at + 1..)
+            .is_some_and(|rest| rest.starts_with('\n'))
+    })
+}
+
 impl CsvFormat {
     /// How a file is written, as far as it says so itself: its separator by the
     /// names of its columns, and the decimal comma where numbers have commas, none
