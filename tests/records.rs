@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 use std::io::Write;
 use std::process::{Command, Output, Stdio};
 
-use common::{json, printed, root};
+use common::{json, printed, ringrule, root};
 use serde_json::Value;
 
 /// A board to rule but for its treble, which is so many mm wide inside to inside. Invented.
@@ -146,6 +146,10 @@ fn endings_are_those_of_a_run_over_files() {
         Some(0)
     );
     assert_eq!(code("", &[]), Some(2));
+    let alone = ["validate", "--unordered", "specs/demo", "--table", "wdf"];
+    let alone = ringrule(&alone);
+    assert_eq!(alone.status.code(), Some(2));
+    assert!(alone.stdout.is_empty());
     let both = run(b"", &["specs/demo"]);
     assert_eq!(both.status.code(), Some(2));
     assert!(both.stdout.is_empty());

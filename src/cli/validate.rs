@@ -52,7 +52,8 @@ pub(crate) struct Validate {
         "on", "nominal", "draws", "budget"])]
     records: bool,
     /// Print each of these lines as soon as it is known, and not in the order of the boards.
-    #[arg(long, requires = "records")]
+    // Where paths are named, `records` cannot be, and what requires it is not asked for it.
+    #[arg(long, requires = "records", conflicts_with = "paths")]
     unordered: bool,
     /// What to call the board that comes from standard input.
     #[arg(long, value_name = "NAME", default_value = "standard input")]
