@@ -71,7 +71,7 @@ pub(crate) struct Lint {
     #[arg(long, conflicts_with_all = ["format", "also"])]
     tidy: bool,
     /// Show what `--tidy` would change, and change nothing.
-    #[arg(long, requires = "tidy")]
+    #[arg(long, requires = "tidy", conflicts_with_all = ["format", "also"])]
     preview: bool,
     #[command(flatten)]
     only_ours: OnlyOurs,
