@@ -126,10 +126,8 @@ fn leg(c: &mut Criterion) {
     };
     let mut group = c.benchmark_group("leg of 501");
     group.sample_size(10);
-    // Aims anywhere take some seconds where throws scatter widely: here those that the
-    // budget is about.
     let all = [5.0, 10.0, 20.0, 40.0].map(|sigma| (sigma, Aims::Middles));
-    let anywhere = [5.0, 10.0].map(|sigma| (sigma, Aims::Continuous));
+    let anywhere = [5.0, 10.0, 12.0, 20.0, 45.0].map(|sigma| (sigma, Aims::Continuous));
     for (sigma, aims) in all.into_iter().chain(anywhere) {
         group.bench_function(BenchmarkId::new(aims.as_str(), sigma), |b| {
             b.iter(|| solve(black_box(sigma), aims));

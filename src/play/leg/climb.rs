@@ -1,9 +1,15 @@
 //! The best aim anywhere on the board, found by climbing.
 
+use std::sync::Arc;
+
+use super::chart::REACH;
 use super::line::Outlook;
 use super::outcome::{ByOutcome, NOTHING, OUTCOMES, mean, outcome};
+use super::surface::Surface;
+use crate::board::Band;
 use crate::geometry::{Bed, Point};
 use crate::play::aim::uphill;
+use crate::play::worth::BEDS;
 use crate::play::{Setup, Slope, Spread, Throw};
 
 /// A climb that has not ended by then is on a plain, where it may stop.
@@ -11,15 +17,23 @@ const MOST_STEPS: usize = 40;
 /// Where a climb is given up: this many times what the next step promises
 /// would still not reach the best that is known.
 const HOPE: f64 = 5.0;
+/// How far beyond the board climbs lead, as a share of the spread: a poor player may do best
+/// to miss.
+const BEYOND: f64 = 3.0;
+/// The spread, in mm, from which what comes of aims is read from a surface. With less it
+/// would take more places than climbs do.
+const WIDE: f64 = 13.0;
 /// A climb that comes this near to a top, as a share of the spread, is on its
 /// hill.
 pub(super) const SAME_HILL: f64 = 0.3;
 
 /// What climbs are made with.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub(super) struct Climber<'a> {
     setup: Setup<'a>,
     spread: Spread,
+    /// What comes of aims, where the spread is wide.
+    pub(super) surface: Option<Arc<Surface>>,
     /// The spread in the direction in which it is smallest, in mm.
     pub(super) narrow: f64,
     /// A climb has arrived when its next step would win less, in the unit of
@@ -36,13 +50,20 @@ pub(super) struct Place {
     /// The bed that is hit most often from there.
     pub(super) bed: Bed,
     pub(super) chances: ByOutcome,
-    gradient: [ByOutcome; 2],
-    hessian: [ByOutcome; 3],
+    /// Two first and three second derivatives; without them the surface tells.
+    slopes: Option<Box<[ByOutcome; 5]>>,
+}
+
+/// Where a step of a climb leads.
+pub(super) enum Reached {
+    Place(Box<Place>),
+    /// On the surface, where it need not be looked at closely before it is chosen.
+    At(Point),
 }
 
 /// Where a climb has led: to a new place, or nowhere.
 pub(super) struct Top {
-    pub(super) place: Option<Place>,
+    pub(super) reached: Option<Reached>,
     /// The cost there.
     pub(super) cost: f64,
     /// The top, unless the climb was given up.
@@ -54,47 +75,102 @@ pub(super) struct Top {
 
 impl<'a> Climber<'a> {
     pub(super) fn new(setup: Setup<'a>, spread: Spread, tolerance: f64) -> Self {
+        let narrow = spread.smallest();
+        let slopes = |aim| {
+            let throw = Throw::at(aim, spread);
+            setup.face.slopes(&throw, setup.metal)
+        };
+        let surface =
+            (narrow >= WIDE).then(|| Surface::new(narrow, REACH + BEYOND * narrow, slopes));
         Self {
             setup,
             spread,
-            narrow: spread.smallest(),
+            surface: surface.map(Arc::new),
+            narrow,
             tolerance,
         }
     }
 
-    /// What there is to know of a place.
-    pub(super) fn place(&self, at: Point) -> Place {
+    /// What there is to know of a place that many climbs start from.
+    pub(super) fn start(&self, at: Point) -> Place {
+        let known = self.surface.as_ref();
+        if let Some(slopes) = known.and_then(|surface| surface.known(at)) {
+            return Place::of(at, slopes);
+        }
         let throw = Throw::at(at, self.spread);
-        let slopes = self.setup.face.slopes(&throw, self.setup.metal);
-        let mut place = Place {
-            at,
-            bed: Bed::new(crate::board::Band::InnerBull, 0),
-            chances: [0.0; OUTCOMES],
-            gradient: [[0.0; OUTCOMES]; 2],
-            hessian: [[0.0; OUTCOMES]; 3],
+        Place::of(at, &self.setup.face.slopes(&throw, self.setup.metal))
+    }
+
+    /// What there is to know of a place that a climb has led to.
+    pub(super) fn place(&self, reached: Reached) -> Place {
+        let at = match reached {
+            Reached::Place(place) => return *place,
+            Reached::At(at) => at,
         };
-        let mut most = 0.0;
-        for (bed, slope) in Bed::all().zip(slopes) {
-            if slope.value > most {
-                (most, place.bed) = (slope.value, bed);
-            }
-            // Rounding leaves about 1e-16 of either sign in beds out of reach.
-            let value = slope.value.clamp(0.0, 1.0);
-            place.add(outcome(bed), value, 1.0, &slope);
-            // What is in no bed is nothing.
-            place.add(NOTHING, -value, -1.0, &slope);
+        let surface = self.surface.as_ref();
+        let Some(values) = surface.and_then(|surface| surface.values(at)) else {
+            return self.start(at);
+        };
+        Place {
+            slopes: None,
+            ..Place::of(
+                at,
+                &values.map(|value| Slope {
+                    value,
+                    gradient: [0.0; 2],
+                    hessian: [0.0; 3],
+                }),
+            )
         }
-        let nothing = place.chances.get_mut(NOTHING);
-        if let Some(nothing) = nothing {
-            *nothing = (1.0 + *nothing).max(0.0);
+    }
+
+    /// The cost of an aim, upside down: a hill; and the aim.
+    fn look(&self, at: Point, outlook: &Outlook) -> (Slope, Reached) {
+        if let Some(slope) = self.on_surface(at, outlook) {
+            return (slope, Reached::At(at));
         }
-        place
+        let place = self.start(at);
+        (self.slope(&place, outlook), Reached::Place(Box::new(place)))
+    }
+
+    /// The same of a place that was looked at before.
+    fn slope(&self, place: &Place, outlook: &Outlook) -> Slope {
+        let down = |chances: &ByOutcome| -mean(chances, &outlook.excess);
+        let Some(slopes) = &place.slopes else {
+            return self.on_surface(place.at, outlook).unwrap_or(Slope {
+                value: down(&place.chances),
+                gradient: [0.0; 2],
+                hessian: [0.0; 3],
+            });
+        };
+        let [x, y, xx, xy, yy] = slopes.each_ref().map(down);
+        Slope {
+            value: down(&place.chances),
+            gradient: [x, y],
+            hessian: [xx, xy, yy],
+        }
+    }
+
+    fn on_surface(&self, at: Point, outlook: &Outlook) -> Option<Slope> {
+        let surface = self.surface.as_ref()?;
+        let excess = &outlook.excess;
+        // What is in no bed is nothing.
+        let nothing = excess.get(NOTHING).copied().unwrap_or_default();
+        let mut weights = [0.0; BEDS];
+        for (weight, bed) in weights.iter_mut().zip(Bed::all()) {
+            *weight = nothing - excess.get(outcome(bed)).copied().unwrap_or_default();
+        }
+        let slope = surface.slope(at, &weights)?;
+        Some(Slope {
+            value: slope.value - nothing,
+            ..slope
+        })
     }
 
     /// Where the hill about a place has its top, and what that costs, as far as can be told
     /// from the place.
     pub(super) fn estimate(&self, place: &Place, outlook: &Outlook) -> (Point, f64) {
-        let here = place.slope(outlook);
+        let here = self.slope(place, outlook);
         let step = uphill(&here, self.narrow);
         (place.at + step, -here.value - promise(&here, step))
     }
@@ -118,12 +194,12 @@ impl<'a> Climber<'a> {
             .fold(0.0, |most: f64, excess| most.max(excess.abs()));
         let close = self.tolerance * at_stake.min(1.0);
         let mut trust = self.narrow;
-        let mut here = start.slope(outlook);
-        let (mut top, mut arrived): (Option<Place>, _) = (None, None);
+        let mut here = self.slope(start, outlook);
+        let mut at = start.at;
+        let (mut reached, mut arrived) = (None, None);
         let mut bound = None;
         let near = SAME_HILL * self.narrow;
         for _ in 0..MOST_STEPS {
-            let at = top.as_ref().map_or(start.at, |place| place.at);
             if known.is_some_and(|known| (at - known).norm() < near) {
                 bound = Some(f64::INFINITY);
                 break;
@@ -144,17 +220,16 @@ impl<'a> Climber<'a> {
                 bound = Some(-hoped);
                 break;
             }
-            let place = self.place(at + step);
-            let there = place.slope(outlook);
+            let (there, place) = self.look(at + step, outlook);
             if there.value > here.value {
-                (top, here) = (Some(place), there);
+                (reached, here, at) = (Some(place), there, at + step);
                 trust *= 2.0;
             } else {
                 trust = 0.3 * step.norm();
             }
         }
         Top {
-            place: top,
+            reached,
             cost: -here.value,
             arrived,
             bound: bound.unwrap_or(-here.value),
@@ -163,30 +238,34 @@ impl<'a> Climber<'a> {
 }
 
 impl Place {
-    fn add(&mut self, outcome: usize, value: f64, sign: f64, slope: &Slope) {
-        let Self {
-            chances,
-            gradient,
-            hessian,
-            ..
-        } = self;
-        let slopes = slope.gradient.into_iter().chain(slope.hessian);
-        let values = std::iter::once(value).chain(slopes.map(|slope| sign * slope));
-        let places = std::iter::once(chances).chain(gradient).chain(hessian);
-        for (place, value) in places.zip(values) {
-            if let Some(place) = place.get_mut(outcome) {
-                *place += value;
+    /// From what comes of each bed.
+    fn of(at: Point, slopes: &[Slope; BEDS]) -> Self {
+        let (mut bed, mut most) = (Bed::new(Band::InnerBull, 0), 0.0);
+        let mut sums = [[0.0; OUTCOMES]; 6];
+        for (own, slope) in Bed::all().zip(slopes) {
+            if slope.value > most {
+                (most, bed) = (slope.value, own);
+            }
+            // Rounding leaves about 1e-16 of either sign in beds out of reach.
+            let value = slope.value.clamp(0.0, 1.0);
+            let ([x, y], [xx, xy, yy]) = (slope.gradient, slope.hessian);
+            for (sums, part) in sums.iter_mut().zip([value, x, y, xx, xy, yy]) {
+                for (place, part) in [(outcome(own), part), (NOTHING, -part)] {
+                    if let Some(sum) = sums.get_mut(place) {
+                        *sum += part;
+                    }
+                }
             }
         }
-    }
-
-    /// The cost of aiming here, upside down: a hill.
-    fn slope(&self, outlook: &Outlook) -> Slope {
-        let down = |chances: &ByOutcome| -mean(chances, &outlook.excess);
-        Slope {
-            value: down(&self.chances),
-            gradient: self.gradient.each_ref().map(down),
-            hessian: self.hessian.each_ref().map(down),
+        let [mut chances, slopes @ ..] = sums;
+        if let Some(nothing) = chances.get_mut(NOTHING) {
+            *nothing = (1.0 + *nothing).max(0.0);
+        }
+        Self {
+            at,
+            bed,
+            chances,
+            slopes: Some(Box::new(slopes)),
         }
     }
 }

@@ -4,17 +4,20 @@
 mod against;
 mod chart;
 mod climb;
+mod comb;
 mod difference;
 mod distribution;
 mod envelope;
 mod line;
 mod options;
 mod outcome;
+mod patch;
 mod perfect;
 mod programme;
 mod range;
 mod slopes;
 mod solution;
+mod surface;
 mod table;
 mod visit;
 

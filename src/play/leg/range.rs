@@ -121,11 +121,12 @@ impl<'a> Range<'a> {
         let beds: Vec<Bed> = middles().collect();
         let mut starts: Vec<Point> = beds.iter().map(|bed| face.middle(*bed)).collect();
         starts.extend(ring);
-        let chart = Chart::of(climber.narrow);
+        let surface = climber.surface.as_ref();
+        let chart = surface.map_or_else(Chart::default, |surface| Chart::of(surface.comb));
         starts.extend(&chart.places);
         let places: Vec<Place> = starts
             .into_par_iter()
-            .map(|start| climber.place(start))
+            .map(|start| climber.start(start))
             .collect();
         let mut aims: Vec<Aim> = places.iter().map(Aim::of).collect();
         for (aim, bed) in aims.iter_mut().zip(beds) {
@@ -143,7 +144,8 @@ impl<'a> Range<'a> {
 
     /// Costs need not be known better than this.
     pub(super) fn tolerance(&self) -> f64 {
-        self.climber.map_or(0.0, |climber| climber.tolerance)
+        let climber = self.climber.as_ref();
+        climber.map_or(0.0, |climber| climber.tolerance)
     }
 
     pub(super) fn get(&self, aim: usize) -> Option<&Aim> {
@@ -166,7 +168,7 @@ impl<'a> Range<'a> {
             .map(|aim| mean(&aim.chances, &outlook.excess))
             .collect();
         let best = least(&costs, outlook);
-        let Some(climber) = self.climber else {
+        let Some(climber) = self.climber.clone() else {
             return self.pick(best, outlook);
         };
         let (starts, next) = if self.chart.places.is_empty() {
@@ -180,11 +182,12 @@ impl<'a> Range<'a> {
 
     /// Climbs on from an aim that was best, if its hill still is.
     fn choose_on_hill(&mut self, outlook: &Outlook, hints: &[usize]) -> Option<Pick> {
-        let climber = self.climber?;
+        let climber = self.climber.as_ref()?;
         let left = |aim: &usize| Some((*aim, self.leads.get(*aim)?.as_ref()?.left(outlook)?));
         let (aim, by) = hints.iter().find_map(left)?;
         let top = climber.climb(self.places.get(aim)?, outlook, f64::INFINITY, None);
-        Some(match top.place {
+        let place = top.reached.map(|reached| climber.place(reached));
+        Some(match place {
             Some(place) => self.keep(place, outlook, by),
             None => self.pick(aim, outlook),
         })
@@ -221,8 +224,8 @@ impl<'a> Range<'a> {
             most = most.max(gain);
             if found.cost <= least {
                 known = found.arrived;
-                if found.place.is_some() {
-                    (least, top) = (found.cost, found.place.take());
+                if found.reached.is_some() {
+                    (least, top) = (found.cost, found.reached.take());
                 }
             }
             hills.push(found);
@@ -235,8 +238,8 @@ impl<'a> Range<'a> {
         });
         // No climb from elsewhere is taken to win more than these did.
         let by = others.fold(next - most, |by, hill| by.min(hill.bound)) - least;
-        if let Some(place) = top {
-            return self.keep(place, outlook, by);
+        if let Some(reached) = top {
+            return self.keep(climber.place(reached), outlook, by);
         }
         self.lead(best.aim, outlook, by);
         best
@@ -305,7 +308,10 @@ impl<'a> Range<'a> {
         let apart = APART * climber.narrow;
         let elsewhere = self.chart.places.iter().zip(charted).filter(|(place, _)| {
             let mut tops = hills.iter();
-            tops.all(|(_, top)| (*top - **place).norm() > apart)
+            tops.all(|(_, top)| {
+                let away = *top - **place;
+                away.dot(away) > apart * apart
+            })
         });
         let next = elsewhere.fold(f64::INFINITY, |next, (_, cost)| next.min(*cost));
         (hills.into_iter().map(|(aim, _)| aim).collect(), next)
