@@ -10,7 +10,9 @@
 use statrs::distribution::{ChiSquared, ContinuousCDF, FisherSnedecor};
 
 use super::error_part::Assumption;
-use super::{Around, Band, Construction, Edge, Input, InputId, Linear, PerRing, RingPlace};
+use super::{
+    Around, Band, Construction, Edge, Input, InputId, Linear, PerRing, RingPlace, SectorPlaces,
+};
 use crate::units::{Length, Uncertainty};
 
 /// How far lengths may miss a condition where one of them states no
@@ -169,7 +171,7 @@ fn adjusted(form: &Linear, steps: &[Step], inputs: &[Input]) -> Linear {
     steps.iter().fold(form.clone(), take)
 }
 
-/// Every place and thickness in adjusted lengths.
+/// Every place, turn and thickness in adjusted lengths.
 fn apply(recorded: &Construction, steps: &[Step]) -> Construction {
     let inputs = &recorded.inputs;
     let form = |form: &Linear| adjusted(form, steps, inputs);
@@ -185,11 +187,22 @@ fn apply(recorded: &Construction, steps: &[Step]) -> Construction {
                         length: form(&own.length),
                     })
                     .collect(),
+                offset: place.offset.as_ref().map(|both| both.each_ref().map(form)),
                 ..place.clone()
             })
         }),
         ring_wires: PerRing::from_fn(|ring| recorded.ring_wires[ring].as_ref().map(form)),
         sector_wires: recorded.sector_wires.as_ref().map(form),
+        sectors: recorded.sectors.as_deref().map(|places| {
+            let each =
+                |forms: &[Option<Linear>; 20]| forms.each_ref().map(|own| own.as_ref().map(form));
+            Box::new(SectorPlaces {
+                bearings: places.bearings,
+                turns: each(&places.turns),
+                offsets: each(&places.offsets),
+                widths: each(&places.widths),
+            })
+        }),
         overall: recorded.overall.as_ref().map(form),
         ..recorded.clone()
     }

@@ -294,7 +294,7 @@ impl BoardBuilder {
                     from: None,
                 });
             }
-            Quantity::Offset(..) | Quantity::SectorOffset(_) => {
+            Quantity::Offset(..) | Quantity::SectorOffset(_) | Quantity::Turn(_) => {
                 self.faults.push(BuildFault::NotAlone(quantity));
             }
             _ => {

@@ -34,7 +34,15 @@ pub enum Quantity {
     SectorOffset(u8),
     /// The thickness of the sector wire with this index.
     SectorWire(u8),
+    /// How far the sector wire with this index is turned clockwise from its recorded
+    /// bearing, as an arc of [`TURN_RADIUS`]: zero, as well as bearings are known.
+    Turn(u8),
 }
+
+/// The radius of the arcs by which turns are written: a bearing is then one more length of
+/// the adjustment. About where the treble ring is, so that the arc is what an error moves
+/// there.
+pub const TURN_RADIUS: Length = Length::mm(100.0);
 
 impl Quantity {
     /// Whether it is a wire's thickness, which may be given as a gauge.
@@ -59,6 +67,12 @@ impl fmt::Display for Quantity {
             Self::Offset(ring, axis) => write!(f, "{} offset {}", ring.key(), axis.name()),
             Self::SectorOffset(wire) => write!(f, "offset of sector wire {}", between(*wire)),
             Self::SectorWire(wire) => write!(f, "width of sector wire {}", between(*wire)),
+            Self::Turn(wire) => write!(
+                f,
+                "turn of sector wire {} at {} mm",
+                between(*wire),
+                TURN_RADIUS.as_mm()
+            ),
         }
     }
 }
@@ -226,7 +240,8 @@ pub struct Construction {
     pub mounting: Mounting,
     /// Its cross-section.
     pub profile: Profile,
-    /// Every length that the file states, in a fixed order.
+    /// Every length that the file states, in a fixed order, and the turns of sector wires
+    /// whose bearings it states.
     pub inputs: Vec<Input>,
     /// Where each ring wire lies.
     pub rings: PerRing<Option<RingPlace>>,
@@ -253,6 +268,18 @@ pub struct Construction {
 }
 
 impl Construction {
+    /// Whether it is stated how well the bearings of sector wires are known.
+    pub(crate) fn may_turn(&self) -> bool {
+        let turns = self.sectors.as_ref().map(|places| &places.turns);
+        turns.is_some_and(|turns| turns.iter().any(Option::is_some))
+    }
+
+    /// Every length that somebody took: the inputs without turns.
+    pub fn lengths(&self) -> impl Iterator<Item = &Input> {
+        let inputs = self.inputs.iter();
+        inputs.filter(|input| !matches!(input.quantity, Quantity::Turn(_)))
+    }
+
     /// The measured length with this index.
     pub fn input(&self, id: InputId) -> Option<&Input> {
         self.inputs.get(id.index())

@@ -55,7 +55,7 @@ pub(crate) use bearing::read_bearing;
 pub use bearing::{Bearing, BearingText};
 pub use builder::{BoardBuilder, BuildError, BuildFault};
 pub(crate) use construction::between;
-pub use construction::{Basis, Construction, DirectWidth, Input, Quantity, RingPlace};
+pub use construction::{Basis, Construction, DirectWidth, Input, Quantity, RingPlace, TURN_RADIUS};
 pub use entries::{LengthEntry, StatedUncertainty, StatedWire, UncertaintyEntry, WireEntry};
 pub(crate) use error_part::Assumption;
 pub use error_part::{Cause, CommonError, Distribution, ErrorPart, GaugeGround, Sharing};

@@ -10,8 +10,8 @@ use super::lengths::{Lengths, located};
 use super::shape_file::{SectorsFile, StaplesEntry, StaplesFile};
 use super::usual::{Range, Ranges};
 use super::{
-    Axis, Bearing, Construction, Linear, Quantity, RingWire, SECTOR_ORDER, SectorPlaces, Sharing,
-    StaplePlace,
+    Axis, Basis, Bearing, Cause, Construction, ErrorPart, Linear, Quantity, RingWire, SECTOR_ORDER,
+    SectorPlaces, Sharing, StaplePlace, TURN_RADIUS,
 };
 use crate::document::{Fault, Located, Problem, Span};
 use crate::units::{Angle, Length, Uncertainty};
@@ -84,20 +84,15 @@ pub(super) fn read_sectors(
             .bearings
             .as_ref()
             .and_then(|bearings| read_bearings(bearings, lengths)),
-        uncertainty: file.uncertainty.as_ref().and_then(|stated| {
-            let known = stated.value > 0.0 && stated.value <= 5.0;
-            if !known {
-                lengths.problems.add(Problem::new(
-                    Fault::OutOfRange,
-                    stated.span,
-                    "a bearing's uncertainty lies above 0 and at most at 5 degrees",
-                    "state the expanded uncertainty (k = 2) in degrees, such as `0.2`",
-                ));
-            }
-            known.then(|| Uncertainty::finite(stated.value / 2.0))
-        }),
         ..SectorPlaces::default()
     };
+    if let Some(stated) = &file.uncertainty {
+        let turns = read_turns(stated, construction, lengths);
+        // Of bearings that were not taken there is nothing to know.
+        if let Some(turns) = turns.filter(|_| places.bearings.is_some()) {
+            places.turns = turns;
+        }
+    }
     if let Some(offsets) = &file.offsets {
         if offsets.value.len() == 20 {
             for (index, text) in offsets.value.iter().enumerate() {
@@ -148,6 +143,37 @@ pub(super) fn read_sectors(
         }
     }
     places
+}
+
+/// How far each wire may be turned from its bearing, where that is known so well.
+fn read_turns(
+    stated: &Located<f64>,
+    construction: &mut Construction,
+    lengths: &mut Lengths<'_>,
+) -> Option<[Option<Linear>; 20]> {
+    if !(stated.value > 0.0 && stated.value <= 5.0) {
+        lengths.problems.add(Problem::new(
+            Fault::OutOfRange,
+            stated.span,
+            "a bearing's uncertainty lies above 0 and at most at 5 degrees",
+            "state the expanded uncertainty (k = 2) in degrees, such as `0.2`",
+        ));
+        return None;
+    }
+    let arc = TURN_RADIUS.as_mm() * stated.value.to_radians();
+    let known = Uncertainty::finite(arc / 2.0);
+    Some(std::array::from_fn(|wire| {
+        let evaluated = Evaluated {
+            value: Length::ZERO,
+            errors: vec![ErrorPart::own(Cause::Stated, known)],
+            basis: Basis::Stated,
+            instrument: None,
+            places: Vec::new(),
+        };
+        let quantity = Quantity::Turn(u8::try_from(wire).unwrap_or_default());
+        let input = plain_input(quantity, evaluated, stated.span);
+        Some(Linear::input(add(construction, input), 1.0))
+    }))
 }
 
 /// The wire on the clockwise side of a sector.

@@ -2,7 +2,7 @@
 //! equal.
 
 use super::{Bearing, Linear, RingWire};
-use crate::units::{Angle, Length, Uncertainty};
+use crate::units::{Angle, Length};
 
 /// A length that was taken at one place around the board.
 #[derive(Clone, Debug, PartialEq)]
@@ -21,9 +21,9 @@ pub struct Around {
 pub struct SectorPlaces {
     /// Their bearings, clockwise from the top; `None` if they were not taken.
     pub bearings: Option<[Angle; 20]>,
-    /// How well each bearing is known, in degrees; the errors of two wires are
-    /// independent.
-    pub uncertainty: Option<Uncertainty>,
+    /// How far each is turned from that, as far as the file says how well bearings are
+    /// known; the errors of two wires are independent.
+    pub turns: [Option<Linear>; 20],
     /// How far each passes to the clockwise side of the centre.
     pub offsets: [Option<Linear>; 20],
     /// Widths of single wires that differ from the others.

@@ -2,7 +2,7 @@
 
 use super::error_part::{Cause, CommonError, ErrorPart, Sharing};
 use super::inputs::together;
-use super::{Construction, Input};
+use super::{Construction, Input, Quantity};
 use crate::units::{Expansion, Length, Temperature, Uncertainty};
 
 /// The temperature at which lengths were measured.
@@ -63,7 +63,7 @@ impl MeasuringTemperature {
     }
 
     /// Brings every measured length to 20 °C. A wire that was named by its gauge
-    /// was not measured: it stays as it is.
+    /// was not measured, and angles do not grow: they stay as they are.
     pub(super) fn bring_to_reference(&self, construction: &mut Construction) {
         if self.expansion.is_none() {
             return;
@@ -71,7 +71,8 @@ impl MeasuringTemperature {
         let factor = self.factor();
         let relative = self.relative();
         for input in &mut construction.inputs {
-            if input.wire.is_none_or(|wire| wire.gauge.is_none()) {
+            let is_turn = matches!(input.quantity, Quantity::Turn(_));
+            if !is_turn && input.wire.is_none_or(|wire| wire.gauge.is_none()) {
                 bring(input, factor, &relative);
             }
         }

@@ -33,7 +33,7 @@ impl Ranges {
             | Quantity::RingWire(_)
             | Quantity::SectorWires
             | Quantity::SectorWire(_) => Self::WIRE,
-            Quantity::Offset(..) | Quantity::SectorOffset(_) => Self::OFFSET,
+            Quantity::Offset(..) | Quantity::SectorOffset(_) | Quantity::Turn(_) => Self::OFFSET,
         }
     }
 
@@ -257,6 +257,6 @@ fn range(quantity: Quantity) -> (f64, f64) {
         | Quantity::SectorWires
         | Quantity::SectorWire(_) => WIRES,
         // House rule: further off, and it shows from the line.
-        Quantity::Offset(..) | Quantity::SectorOffset(_) => (-3.0, 3.0),
+        Quantity::Offset(..) | Quantity::SectorOffset(_) | Quantity::Turn(_) => (-3.0, 3.0),
     }
 }

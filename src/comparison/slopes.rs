@@ -3,29 +3,19 @@
 use rayon::prelude::*;
 
 use super::Subject;
-use crate::board::{
-    Basis, Cause, Construction, ErrorPart, Input, InputId, Joined, Linear, Quantity,
-    shares_instruments,
-};
-use crate::document::Span;
+use crate::board::{InputId, Joined, Linear, shares_instruments};
 use crate::geometry::Forms;
 use crate::play::Face;
-use crate::units::{Angle, Length, Uncertainty};
+use crate::units::{Length, Uncertainty};
 
 /// A length is moved by this to both sides. House rule: far below what anybody measures,
 /// far above what rounding leaves of a figure.
 const STEP: Length = Length::mm(0.01);
 
-/// A bearing's error is looked at as the length of its arc at this radius, in mm: so that it is
-/// one more length.
-const ARC: f64 = 100.0;
-
-/// A board with each of its measured lengths a little shorter and a little longer, and each
-/// bearing of a sector wire a little less and a little more.
+/// A board with each of its measured lengths, the turns of its sector wires among them, a
+/// little less and a little more.
 pub(super) struct Slopes<'a> {
     subject: &'a Subject,
-    /// The measured lengths, then the bearings.
-    inputs: Vec<Input>,
     moved: Vec<Moved>,
     /// A length cannot be moved: a wire would cross another.
     stuck: bool,
@@ -41,7 +31,6 @@ impl<'a> Slopes<'a> {
     /// Of a board; a nominal one is exact, so nothing of it moves.
     pub(super) fn of(subject: &'a Subject) -> Self {
         let (mut moved, mut stuck) = (Vec::new(), false);
-        let mut inputs = subject.construction.inputs.clone();
         if !subject.is_nominal {
             let construction = &subject.construction;
             let forms = Forms::of(construction);
@@ -72,29 +61,9 @@ impl<'a> Slopes<'a> {
                     _ => stuck = true,
                 }
             }
-            for (nth, wire) in bearings(construction).iter().enumerate() {
-                inputs.push(wire.clone());
-                let at = |step: f64| {
-                    let mut spider = here.clone();
-                    let sectors = spider.sectors.as_mut();
-                    if let Some(own) = sectors.and_then(|own| own.bearings.get_mut(nth)) {
-                        *own = Angle::radians(own.as_radians() + step / ARC);
-                    }
-                    Face::of(&spider)
-                };
-                match [at(-STEP.as_mm()), at(STEP.as_mm())] {
-                    [Ok(shorter), Ok(longer)] => moved.push(Moved {
-                        input: InputId::new(values.len() + nth),
-                        shorter,
-                        longer,
-                    }),
-                    _ => stuck = true,
-                }
-            }
         }
         Self {
             subject,
-            inputs,
             moved,
             stuck,
         }
@@ -129,7 +98,7 @@ impl<'a> Slopes<'a> {
         let found = slope
             .clone()
             .without_noise(NOISE)
-            .uncertainty(&self.inputs)?;
+            .uncertainty(&self.subject.construction.inputs)?;
         (!self.stuck && found.standard().is_finite()).then_some(found)
     }
 
@@ -146,8 +115,13 @@ impl<'a> Slopes<'a> {
             (1.0, self.uncertainty(slope)?),
             (1.0, other.uncertainty(on_other)?),
         ]);
-        let [own, others] =
-            [self, other].map(|side| (side.inputs.as_slice(), side.subject.instruments.as_slice()));
+        let [own, others] = [self, other].map(|side| {
+            let subject = side.subject;
+            (
+                subject.construction.inputs.as_slice(),
+                subject.instruments.as_slice(),
+            )
+        });
         if !shares_instruments(own.1, others.1) {
             return Some(independent);
         }
@@ -155,30 +129,6 @@ impl<'a> Slopes<'a> {
         let [slope, on_other] = [slope, on_other].map(|slope| slope.clone().without_noise(NOISE));
         joined.uncertainty(&joined.scaled((1.0, &slope), (-1.0, &on_other)))
     }
-}
-
-/// The bearings of the sector wires as lengths, where the file says how well they are known.
-fn bearings(construction: &Construction) -> Vec<Input> {
-    let places = construction.sectors.as_deref();
-    let places = places.filter(|places| places.bearings.is_some());
-    let Some(known) = places.and_then(|places| places.uncertainty) else {
-        return Vec::new();
-    };
-    // It is stated in degrees.
-    let uncertainty = Uncertainty::combined([(ARC.to_radians(), known)]);
-    let one = |wire| Input {
-        quantity: Quantity::SectorOffset(wire),
-        value: Length::ZERO,
-        at: None,
-        edge: None,
-        wire: None,
-        errors: vec![ErrorPart::own(Cause::Stated, uncertainty)],
-        uncertainty: Some(uncertainty),
-        instrument: None,
-        basis: Basis::Stated,
-        span: Span::default(),
-    };
-    (0..20).map(one).collect()
 }
 
 /// Slopes below this, per mm, are what rounding leaves of none.

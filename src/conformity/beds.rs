@@ -3,8 +3,8 @@
 use super::decide::decide_on;
 use super::propagate::FreeArea;
 use super::{Decided, Missing, Verdict};
-use crate::board::{Band, Construction, InputId, Linear};
-use crate::geometry::{Bed, Spider};
+use crate::board::{Band, Construction, InputId, Linear, TURN_RADIUS};
+use crate::geometry::Bed;
 use crate::table::Decision;
 use crate::units::{Angle, Area, Percent, Uncertainty};
 
@@ -53,7 +53,7 @@ pub struct BedFinding {
     pub upper: Option<Amount>,
     /// The verdict, and the probability that this one conforms.
     pub decided: Decided,
-    /// Its slope in each measured length: none of an angle.
+    /// Its slope in each measured length, and in each turn of a sector wire.
     pub slopes: Linear,
     /// All sectors or beds that were judged, this one among them; empty in each
     /// of these.
@@ -122,35 +122,41 @@ pub(super) fn angles(
 ) -> Result<BedFinding, Missing> {
     let places = construction.sectors.as_deref().ok_or(Missing::Bearings)?;
     let bearings = places.bearings.as_ref().ok_or(Missing::Bearings)?;
-    let both = places.uncertainty;
-    let both = both.map(|u| Uncertainty::combined([(1.0, u), (1.0, u)]));
-    let next = bearings.iter().cycle().skip(1);
-    let found = bearings
-        .iter()
-        .zip(next)
-        .enumerate()
-        .map(|(sector, (left, right))| {
+    let wires = || bearings.iter().zip(&places.turns);
+    let found = wires().zip(wires().cycle().skip(1)).enumerate().map(
+        |(sector, ((left, left_turn), (right, right_turn)))| {
+            let slopes = match (left_turn, right_turn) {
+                (Some(left), Some(right)) => {
+                    let degrees = 1.0_f64.to_degrees() / TURN_RADIUS.as_mm();
+                    let turned = Linear::default().plus(degrees, right);
+                    turned.plus(-degrees, left)
+                }
+                _ => Linear::default(),
+            };
+            let known = !slopes.terms().is_empty();
+            let uncertainty = slopes.uncertainty(&construction.inputs).filter(|_| known);
             let width = (*right - *left).as_degrees();
             let width = width - 360.0 * libm::floor(width / 360.0);
             let width = Angle::degrees(width);
             BedFinding {
                 bed: Bed::new(Band::Treble, sector),
                 value: Amount::Angle(width),
-                uncertainty: both,
+                uncertainty,
                 lower: lower.map(Amount::Angle),
                 upper: upper.map(Amount::Angle),
-                decided: decide_on(width, both, (lower, upper), rule),
-                slopes: Linear::default(),
+                decided: decide_on(width, uncertainty, (lower, upper), rule),
+                slopes,
                 all: Vec::new(),
             }
-        });
+        },
+    );
     worst(found.collect()).ok_or(Missing::Bearings)
 }
 
 /// The free areas of a band's beds against the nominal board's bed.
 pub(super) fn deviations(
     construction: &Construction,
-    (spider, free): (&Spider, &FreeArea),
+    free: &FreeArea,
     (band, nominal): (Band, Area),
     (lower, upper): (Percent, Percent),
     rule: Decision,
@@ -160,12 +166,7 @@ pub(super) fn deviations(
     let found = beds.filter_map(|(index, (area, bed))| {
         let deviation = Percent::of(area.free.as_mm2() / nominal - 1.0).ok()?;
         let slopes = Linear::default().plus(100.0 / nominal, &free.bed_slopes(index));
-        let lengths = slopes.uncertainty(&construction.inputs);
-        let turns = bearing_part(construction, spider, bed).map(|mm2| 100.0 * mm2 / nominal);
-        let uncertainty = lengths.map(|u| match turns {
-            Some(part) => Uncertainty::combined([(1.0, u), (1.0, Uncertainty::finite(part))]),
-            None => u,
-        });
+        let uncertainty = slopes.uncertainty(&construction.inputs);
         Some(BedFinding {
             bed,
             value: Amount::Deviation(deviation),
@@ -178,12 +179,4 @@ pub(super) fn deviations(
         })
     });
     found.collect()
-}
-
-/// What the bearings of its wires add to the uncertainty of a bed's area, in mm².
-fn bearing_part(construction: &Construction, spider: &Spider, bed: Bed) -> Option<f64> {
-    let u = construction.sectors.as_deref()?.uncertainty?;
-    let rates = spider.free_region(bed)?.rates_of_bearings();
-    let squares = rates.iter().map(|rate| rate.as_mm2() * rate.as_mm2());
-    Some(libm::sqrt(squares.sum()) * u.standard().to_radians())
 }

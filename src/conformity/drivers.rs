@@ -104,6 +104,9 @@ fn counterpart(nominal: &Construction, input: &Input, ring: Option<RingWire>) ->
         Quantity::SectorWires | Quantity::SectorWire(_) => nominal.sector_wires.clone(),
         Quantity::Width(band) => nominal.width_from_radii(band, edge),
         // The nominal board's rings are centred and its wires straight.
-        Quantity::Overall | Quantity::Offset(..) | Quantity::SectorOffset(_) => None,
+        Quantity::Overall
+        | Quantity::Offset(..)
+        | Quantity::SectorOffset(_)
+        | Quantity::Turn(_) => None,
     }
 }

@@ -225,13 +225,7 @@ impl<'t> Judge<'t> {
             match (own, FreeArea::of(construction, &spider, band)) {
                 (Some(area), Some(free)) => {
                     let rule = self.table.decision;
-                    found.extend(deviations(
-                        construction,
-                        (&spider, &free),
-                        (band, area),
-                        limits,
-                        rule,
-                    ));
+                    found.extend(deviations(construction, &free, (band, area), limits, rule));
                 }
                 (None, _) => missing.push(Missing::NominalBand(band)),
                 (_, None) => missing.extend(Missing::for_area(construction, band)),

@@ -49,3 +49,6 @@ pub use missing::Missing;
 pub use monte_carlo::{Drawn, MOST_DRAWS, Simulation, simulate};
 pub use propagate::FreeArea;
 pub use suspect::{Redeclared, Suspicion};
+
+#[cfg(test)]
+mod turn_checks;

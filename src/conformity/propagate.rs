@@ -40,7 +40,8 @@ impl FreeArea {
         let apex = (Edge::Apex, Edge::Apex);
         let rates = area.apex_rates.as_ref();
         let apexes = rates.and_then(|rates| self::edges(construction, band, apex, rates));
-        let beds = if spider.is_regular(Bed::new(band, 0)) {
+        let are_alike = spider.is_regular(Bed::new(band, 0)) && !construction.may_turn();
+        let beds = if are_alike {
             None
         } else {
             bed_slopes(construction, band)

@@ -1,7 +1,7 @@
 //! Every wire of a board in terms of measured lengths.
 
 use super::{Outline, Point, RingShape, SectorShape, Spider, Staple};
-use crate::board::{Construction, Edge, Linear, PerRing, RingWire, SectorPlaces};
+use crate::board::{Construction, Edge, Linear, PerRing, RingWire, SectorPlaces, TURN_RADIUS};
 use crate::units::{Angle, Length};
 
 /// Radii that differ by less, in mm, are one: what rounding leaves of a mean.
@@ -74,6 +74,14 @@ impl<'c> Forms<'c> {
                 if let Some(places) = self.places {
                     if let Some(bearings) = places.bearings {
                         shape.bearings = bearings;
+                    }
+                    for (own, form) in shape.bearings.iter_mut().zip(&places.turns) {
+                        let turn = form.as_ref().map_or(Length::ZERO, length);
+                        // A recorded bearing stays as it is, to the last digit.
+                        if turn != Length::ZERO {
+                            let more = turn.as_mm() / TURN_RADIUS.as_mm();
+                            *own = Angle::radians(own.as_radians() + more);
+                        }
                     }
                     for (own, form) in shape.offsets.iter_mut().zip(&places.offsets) {
                         *own = form.as_ref().map_or(*own, length);

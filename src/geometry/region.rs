@@ -75,25 +75,6 @@ impl Region {
         straight.map(|piece| piece.curve.length()).sum::<Length>() * -0.5
     }
 
-    /// How fast the area grows when the sector wires along it turn about the origin,
-    /// in mm² per radian, an entry for each straight side: a side sweeps half the
-    /// difference of its ends' squared distances.
-    pub fn rates_of_bearings(&self) -> Vec<Area> {
-        let sides = self
-            .pieces()
-            .filter_map(|piece| match (piece.side, piece.curve) {
-                (
-                    Side::SectorClockwise(_) | Side::SectorAnticlockwise(_),
-                    Curve::Segment(segment),
-                ) => {
-                    let (from, to) = (segment.from, segment.to);
-                    Some(Area::mm2(0.5 * (to.dot(to) - from.dot(from)).abs()))
-                }
-                _ => None,
-            });
-        sides.collect()
-    }
-
     /// The largest gap between one piece's end and the next one's start:
     /// zero but for rounding in every region of a spider.
     pub fn largest_gap(&self) -> Length {

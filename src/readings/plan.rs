@@ -225,7 +225,10 @@ pub(super) const fn place_in_round(quantity: Quantity) -> u8 {
         Quantity::Overall => 8,
         Quantity::RingWires | Quantity::RingWire(_) => 9,
         Quantity::SectorWires => 10,
-        Quantity::Offset(..) | Quantity::SectorOffset(_) | Quantity::SectorWire(_) => 11,
+        Quantity::Offset(..)
+        | Quantity::SectorOffset(_)
+        | Quantity::SectorWire(_)
+        | Quantity::Turn(_) => 11,
     }
 }
 
@@ -257,5 +260,6 @@ fn how(quantity: Quantity, edge: Option<Edge>) -> String {
         Quantity::Offset(..) | Quantity::SectorOffset(_) => {
             "from the middle of the board".to_owned()
         }
+        Quantity::Turn(_) => "from its recorded bearing, along the treble ring".to_owned(),
     }
 }

@@ -18,7 +18,7 @@ pub(in crate::report) const fn decimals(measurand: Measurand) -> usize {
 /// Decimals of a recorded length, likewise. Offsets are small, as wires are.
 pub(in crate::report) const fn input_decimals(input: &Input) -> usize {
     match input.quantity {
-        Quantity::Offset(..) | Quantity::SectorOffset(_) => 3,
+        Quantity::Offset(..) | Quantity::SectorOffset(_) | Quantity::Turn(_) => 3,
         quantity if quantity.is_wire() => 3,
         _ => 2,
     }

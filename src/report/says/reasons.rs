@@ -65,7 +65,9 @@ fn quantity(quantity: Quantity) -> String {
         Quantity::Width(band) => format!("{band} width"),
         Quantity::Overall => "overall diameter".to_owned(),
         Quantity::Offset(ring, _) => format!("offset of the {ring}"),
-        Quantity::SectorOffset(_) | Quantity::SectorWire(_) => quantity.to_string(),
+        Quantity::SectorOffset(_) | Quantity::SectorWire(_) | Quantity::Turn(_) => {
+            quantity.to_string()
+        }
     }
 }
 

@@ -235,6 +235,7 @@ fn taken(row: &PlannedItem) -> String {
         | Quantity::SectorWires
         | Quantity::SectorWire(_) => "thickness".to_owned(),
         Quantity::Offset(..) | Quantity::SectorOffset(_) => "off the middle".to_owned(),
+        Quantity::Turn(_) => "off its bearing".to_owned(),
     }
 }
 

@@ -312,7 +312,8 @@ pub(super) fn drivers(assessment: &Assessment<'_>) -> Option<Grid> {
 
 /// Every length that the board's file records.
 pub(super) fn measured(board: &Board) -> Grid {
-    let rows = board.construction.inputs.iter().map(|input| {
+    let lengths = board.construction.lengths();
+    let rows = lengths.map(|input| {
         let decimals = phrases::input_decimals(input);
         let position = board.document.source.position(input.span.start);
         Row::keyed(
