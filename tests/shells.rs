@@ -54,14 +54,24 @@ fn completions_know_every_command_option_and_name() {
         let rules = Rule::ALL.iter().map(|rule| rule.code);
         let faults = Fault::ALL.into_iter().map(Fault::code);
         let tables = BuiltIn::ALL.iter().map(|table| table.name);
-        // The other two complete no words but commands and options.
-        if ["bash", "zsh"].contains(&shell) {
-            for name in rules.chain(faults).chain(tables) {
-                assert!(script.contains(name), "{shell}: {name}");
-            }
+        let names: Vec<&str> = rules.chain(faults).chain(tables).collect();
+        for name in &names {
+            assert!(script.contains(name), "{shell}: {name}");
         }
-        if shell != "powershell" {
-            assert!(script.contains("missing-date=ignore"), "{shell}");
+        assert!(script.contains("missing-date=ignore"), "{shell}");
+        let table = match shell {
+            "zsh" => "--table=",
+            "fish" => "using_subcommand validate\" -s t -l table -r -F -a \"wdf",
+            "powershell" => "'ringrule;validate' {\n            [CompletionResult]::new('wdf'",
+            _ => "wdf",
+        };
+        assert!(script.contains(table), "{shell}: tables beside files");
+        if shell == "zsh" {
+            assert!(
+                script.contains(":TABLE:{ compadd -- wdf"),
+                "tables beside files"
+            );
+            assert!(!script.contains(":TABLE:_files"), "tables beside files");
         }
     }
 }
