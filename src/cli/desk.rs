@@ -79,7 +79,7 @@ impl DeskCommand {
                 self.folder.display()
             ))
         })?;
-        context.report(&format!("{}\n", desk.address));
+        context.report_at_once(&format!("{}\n", desk.address));
         context.note("open this address in a browser of this computer; Ctrl-C ends the desk");
         if !self.no_browser && Context::is_watched() {
             // Where there is no browser, there is the address.
@@ -93,7 +93,7 @@ impl DeskCommand {
             );
         }
         let served = desk.serve(|link| {
-            context.report(&format!("{link}\n"));
+            context.report_at_once(&format!("{link}\n"));
             context.note(&picture(link));
         });
         served.map_err(|error| Stop::Said(format!("the desk has ended: {error}")))?;

@@ -47,7 +47,7 @@ impl Records<'_> {
                 _ => boards += 1,
             }
             ending = ending.max(found.ending);
-            context.report(&found.line);
+            context.report_at_once(&found.line);
             Ok::<(), Stop>(())
         };
         loop {

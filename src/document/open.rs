@@ -1,6 +1,6 @@
 //! Reading a file or a stream as text, within the budget.
 
-use std::fs::File;
+use std::fs::{File, Metadata};
 use std::io::Read;
 use std::path::Path;
 
@@ -28,12 +28,13 @@ impl Source {
     /// the budget, so that an endless file costs no memory;
     /// that it is too large is then said by the parser.
     pub fn read(path: &Path, name: &str) -> Result<Self, InvalidFile> {
-        if path.is_dir() {
+        let found = std::fs::metadata(path).ok();
+        if found.as_ref().is_some_and(Metadata::is_dir) {
             let remedy =
                 "name the file itself; only `validate`, `report` and `lint` also take folders";
             return Err(InvalidFile::unreadable(name, "this is a folder", remedy));
         }
-        if is_special(path) {
+        if found.as_ref().is_some_and(|found| !found.is_file()) && !was_opened(path) {
             let why = "this is a pipe or a device, and not a file";
             let remedy = "name a file, or read from standard input with `-`";
             return Err(InvalidFile::unreadable(name, why, remedy));
@@ -42,12 +43,20 @@ impl Source {
             let why = format!("this file cannot be read: {error}");
             InvalidFile::unreadable(name, &why, "check the path")
         };
-        Self::from_reader(File::open(path).map_err(unreadable)?, name)
+        let file = File::open(path).map_err(unreadable)?;
+        let size = found.map_or(0, |found| found.len());
+        Self::from_stream(file, usize::try_from(size).unwrap_or_default(), name)
     }
 
     /// The same from a stream that is open already, such as standard input.
     pub fn from_reader(stream: impl Read, name: &str) -> Result<Self, InvalidFile> {
-        let mut bytes = Vec::new();
+        Self::from_stream(stream, 0, name)
+    }
+
+    /// `size` is how many bytes there seem to be.
+    fn from_stream(stream: impl Read, size: usize, name: &str) -> Result<Self, InvalidFile> {
+        // One more, so that the end is found without a larger buffer.
+        let mut bytes = Vec::with_capacity(size.min(budget::BYTES) + 1);
         let limit = u64::try_from(budget::BYTES)
             .unwrap_or(u64::MAX)
             .saturating_add(1);
@@ -78,9 +87,11 @@ impl Source {
 /// Whether a path leads to a pipe, a socket or a device: reading one may never end. What a
 /// shell has opened for a command that stands in the place of a file is none of them.
 pub fn is_special(path: &Path) -> bool {
+    let special = |found: Metadata| !found.is_file() && !found.is_dir();
+    !was_opened(path) && std::fs::metadata(path).is_ok_and(special)
+}
+
+fn was_opened(path: &Path) -> bool {
     let opened = ["/dev/fd", "/dev/stdin", "/proc/self/fd"];
-    if opened.iter().any(|opened| path.starts_with(opened)) {
-        return false;
-    }
-    std::fs::metadata(path).is_ok_and(|found| !found.is_file() && !found.is_dir())
+    opened.iter().any(|opened| path.starts_with(opened))
 }

@@ -70,6 +70,9 @@ pub fn parse(source: Source) -> Result<Document, InvalidFile> {
     }
 }
 
+/// From so many keys on, those of a mapping are looked up and not searched.
+const MANY: usize = 16;
+
 /// A mapping or sequence that is still being read.
 struct Open {
     start: Span,
@@ -81,6 +84,7 @@ enum OpenKind {
     List(Vec<Node>),
     Map {
         entries: Vec<Entry>,
+        /// By key, as soon as there are many.
         seen: HashMap<String, Span>,
         /// A key whose value is still to come.
         key: Pending,
@@ -306,7 +310,7 @@ impl<'a> Builder<'a> {
             Some(OpenKind::Map { entries, seen, key }) => {
                 match std::mem::replace(key, Pending::None) {
                     Pending::None => {
-                        let taken = take_key(node, text, seen, &mut self.problems);
+                        let taken = take_key(node, text, (entries, seen), &mut self.problems);
                         *key = taken.map_or(Pending::Dropped, |(name, at)| Pending::Key(name, at));
                     }
                     Pending::Dropped => {}
@@ -326,7 +330,7 @@ impl<'a> Builder<'a> {
 fn take_key(
     node: Node,
     text: &str,
-    seen: &mut HashMap<String, Span>,
+    (entries, seen): (&[Entry], &mut HashMap<String, Span>),
     problems: &mut Problems,
 ) -> Option<(String, Span)> {
     let span = node.span;
@@ -355,7 +359,19 @@ fn take_key(
             return None;
         }
     };
-    if let Some(&first) = seen.get(&name) {
+    let first = if entries.len() < MANY {
+        let first = entries.iter().find(|entry| entry.key == name);
+        first.map(|entry| entry.key_span)
+    } else {
+        if seen.is_empty() {
+            let keys = entries.iter();
+            seen.extend(keys.map(|entry| (entry.key.clone(), entry.key_span)));
+        }
+        let first = seen.get(&name).copied();
+        seen.entry(name.clone()).or_insert(span);
+        first
+    };
+    if let Some(first) = first {
         problems.add(
             Problem::new(
                 Fault::DuplicateKey,
@@ -367,7 +383,6 @@ fn take_key(
         );
         return None;
     }
-    seen.insert(name.clone(), span);
     Some((name, span))
 }
 

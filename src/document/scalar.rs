@@ -67,10 +67,16 @@ fn is_json_number(text: &str) -> bool {
 
 fn looks_numeric(text: &str) -> bool {
     let unsigned = text.strip_prefix(['+', '-']).unwrap_or(text);
-    let lower = unsigned.to_ascii_lowercase();
-    if matches!(lower.as_str(), ".nan" | ".inf" | "nan" | "inf" | "infinity") {
+    let words = [".nan", ".inf", "nan", "inf", "infinity"];
+    if words.iter().any(|word| unsigned.eq_ignore_ascii_case(word)) {
         return true;
     }
+    // Most texts: nothing more needs to be looked at.
+    let begins = |byte: &u8| byte.is_ascii_digit() || matches!(byte, b'.' | b'_' | b'+' | b'-');
+    if !unsigned.as_bytes().first().is_some_and(begins) {
+        return false;
+    }
+    let lower = unsigned.to_ascii_lowercase();
     if let Some(digits) = ["0x", "0o", "0b"]
         .iter()
         .find_map(|p| lower.strip_prefix(p))

@@ -44,6 +44,8 @@ pub(crate) struct Found {
     pub(crate) invalid_files: Vec<InvalidFile>,
     /// Folders that were looked through.
     pub(super) folders: Vec<PathBuf>,
+    /// Whether one of the files is a link.
+    has_links: bool,
     /// Everything in them, wanted or not.
     pub(super) entries: Vec<PathBuf>,
 }
@@ -83,8 +85,12 @@ pub(crate) fn collect(paths: &[PathBuf], wanted: Wanted) -> Found {
         } else {
             vec![path.clone()]
         };
-        // One file may be reached by two ways.
-        let real = |path: &PathBuf| path.canonicalize().unwrap_or_else(|_| path.clone());
+        // One file may be reached by two ways; not within one folder without links.
+        let by_one_way = paths.len() == 1 && !inputs.has_links;
+        let real = |path: &PathBuf| {
+            let real = (!by_one_way).then(|| path.canonicalize().ok());
+            real.flatten().unwrap_or_else(|| path.clone())
+        };
         let new = found.into_iter().filter(|path| seen.insert(real(path)));
         inputs.files.extend(new);
     }
@@ -116,7 +122,6 @@ fn pattern(path: &Path) -> Option<(PathBuf, GlobMatcher)> {
 /// Whether a file of a folder is a link to one outside of it: whoever put it there would
 /// have its text shown.
 fn leads_out(path: &Path, folder: &Path) -> bool {
-    let linked = std::fs::symlink_metadata(path).is_ok_and(|found| found.is_symlink());
     let here = folder.as_os_str().is_empty();
     let folder = if here { Path::new(".") } else { folder };
     let inside = |real: PathBuf| {
@@ -124,7 +129,7 @@ fn leads_out(path: &Path, folder: &Path) -> bool {
             .canonicalize()
             .is_ok_and(|folder| real.starts_with(folder))
     };
-    linked && !path.canonicalize().is_ok_and(inside)
+    !path.canonicalize().is_ok_and(inside)
 }
 
 /// The files below a folder that are meant.
@@ -144,13 +149,17 @@ fn below(
     for entry in walk {
         match entry {
             Ok(entry) => {
+                let kind = entry.file_type();
+                let is_link = kind.is_some_and(|kind| kind.is_symlink());
+                let is_file = kind.is_some_and(|kind| kind.is_file());
                 let path = entry.into_path();
                 let path = match path.strip_prefix("./") {
                     Ok(plain) if here => plain.to_owned(),
                     _ => path,
                 };
-                if wanted(&path) && path.is_file() {
-                    if leads_out(&path, folder) {
+                if wanted(&path) && (is_file || path.is_file()) {
+                    seen.has_links |= is_link;
+                    if is_link && leads_out(&path, folder) {
                         invalid_files.push(InvalidFile::unreadable(
                             &path.display().to_string(),
                             "this link leads out of the folder, and was not followed",

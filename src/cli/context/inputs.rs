@@ -37,6 +37,8 @@ pub(crate) struct Inputs {
 
 #[derive(Debug, Default)]
 struct Known {
+    /// As they were called: what they are is looked up when something is to be written.
+    called: Vec<PathBuf>,
     paths: HashSet<PathBuf>,
     identities: HashSet<Identity>,
 }
@@ -107,7 +109,11 @@ impl Inputs {
 
     /// Whether this is a file that was read, by whatever name.
     pub(super) fn contain(&self, path: &Path) -> bool {
-        let known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        let called = std::mem::take(&mut known.called).into_iter();
+        known
+            .paths
+            .extend(called.filter_map(|p| p.canonicalize().ok()));
         let same_path = path.canonicalize().is_ok_and(|p| known.paths.contains(&p));
         let found = fs::metadata(path).ok();
         let identity = found.as_ref().and_then(identity);
@@ -115,9 +121,9 @@ impl Inputs {
     }
 
     fn remember(&self, path: &Path) {
-        let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
-        known.paths.extend(path.canonicalize().ok());
         let found = fs::metadata(path).ok();
+        let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        known.called.push(path.to_owned());
         known.identities.extend(found.as_ref().and_then(identity));
     }
 

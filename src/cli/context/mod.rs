@@ -272,6 +272,12 @@ impl Context {
         self.screen.report(text);
     }
 
+    /// The same for a reader who waits for it.
+    pub(crate) fn report_at_once(&mut self, text: &str) {
+        self.screen.report(text);
+        self.screen.write_out();
+    }
+
     /// Whether what is printed reaches nobody any more.
     pub(crate) const fn has_lost_its_reader(&self) -> bool {
         self.screen.has_failed()

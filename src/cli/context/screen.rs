@@ -1,6 +1,7 @@
 //! The two streams. Only this file writes to them.
 
 use std::io::{self, ErrorKind, IsTerminal, Write};
+use std::sync::OnceLock;
 
 use anstream::{AutoStream, ColorChoice};
 use clap::ValueEnum;
@@ -14,6 +15,11 @@ use super::Ending;
 /// How wide text may be: as `COLUMNS` says, or else as wide as the terminal is, within
 /// what the layout allows.
 pub(super) fn layout() -> TextLayout {
+    static LAYOUT: OnceLock<TextLayout> = OnceLock::new();
+    *LAYOUT.get_or_init(found_layout)
+}
+
+fn found_layout() -> TextLayout {
     let told = std::env::var("COLUMNS").ok();
     let told = told.and_then(|told| told.trim().parse().ok());
     let wide = || terminal_size_of(io::stdout()).map(|(Width(wide), _)| usize::from(wide));
@@ -39,7 +45,14 @@ pub(super) struct Screen {
     out: AutoStream<io::Stdout>,
     err: AutoStream<io::Stderr>,
     failed: Option<io::Error>,
+    /// Whether standard output is a terminal.
+    is_watched: bool,
+    /// Parts of the report that wait for more, so that they are written together.
+    waiting: String,
 }
+
+/// So many bytes are written together.
+const TOGETHER: usize = 64 * 1024;
 
 impl Screen {
     pub(super) fn new(choice: Colour, quiet: bool) -> Self {
@@ -54,13 +67,26 @@ impl Screen {
             out: AutoStream::new(io::stdout(), explicit),
             err: AutoStream::new(io::stderr(), explicit),
             failed: None,
+            is_watched: io::stdout().is_terminal(),
+            waiting: String::new(),
         }
     }
 
     /// Part of the report.
     pub(super) fn report(&mut self, text: &str) {
-        if self.failed.is_none() {
-            self.failed = self.out.write_all(text.as_bytes()).err();
+        self.waiting.push_str(text);
+        if self.waiting.len() >= TOGETHER || self.is_watched {
+            self.write_out();
+        }
+    }
+
+    /// Writes what waits: before anything goes elsewhere, so that all stays in order, and
+    /// where a reader waits for it.
+    pub(super) fn write_out(&mut self) {
+        let text = std::mem::take(&mut self.waiting);
+        if self.failed.is_none() && !text.is_empty() {
+            let written = self.out.write_all(text.as_bytes());
+            self.failed = written.and_then(|()| self.out.flush()).err();
         }
     }
 
@@ -76,6 +102,7 @@ impl Screen {
             let text = escape::lines(&String::from_utf8_lossy(bytes));
             return self.report(&text);
         }
+        self.write_out();
         if self.failed.is_none() {
             self.failed = out.write_all(bytes).and_then(|()| out.flush()).err();
         }
@@ -83,6 +110,7 @@ impl Screen {
 
     /// Findings beside a result that has standard output for itself.
     pub(super) fn aside(&mut self, text: &str) {
+        self.write_out();
         let _ = self.err.write_all(text.as_bytes());
     }
 
@@ -95,12 +123,14 @@ impl Screen {
 
     /// Why a run failed.
     pub(super) fn complain(&mut self, text: &str) {
+        self.write_out();
         // Nothing is left to tell it to if this fails.
         let _ = writeln!(self.err, "{}", escape::terminal(text));
     }
 
     /// A file that cannot be used.
     pub(super) fn invalid_file(&mut self, invalid_file: &InvalidFile) {
+        self.write_out();
         let colour = match self.choice {
             Colour::Always => true,
             Colour::Never => false,
@@ -116,7 +146,8 @@ impl Screen {
     /// Flushes, and turns a failed write into an ending. A reader that closed
     /// the pipe had enough and is no failure.
     pub(super) fn finish(mut self, ending: Ending) -> Ending {
-        let failed = self.failed.take().or_else(|| self.out.flush().err());
+        self.write_out();
+        let failed = self.failed.take();
         match failed {
             None => ending,
             Some(error) if error.kind() == ErrorKind::BrokenPipe => ending,

@@ -56,6 +56,9 @@ pub fn check_budget_names(table: &Table, names: &[String]) -> Result<(), NoSuchC
 /// The budgets of a board's checks by their names, as text; nothing where the
 /// board has no such check.
 pub fn budget_text(assessment: &Assessment<'_>, names: &[String], layout: TextLayout) -> String {
+    if names.is_empty() {
+        return String::new();
+    }
     let is_asked = |check: &Budgeted| {
         let of_limit = |name: &String| check.name.split_once('/').is_some_and(|(of, _)| of == name);
         let mut names = names.iter();
