@@ -124,13 +124,38 @@ fn checks(assessment: &Assessment<'_>) -> Vec<Budgeted> {
     lengths.chain(bands).collect()
 }
 
+/// What contributes less than this share of the standard uncertainty has no row of its own.
+/// House rule: its square is a millionth of the whole.
+const SMALL: f64 = 0.001;
+
 /// One check's budget: a row for each independent cause, and their sum.
 fn grid(check: &Budgeted, construction: &Construction) -> Grid {
     let lines = budget(&check.form, &construction.inputs);
-    let mut rows: Vec<Row> = lines
+    let least = SMALL * check.uncertainty.standard();
+    let (large, small): (Vec<_>, Vec<_>) =
+        lines.iter().partition(|line| line.contribution() >= least);
+    // One alone takes no more room than what would be said of it.
+    let (large, small) = match small.len() {
+        0 | 1 => (lines.iter().collect(), Vec::new()),
+        _ => (large, small),
+    };
+    let mut rows: Vec<Row> = large
         .iter()
         .map(|line| row(line, check, construction))
         .collect();
+    if !small.is_empty() {
+        let squares = small.iter().map(|line| line.contribution().powi(2));
+        let others = [
+            format!("{} others", small.len()),
+            "each below a thousandth of the whole".to_owned(),
+            String::new(),
+            String::new(),
+            String::new(),
+            format!("{:.5}", libm::sqrt(squares.sum())),
+        ];
+        let key = format!("{}/others", check.name);
+        rows.push(Row::keyed(key, others.map(Cell::Text).into()));
+    }
     let coverage = check.uncertainty.expanded();
     let sum = [
         "together".to_owned(),
