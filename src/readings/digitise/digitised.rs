@@ -17,6 +17,9 @@ pub struct Digitised {
     pub file: BoardFile,
     /// How long a unit of the table is.
     pub scale: Scale,
+    /// A mark of the ruler that lies too far from where the others have it, and by how
+    /// much; by so much that it can only be a slip, no board is made.
+    pub outlying_mark: Option<OutlyingPoint>,
     /// What the origin is.
     pub origin: Origin,
     /// The covariance of the origin's x and y, before the board was turned.

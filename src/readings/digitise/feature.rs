@@ -82,6 +82,14 @@ impl Feature {
         matches!(self, Self::Ring(_))
     }
 
+    /// The length of the mark, of a ruler's.
+    pub(super) const fn mark(self) -> Option<Length> {
+        match self {
+            Self::RulerMark(length) => Some(length),
+            _ => None,
+        }
+    }
+
     /// Whether it is round.
     pub const fn is_circle(self) -> bool {
         matches!(self, Self::Ring(_) | Self::Overall)

@@ -94,7 +94,7 @@ fn make(table: &PointTable, problems: &mut Problems) -> Option<Digitised> {
     if !problems.is_empty() {
         return None;
     }
-    let scale = match scale(table, &raw.circles, raw.scatter()) {
+    let (scale, outlying_mark) = match scale(table, &raw.circles, raw.scatter()) {
         Ok(scale) => scale,
         Err(problem) => {
             problems.add(problem);
@@ -168,6 +168,7 @@ fn make(table: &PointTable, problems: &mut Problems) -> Option<Digitised> {
         board,
         file,
         scale,
+        outlying_mark,
         origin: basis,
         origin_covariance,
         turn,

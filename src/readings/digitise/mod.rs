@@ -9,6 +9,7 @@ mod point_columns;
 mod point_facts;
 mod point_reader;
 mod point_table;
+mod ruler;
 mod scale;
 
 pub use digitised::{Digitised, DigitisedCircle, DigitisedWire, Origin, OutlyingPoint};

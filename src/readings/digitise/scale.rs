@@ -1,9 +1,10 @@
 //! How long a unit of the table is.
 
+use super::digitised::OutlyingPoint;
 use super::feature::Feature;
-use super::point_table::{PointTable, StatedScale, Taken};
+use super::point_table::{PointTable, StatedScale};
+use super::ruler::{Ruler, ruler};
 use crate::document::{Fault, Located, Problem};
-use crate::geometry::Point;
 use crate::points::CircleFit;
 use crate::units::{Length, LengthUnit, Uncertainty};
 
@@ -35,42 +36,47 @@ pub enum ScaleBasis {
 
 /// The scale of a table whose circles have been laid through its points as they
 /// are. `scatter` is the standard deviation of a point, in the table's unit,
-/// pooled over all features.
+/// pooled over all other features. Beside it, a mark of the ruler that lies too far from
+/// where the others have it.
 pub(super) fn scale(
     table: &PointTable,
     circles: &[(Feature, CircleFit)],
     scatter: Uncertainty,
-) -> Result<Scale, Problem> {
-    let marks: Vec<(f64, &Taken)> = table
-        .features
-        .iter()
-        .filter_map(|taken| match taken.feature {
-            Feature::RulerMark(mark) => Some((mark.as_mm(), taken)),
-            _ => None,
-        })
-        .collect();
+) -> Result<(Scale, Option<OutlyingPoint>), Problem> {
     let stated = table.scale_uncertainty.map_or(0.0, |u| u.ratio() / 2.0);
     let stated = Uncertainty::finite(stated);
     let with = |shown: Uncertainty| Uncertainty::combined([(1.0, stated), (1.0, shown)]);
-    if let (Some((_, mark)), Some(other)) = (marks.first(), &table.stated_scale) {
+    let marks = table.features.iter().find(|taken| taken.feature.mark().is_some());
+    if let (Some(mark), Some(other)) = (marks, &table.stated_scale) {
         let message = "the scale follows from a ruler and from something else";
         let problem = Problem::new(Fault::OneOf, other.span, message, "keep one of the two");
         return Err(problem.and(mark.span, "the ruler"));
     }
-    if let Some((_, first)) = marks.first() {
-        let (unit, shown) = ruler(&marks, scatter).ok_or_else(|| {
-            let message = "the ruler has fewer than two marks in different places";
-            let remedy = "take points at two marks at least, far apart, such as `ruler 0 mm` and \
-                          `ruler 300 mm`";
-            Problem::new(Fault::MissingKey, first.span, message, remedy)
-        })?;
-        let points = marks.iter().map(|(_, taken)| taken.points.len()).sum();
-        return Ok(Scale {
+    if let Some(found) = ruler(table, scatter) {
+        let Ruler {
+            unit,
+            uncertainty,
+            points,
+            outlying,
+        } = found?;
+        let scale = Scale {
             unit: Length::mm(unit),
             basis: ScaleBasis::Ruler(points),
-            uncertainty: with(shown),
-        });
+            uncertainty: with(uncertainty),
+        };
+        return Ok((scale, outlying));
     }
+    Ok((without_ruler(table, circles, stated)?, None))
+}
+
+/// The same of a table in which there is no ruler; `stated` is what it says of how well its
+/// scale is known.
+fn without_ruler(
+    table: &PointTable,
+    circles: &[(Feature, CircleFit)],
+    stated: Uncertainty,
+) -> Result<Scale, Problem> {
+    let with = |shown: Uncertainty| Uncertainty::combined([(1.0, stated), (1.0, shown)]);
     match (&table.stated_scale, table.unit) {
         (
             Some(Located {
@@ -126,28 +132,4 @@ pub(super) fn scale(
              add a row `dots per inch`, or a known diameter (`diameter double_outer`)",
         )),
     }
-}
-
-/// The length of a unit in mm from marks at known lengths, and its relative
-/// uncertainty: the straight, evenly divided line p = a + t·d that lies nearest
-/// to the points has 1/|d| mm to the unit, and s/√Σ(t − t̄)² is the uncertainty
-/// of |d|.
-fn ruler(marks: &[(f64, &Taken)], scatter: Uncertainty) -> Option<(f64, Uncertainty)> {
-    let points = || {
-        let each = marks.iter();
-        each.flat_map(|(mark, taken)| taken.points.iter().map(move |&point| (*mark, point)))
-    };
-    let n = points().count() as f64;
-    let middle = points().map(|(mark, _)| mark).sum::<f64>() / n;
-    let squares: f64 = points()
-        .map(|(mark, _)| (mark - middle) * (mark - middle))
-        .sum();
-    let slope = points().fold(Point::ORIGIN, |sum, (mark, point)| {
-        sum + point * (mark - middle)
-    });
-    let slope = (slope * (1.0 / squares)).norm();
-    let relative = 1.0 / (libm::sqrt(squares) * slope);
-    let unit = 1.0 / slope;
-    let usable = squares > 0.0 && unit.is_finite() && relative.is_finite();
-    usable.then(|| (unit, scatter.scaled(relative)))
 }

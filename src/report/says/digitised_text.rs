@@ -166,6 +166,13 @@ fn top(digitised: &Digitised) -> String {
 /// Short arcs and points that lie too far out: reported, not dropped.
 fn remarks(out: &mut dyn Write, digitised: &Digitised) -> fmt::Result {
     let mut lines = Vec::new();
+    lines.extend(digitised.outlying_mark.map(|found| {
+        format!(
+            "ruler: the mark in line {} lies {:.2} mm from where the others have it; it was kept",
+            found.line,
+            found.residual.as_mm()
+        )
+    }));
     for circle in &digitised.circles {
         let feature = circle.feature;
         if circle.fit.is_short() {
