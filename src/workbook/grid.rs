@@ -78,6 +78,8 @@ pub enum Value {
     Error(String),
     /// A formula that no program has worked out yet.
     NoValue(String),
+    /// What a cell shows that says of no kind that is known which it is.
+    NoKind(String),
 }
 
 /// Digits that spreadsheet programs keep of a number: what is beyond is rounding.
@@ -93,9 +95,11 @@ impl Value {
             Self::Day(day) => day.to_string(),
             Self::Truth(true) => "TRUE".to_owned(),
             Self::Truth(false) => "FALSE".to_owned(),
-            Self::Text(text) | Self::Time(text) | Self::Error(text) | Self::NoValue(text) => {
-                text.clone()
-            }
+            Self::Text(text)
+            | Self::Time(text)
+            | Self::Error(text)
+            | Self::NoValue(text)
+            | Self::NoKind(text) => text.clone(),
         }
     }
 }

@@ -10,6 +10,7 @@ use std::path::Path;
 use zip::ZipArchive;
 
 use super::open::{Refused, broken};
+use super::open_document::{Sketch, sketches};
 
 /// Bytes that the parts of a workbook unpack to. House rule: twice what a million cells take.
 const UNPACKED: u64 = 64 << 20;
@@ -17,13 +18,17 @@ const UNPACKED: u64 = 64 << 20;
 /// Blanks that one mark in a text may stand for. House rule: no cell that is read needs ten.
 const BLANKS: u64 = 10_000;
 
+/// Texts that the cells of a workbook share: as many as it may have cells.
+const SHARED: usize = 500_000;
+
 /// The last row and column of a sheet (ECMA-376, from memory: 2²⁰ rows, 2¹⁴ columns).
 const LAST: (u32, u32) = (1 << 20, 1 << 14);
 
-/// Whether a workbook can be handed to its reader.
-pub(super) fn check(bytes: &[u8]) -> Result<(), Refused> {
+/// Whether a workbook can be handed to its reader; of an open document also what its sheets hold.
+pub(super) fn check(bytes: &[u8], is_ods: bool) -> Result<Vec<Sketch>, Refused> {
     let mut parts = ZipArchive::new(Cursor::new(bytes)).map_err(broken)?;
     let mut left = UNPACKED;
+    let mut sheets = Vec::new();
     for index in 0..parts.len() {
         let part = parts.by_index(index).map_err(broken)?;
         let name = part.name().map_err(broken)?.into_owned();
@@ -41,10 +46,14 @@ pub(super) fn check(bytes: &[u8]) -> Result<(), Refused> {
             .extension()
             .is_some_and(|ending| ending.eq_ignore_ascii_case("xml"))
         {
-            look_at(&name, &String::from_utf8_lossy(&content))?;
+            let text = String::from_utf8_lossy(&content);
+            look_at(&name, &text)?;
+            if is_ods && name == "content.xml" {
+                sheets = sketches(&text)?;
+            }
         }
     }
-    Ok(())
+    Ok(sheets)
 }
 
 fn look_at(name: &str, text: &str) -> Result<(), Refused> {
@@ -53,6 +62,15 @@ fn look_at(name: &str, text: &str) -> Result<(), Refused> {
             "a text asks for {} blanks",
             shortened(count)
         )));
+    }
+    if name == "xl/sharedStrings.xml" {
+        // Each of them costs memory, however short, and is there to be named by a cell.
+        let texts = text.match_indices("<si").take(SHARED + 1).count();
+        return if texts > SHARED {
+            Err(Refused::Shared)
+        } else {
+            Ok(())
+        };
     }
     if !name.starts_with("xl/worksheets/") {
         return Ok(());
@@ -100,7 +118,7 @@ fn cell(name: &str) -> Option<(u32, u32)> {
     (column <= LAST.1).then_some((row, column))
 }
 
-fn shortened(text: &str) -> String {
+pub(super) fn shortened(text: &str) -> String {
     text.chars().take(40).collect()
 }
 

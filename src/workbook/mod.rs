@@ -9,6 +9,7 @@
 mod grid;
 mod guard;
 mod open;
+mod open_document;
 mod text;
 
 pub use grid::{EPOCH_1900, Grid, GridCell, GridRow, Value, Workbook, column_name};

@@ -8,15 +8,19 @@ use jiff::civil::Date;
 
 use super::grid::{Loose, Value, Workbook};
 use super::guard;
+use super::open_document::Sketch;
 use crate::document::{Fault, InvalidFile, Problem, Source, Span};
 
 /// Bytes of a workbook, as it is stored. House rule: some twenty times one of
 /// 10,000 rows.
 const BYTES: usize = 32 << 20;
 
-/// Cells of a workbook. House rule: 10,000 boards with a hundred readings each, and
-/// a memory that any computer has.
-const CELLS: usize = 1_000_000;
+/// Cells of a workbook, of an open document with the empty ones between others. House rule:
+/// 5,000 boards with a hundred readings each, and a memory that any computer has.
+pub(super) const CELLS: u64 = 500_000;
+
+/// Bytes of text in all cells. House rule: 64 in each.
+pub(super) const TEXT: u64 = 32 << 20;
 
 impl Workbook {
     /// Whether these are the bytes of a workbook, which is a compressed file.
@@ -42,13 +46,35 @@ impl Workbook {
             return Err(refuse(Fault::TooLarge, why, "split it into several"));
         }
         let is_ods = holds(&bytes, b"opendocument.spreadsheet");
-        let checked = guard::check(&bytes);
-        let read = checked.and_then(|()| if is_ods { ods(bytes) } else { xlsx(bytes) });
+        let read = guard::check(&bytes, is_ods).and_then(|sketches| {
+            if is_ods {
+                ods(bytes, sketches)
+            } else {
+                xlsx(bytes)
+            }
+        });
         match read {
             Ok(sheets) => Ok(Self::of(name, sheets)),
             Err(Refused::TooLarge) => {
                 let why = format!("the workbook has more than {CELLS} cells that are not empty");
                 Err(refuse(Fault::TooLarge, why, "split it into several"))
+            }
+            Err(Refused::Spans) => {
+                let why = format!(
+                    "the sheets have more than {CELLS} cells up to the last that is not empty"
+                );
+                let remedy = "delete what stands far out, and rows that are repeated, or split \
+                              the workbook into several";
+                Err(refuse(Fault::TooLarge, why, remedy))
+            }
+            Err(Refused::Shared) => {
+                let why = format!("the workbook lists more than {CELLS} texts");
+                Err(refuse(Fault::TooLarge, why, "split it into several"))
+            }
+            Err(Refused::Text) => {
+                let why = format!("the cells hold more than {} MiB of text", TEXT >> 20);
+                let remedy = "shorten what is not needed, or split the workbook into several";
+                Err(refuse(Fault::TooLarge, why, remedy))
             }
             Err(Refused::Unpacked(most)) => {
                 let why = format!("the workbook unpacks to more than {} MiB", most >> 20);
@@ -69,8 +95,15 @@ fn holds(bytes: &[u8], part: &[u8]) -> bool {
     start.windows(part.len()).any(|window| window == part)
 }
 
+#[derive(Debug)]
 pub(super) enum Refused {
     TooLarge,
+    /// Too many cells, empty ones between others counted.
+    Spans,
+    /// Too many texts that cells share.
+    Shared,
+    /// Too much text in all of its cells.
+    Text,
     /// Its parts have more bytes than this.
     Unpacked(u64),
     Broken(String),
@@ -92,14 +125,14 @@ fn xlsx(bytes: Vec<u8>) -> Result<Vec<Loose>, Refused> {
     let mut book: Xlsx<_> = Xlsx::new(Cursor::new(bytes)).map_err(broken)?;
     let names = named(book.sheet_names())?;
     let mut sheets = Vec::new();
-    let mut count = 0;
+    let mut budget = Budget::default();
     for name in names {
         let mut sheet = Loose {
             name: name.clone(),
             has_1904: book.has_1904_epoch(),
             ..Loose::default()
         };
-        if !read_cells(&mut book, &mut sheet, &mut count)? {
+        if !read_cells(&mut book, &mut sheet, &mut budget)? {
             continue;
         }
         let merged = book.merge_cells_by_sheet_name(&name).map_err(broken)?;
@@ -117,7 +150,7 @@ const WITHOUT_CELLS: [&str; 3] = ["chartsheet", "dialogsheet", "macrosheet"];
 fn read_cells(
     book: &mut Xlsx<Cursor<Vec<u8>>>,
     sheet: &mut Loose,
-    count: &mut usize,
+    budget: &mut Budget,
 ) -> Result<bool, Refused> {
     let mut cells = match book.worksheet_cells_reader(&sheet.name) {
         Ok(cells) => cells,
@@ -129,24 +162,20 @@ fn read_cells(
     };
     while let Some(cell) = cells.next_cell_with_formula().map_err(broken)? {
         if let Some(value) = value(Data::from(cell.value), cell.formula.as_deref()) {
-            *count += 1;
+            budget.take(&value)?;
             sheet.cells.insert(cell.pos, value);
-        }
-        if *count > CELLS {
-            return Err(Refused::TooLarge);
         }
     }
     Ok(true)
 }
 
-fn ods(bytes: Vec<u8>) -> Result<Vec<Loose>, Refused> {
+fn ods(bytes: Vec<u8>, sketches: Vec<Sketch>) -> Result<Vec<Loose>, Refused> {
     let mut book: Ods<_> = Ods::new(Cursor::new(bytes)).map_err(broken)?;
     let names = named(book.sheet_names())?;
     let mut sheets = Vec::new();
-    let mut count = 0;
+    let mut budget = Budget::default();
     for name in names {
         let values = book.worksheet_range(&name).map_err(broken)?;
-        let formulas = book.worksheet_formula(&name).map_err(broken)?;
         let mut sheet = Loose {
             name,
             ..Loose::default()
@@ -154,18 +183,42 @@ fn ods(bytes: Vec<u8>) -> Result<Vec<Loose>, Refused> {
         let start = values.start().unwrap_or_default();
         for (row, column, own) in values.used_cells() {
             let place = (offset(start.0, row), offset(start.1, column));
-            let formula = formulas.get_value(place).filter(|text| !text.is_empty());
-            if let Some(value) = value(own.clone(), formula.map(String::as_str)) {
-                count += 1;
+            if let Some(value) = value(own.clone(), None) {
+                budget.take(&value)?;
                 sheet.cells.insert(place, value);
             }
-            if count > CELLS {
-                return Err(Refused::TooLarge);
-            }
+        }
+        drop(values);
+        let own = sketches.iter().filter(|sketch| sketch.name == sheet.name);
+        for (place, value) in own.flat_map(|sketch| &sketch.unread) {
+            budget.take(value)?;
+            sheet.cells.entry(*place).or_insert_with(|| value.clone());
         }
         sheets.push(sheet);
     }
     Ok(sheets)
+}
+
+/// What of the budget is taken.
+#[derive(Default)]
+struct Budget {
+    cells: u64,
+    text: u64,
+}
+
+impl Budget {
+    fn take(&mut self, value: &Value) -> Result<(), Refused> {
+        self.cells += 1;
+        if let Value::Text(text) | Value::NoValue(text) | Value::NoKind(text) = value {
+            let length = u64::try_from(text.len()).unwrap_or(u64::MAX);
+            self.text = self.text.saturating_add(length);
+        }
+        match () {
+            () if self.cells > CELLS => Err(Refused::TooLarge),
+            () if self.text > TEXT => Err(Refused::Text),
+            () => Ok(()),
+        }
+    }
 }
 
 fn offset(start: u32, index: usize) -> u32 {

@@ -55,7 +55,10 @@ impl Line {
         let n = marks.len() as f64;
         let middle = marks.iter().map(|mark| mark.at).sum::<f64>() / n;
         let sum = marks.iter().fold(Point::ORIGIN, |sum, m| sum + m.point);
-        let squares: f64 = marks.iter().map(|m| (m.at - middle) * (m.at - middle)).sum();
+        let squares: f64 = marks
+            .iter()
+            .map(|m| (m.at - middle) * (m.at - middle))
+            .sum();
         let slope = marks.iter().fold(Point::ORIGIN, |sum, mark| {
             sum + mark.point * (mark.at - middle)
         });
@@ -172,7 +175,12 @@ impl Departure {
         };
         let remedy = "check the length of the mark and both coordinates, or take the mark again: \
                       a figure may be wrong";
-        Some(Problem::new(Fault::Contradiction, self.span, message, remedy))
+        Some(Problem::new(
+            Fault::Contradiction,
+            self.span,
+            message,
+            remedy,
+        ))
     }
 }
 
@@ -183,7 +191,9 @@ impl Departure {
 /// for as many points as there are (Bonferroni).
 fn furthest(marks: &[Mark], scatter: Uncertainty) -> Option<Departure> {
     let one = best(marks, (0..marks.len()).map(|at| vec![at]));
-    let of_mark = |at: f64| (0..marks.len()).filter(move |&i| marks.get(i).is_some_and(|m| m.at.total_cmp(&at).is_eq()));
+    let of_mark = |at: f64| {
+        (0..marks.len()).filter(move |&i| marks.get(i).is_some_and(|m| m.at.total_cmp(&at).is_eq()))
+    };
     let mut lengths: Vec<f64> = marks.iter().map(|mark| mark.at).collect();
     lengths.sort_by(f64::total_cmp);
     lengths.dedup();
@@ -236,12 +246,20 @@ struct Left {
 fn best(marks: &[Mark], candidates: impl Iterator<Item = Vec<usize>>) -> Option<Left> {
     let tried = candidates.filter_map(|out| {
         let each = || marks.iter().enumerate();
-        let rest: Vec<Mark> = each().filter(|(i, _)| !out.contains(i)).map(|(_, &m)| m).collect();
+        let rest: Vec<Mark> = each()
+            .filter(|(i, _)| !out.contains(i))
+            .map(|(_, &m)| m)
+            .collect();
         let line = Line::through(&rest)?;
-        let gone: Vec<Mark> = each().filter(|(i, _)| out.contains(i)).map(|(_, &m)| m).collect();
+        let gone: Vec<Mark> = each()
+            .filter(|(i, _)| out.contains(i))
+            .map(|(_, &m)| m)
+            .collect();
         let first = gone.first()?;
         let share = 1.0 / gone.len() as f64;
-        let sum = gone.iter().fold(Point::ORIGIN, |sum, m| sum + line.residual(m));
+        let sum = gone
+            .iter()
+            .fold(Point::ORIGIN, |sum, m| sum + line.residual(m));
         let away = (sum * share).norm();
         let mut places: Vec<f64> = rest.iter().map(|mark| mark.at).collect();
         places.sort_by(f64::total_cmp);

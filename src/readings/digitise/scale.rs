@@ -46,7 +46,10 @@ pub(super) fn scale(
     let stated = table.scale_uncertainty.map_or(0.0, |u| u.ratio() / 2.0);
     let stated = Uncertainty::finite(stated);
     let with = |shown: Uncertainty| Uncertainty::combined([(1.0, stated), (1.0, shown)]);
-    let marks = table.features.iter().find(|taken| taken.feature.mark().is_some());
+    let marks = table
+        .features
+        .iter()
+        .find(|taken| taken.feature.mark().is_some());
     if let (Some(mark), Some(other)) = (marks, &table.stated_scale) {
         let message = "the scale follows from a ruler and from something else";
         let problem = Problem::new(Fault::OneOf, other.span, message, "keep one of the two");

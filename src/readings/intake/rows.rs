@@ -201,6 +201,13 @@ impl Reader<'_> {
                     format!("the formula `{text}` has no value yet"),
                     "open the workbook in the spreadsheet program and save it there, or write the value",
                 ),
+                Value::NoKind(_) => (
+                    Fault::WrongKind,
+                    format!(
+                        "the cell shows `{text}`, but says of no known kind of value which it is"
+                    ),
+                    "open the workbook in the spreadsheet program, write the value again, and save it",
+                ),
                 Value::Truth(_) => (
                     Fault::WrongKind,
                     format!("the cell holds the truth value {text}"),
@@ -365,7 +372,7 @@ fn is_reading(cell: &GridCell, problems: &mut Problems) -> bool {
              number, and write the reading again",
         ),
         // Reported already.
-        Value::Truth(_) | Value::Error(_) | Value::NoValue(_) => return false,
+        Value::Truth(_) | Value::Error(_) | Value::NoValue(_) | Value::NoKind(_) => return false,
     };
     problems.add(Problem::new(Fault::WrongKind, cell.span, message, remedy));
     false
