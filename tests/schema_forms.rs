@@ -10,7 +10,7 @@ use proptest::test_runner::TestRunner;
 use ringrule::board::{Metal, Period};
 use ringrule::document::FileKind;
 use ringrule::lint::Rule;
-use ringrule::units;
+use ringrule::units::{self, NotationFault};
 use serde_json::{Value, json};
 
 /// Pieces of which people make numbers and units, put together at random.
@@ -76,6 +76,11 @@ fn hold(pieces: &'static [&'static str], check: impl Fn(&str) -> Result<(), Test
     held.unwrap_or_else(|error| panic!("{error}"));
 }
 
+/// Whether a fraction behind a whole number is one or more, which no pattern can tell.
+fn is_improper<T>(read: &Result<T, NotationFault>) -> bool {
+    matches!(read, Err(NotationFault::ImproperFraction(_)))
+}
+
 const RANGE: &str = "/$defs/InstrumentFile/properties/range/items";
 
 #[test]
@@ -83,6 +88,9 @@ fn lengths_and_wires_are_what_the_readers_take() {
     let length = value(FileKind::Board, RANGE);
     let wire = value(FileKind::Board, "/$defs/WiresFile/properties/rings/anyOf/0");
     hold(LENGTHS, |text| {
+        if is_improper(&units::parse_length(text)) {
+            return Ok(());
+        }
         prop_assert_eq!(
             length.is_valid(&json!(text)),
             units::parse_length(text).is_ok()
@@ -100,6 +108,9 @@ fn numbers_before_a_unit_are_what_the_readers_take() {
     let area = value(FileKind::Board, "/$defs/BedAreaEntry/properties/bed");
     hold(NUMBERS, |number| {
         let text = format!("{number} mm");
+        if is_improper(&units::parse_length(&text)) {
+            return Ok(());
+        }
         prop_assert_eq!(
             length.is_valid(&json!(text)),
             units::parse_length(&text).is_ok()
@@ -117,6 +128,9 @@ fn shares_are_what_the_readers_take() {
     let metal = value(FileKind::Board, "/properties/metal");
     hold(SHARES, |text| {
         let read = units::parse_percent(text);
+        if is_improper(&read) {
+            return Ok(());
+        }
         let is_signed = text.contains('-');
         prop_assert_eq!(percent.is_valid(&json!(text)), read.is_ok() && !is_signed);
         // What a fraction comes to is left to the reader.

@@ -135,15 +135,23 @@ pub(crate) fn read_bearing(
     text: &Located<BearingText>,
     problems: &mut Problems,
 ) -> Option<Bearing> {
+    if let LengthText::Text(words) = &text.value.0
+        && let Some(turned) = degrees(words).filter(|own| *own < 0.0 && *own >= -360.0)
+    {
+        let (written, clockwise) = (words.trim(), turned + 360.0);
+        problems.add(Problem::new(
+            Fault::Notation,
+            text.span,
+            format!("`{written}` has a sign, and degrees are counted clockwise from the top"),
+            format!("write `{clockwise}°`, if anticlockwise is meant"),
+        ));
+        return None;
+    }
     let read = match &text.value.0 {
         LengthText::Number(number) => sector(*number),
         LengthText::Text(words) => {
             let words = words.trim();
-            let degrees = ["°", "degrees", "deg"].iter().find_map(|sign| {
-                let number = words.strip_suffix(sign)?.trim();
-                number.parse::<f64>().ok().filter(|n| n.is_finite())
-            });
-            let turned = degrees.filter(|degrees| degrees.abs() <= 360.0);
+            let turned = degrees(words).filter(|degrees| (0.0..=360.0).contains(degrees));
             let turned = turned.map(|degrees| Bearing::Turned(Angle::degrees(degrees)));
             turned.or_else(|| sector(words.parse().ok()?))
         }
@@ -162,6 +170,13 @@ pub(crate) fn read_bearing(
         ));
     }
     read
+}
+
+fn degrees(words: &str) -> Option<f64> {
+    ["°", "degrees", "deg"].iter().find_map(|sign| {
+        let number = words.trim().strip_suffix(sign)?.trim();
+        number.parse::<f64>().ok().filter(|n| n.is_finite())
+    })
 }
 
 fn sector(number: f64) -> Option<Bearing> {

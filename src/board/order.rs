@@ -40,8 +40,38 @@ pub(super) fn check_order(construction: &Construction, problems: &mut Problems) 
         }
         before = Some(ring);
     }
+    check_overall(construction, before, problems);
     check_shapes(construction, problems);
     check_sector_wires(construction, problems);
+}
+
+/// The outermost wire lies on the board.
+fn check_overall(
+    construction: &Construction,
+    outermost: Option<RingWire>,
+    problems: &mut Problems,
+) {
+    let Some((overall, ring)) = construction.overall.as_ref().zip(outermost) else {
+        return;
+    };
+    let Some(radius) = construction.rings[ring].as_ref().map(|place| &place.radius) else {
+        return;
+    };
+    let diameter = construction.value(overall);
+    let of_ring = construction.value(radius) * 2.0;
+    if diameter > of_ring {
+        return;
+    }
+    let own = overall.terms().first();
+    let own = own.and_then(|&(id, _)| construction.input(id));
+    let span = own.map(|input| input.span).unwrap_or_default();
+    let message = format!("the board is {diameter:.2} across, but the {ring} on it {of_ring:.2}");
+    let remedy = "check both: the overall diameter is that of the whole board, some 451 mm";
+    let problem = Problem::new(Fault::Contradiction, span, message, remedy);
+    problems.add(match place_of(construction, ring) {
+        Some(place) if place != span => problem.and(place, format!("the {ring}")),
+        _ => problem,
+    });
 }
 
 fn is_round(construction: &Construction, ring: RingWire) -> bool {

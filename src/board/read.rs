@@ -118,6 +118,7 @@ impl Board {
             let metal = metal.and_then(|word| read_metal(word, &mut problems));
             let temperature = file.temperature.as_ref();
             let temperature = temperature.and_then(|entry| read_temperature(entry, &mut problems));
+            check_groups(&document, &mut problems);
             let construction =
                 read_board_construction(&file, &instruments, temperature, &mut problems);
             let identity = file.board?;
@@ -217,6 +218,24 @@ fn check_id(id: &Located<String>, problems: &mut Problems) {
             "the board's id is empty",
             "write the id that is marked on the board, such as `LR-03`",
         ));
+    }
+}
+
+/// A group that says nothing is a slip: what was to be in it is not known.
+fn check_groups(document: &Document, problems: &mut Problems) {
+    let Value::Map(entries) = &document.root.value else {
+        return;
+    };
+    for entry in entries {
+        if matches!(&entry.value.value, Value::Map(own) if own.is_empty()) {
+            let key = &entry.key;
+            problems.add(Problem::new(
+                Fault::MissingKey,
+                entry.key_span.to(entry.value.span),
+                format!("`{key}` says nothing"),
+                format!("fill it in, or leave `{key}` out"),
+            ));
+        }
     }
 }
 

@@ -6,7 +6,7 @@ use super::file::{RadiusEntry, RingsFile, WidthEntry, WidthsFile, WiresFile};
 use super::inputs::{add, plain_input};
 use super::lengths::Lengths;
 use super::order::check_order;
-use super::read_shape::{read_offset, read_sectors, read_staples};
+use super::read_shape::{read_offset, read_sectors, read_staples, without};
 use super::shape_file::{SectorsFile, StaplesFile};
 use super::usual::Ranges;
 use super::{
@@ -176,6 +176,10 @@ fn read_ring(
             let uncertainty = entry.uncertainty.as_ref().map(|own| own.span);
             let known = edge.or(offset).or(instrument).or(uncertainty);
             let span = known.unwrap_or_default();
+            // A radius that is no length was left out, and is reported already.
+            if lengths.problems.has_kind_near(span) {
+                return None;
+            }
             lengths.problems.add(Problem::new(
                 Fault::OneOf,
                 span,
@@ -190,6 +194,9 @@ fn read_ring(
         instrument: entry.instrument.as_ref(),
         across: is_diameter,
     };
+    if let (Some(stated), None) = (&entry.offset_uncertainty, &entry.offset) {
+        without(lengths, stated.span, ("offset_uncertainty", "offset"));
+    }
     let half = if is_diameter { 0.5 } else { 1.0 };
     let range = Ranges::RADIUS.scaled(1.0 / half);
     let evaluated = lengths.evaluate(text, beside, range);

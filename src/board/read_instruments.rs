@@ -77,6 +77,21 @@ fn read_instrument(
 ) -> Instrument {
     let mut date = |text: &Option<Located<String>>| day(text.as_ref()?, problems);
     let (calibrated, due) = (date(&entry.calibrated), date(&entry.due));
+    if let (Some(from), Some(to), Some(text)) = (calibrated, due, &entry.due)
+        && to < from
+    {
+        let problem = Problem::new(
+            Fault::Contradiction,
+            text.span,
+            format!("the calibration is due on {to}, before it was done on {from}"),
+            "check both days: an instrument is due after it was calibrated",
+        );
+        let first = entry.calibrated.as_ref().map(|own| own.span);
+        problems.add(match first {
+            Some(first) => problem.and(first, "the day of the calibration"),
+            None => problem,
+        });
+    }
     let mut lengths = Lengths::plain(unit, problems);
     let mut step =
         |text: &Option<Located<LengthText>>| lengths.within(text.as_ref()?, Ranges::UNCERTAINTY);

@@ -13,12 +13,22 @@ use super::{
     Axis, Basis, Bearing, Cause, Construction, ErrorPart, Linear, Quantity, RingWire, SECTOR_ORDER,
     SectorPlaces, Sharing, StaplePlace, TURN_RADIUS,
 };
-use crate::document::{Fault, Located, Problem, Span};
+use crate::document::{Fault, Located, Problem, Problems, Span};
 use crate::units::{Angle, Length, Uncertainty};
 
 /// The least and the greatest width of a sector, in degrees. House rule: no wire
 /// is bent so far on a board that anybody throws at.
 const SECTOR: (f64, f64) = (12.0, 24.0);
+
+/// An uncertainty of what is not there.
+pub(super) fn without(lengths: &mut Lengths<'_>, span: Span, (key, of): (&str, &str)) {
+    lengths.problems.add(Problem::new(
+        Fault::Contradiction,
+        span,
+        format!("`{key}` is stated, but no `{of}`"),
+        format!("add `{of}:`, or remove `{key}`"),
+    ));
+}
 
 /// Reads the offset of a ring's centre.
 pub(super) fn read_offset(
@@ -79,6 +89,24 @@ pub(super) fn read_sectors(
     construction: &mut Construction,
     lengths: &mut Lengths<'_>,
 ) -> SectorPlaces {
+    for (stated, is_there, key, of) in [
+        (
+            file.uncertainty.as_ref().map(|own| own.span),
+            file.bearings.is_some(),
+            "uncertainty",
+            "bearings",
+        ),
+        (
+            file.offset_uncertainty.as_ref().map(|own| own.span),
+            file.offsets.is_some(),
+            "offset_uncertainty",
+            "offsets",
+        ),
+    ] {
+        if let Some(span) = stated.filter(|_| !is_there) {
+            without(lengths, span, (key, of));
+        }
+    }
     let mut places = SectorPlaces {
         bearings: file
             .bearings
@@ -295,6 +323,16 @@ fn read_ring_staples(
             return None;
         }
     };
+    if bearings.is_empty() && entry.at.as_ref().is_some_and(Vec::is_empty) {
+        lengths.problems.add(Problem::new(
+            Fault::OneOf,
+            size.span,
+            format!("`at` names no place of a staple on the {ring}"),
+            "write `at: [20, 1, …]` with the place of each, or leave the ring's entry out if it has \
+             none",
+        ));
+    }
+    check_repeated(ring, entry, lengths);
     let (width, length): (Length, Length) = (width?, length?);
     let staple = |at| StaplePlace {
         ring,
@@ -304,6 +342,24 @@ fn read_ring_staples(
         length,
     };
     Some(bearings.into_iter().map(staple).collect())
+}
+
+/// Two staples are not in one place.
+fn check_repeated(ring: RingWire, entry: &StaplesEntry, lengths: &mut Lengths<'_>) {
+    let mut seen: Vec<(Bearing, Span)> = Vec::new();
+    for text in entry.at.iter().flatten() {
+        // What is no place is reported where it is read.
+        let Some(bearing) = read_bearing(text, &mut Problems::default()) else {
+            continue;
+        };
+        if let Some((_, first)) = seen.iter().find(|(own, _)| own.is(bearing)) {
+            let message = format!("a second staple on the {ring} at {bearing}");
+            let remedy = "name each place once";
+            let problem = Problem::new(Fault::Contradiction, text.span, message, remedy);
+            lengths.problems.add(problem.and(*first, "the first"));
+        }
+        seen.push((bearing, text.span));
+    }
 }
 
 fn wrong_count(lengths: &mut Lengths<'_>, span: Span, what: &str, write: &str) {

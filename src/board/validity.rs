@@ -76,6 +76,16 @@ impl FromStr for Period {
     }
 }
 
+impl Period {
+    /// Whether it ends with another that begins on the same day, or after it. House rule:
+    /// months and years as from the first of 2026, in which no day is a leap day.
+    pub(crate) fn reaches(self, other: Self) -> bool {
+        let begin = jiff::civil::date(2026, 1, 1);
+        let end = |period: Self| begin.checked_add(period.0).ok();
+        end(self) >= end(other)
+    }
+}
+
 impl fmt::Display for Period {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let span = self.0;

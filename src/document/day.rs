@@ -8,6 +8,10 @@ use super::{Fault, Located, Problem, Problems};
 /// A day such as `2026-11-14`; anything else is a problem.
 pub fn day(text: &Located<String>, problems: &mut Problems) -> Option<Date> {
     let date = iso(&text.value);
+    if date.is_some_and(|date| !is_of_a_board(date)) {
+        problems.add(outside(text));
+        return None;
+    }
     if date.is_none() {
         problems.add(Problem::new(
             Fault::Notation,
@@ -17,6 +21,24 @@ pub fn day(text: &Located<String>, problems: &mut Problems) -> Option<Date> {
         ));
     }
     date
+}
+
+/// The years in which a board was made, measured or is going to be. House rule: the same
+/// as of `made`.
+const YEARS: std::ops::RangeInclusive<i16> = 1850..=2200;
+
+fn is_of_a_board(date: Date) -> bool {
+    YEARS.contains(&date.year())
+}
+
+fn outside(text: &Located<String>) -> Problem {
+    let message = format!("`{}` lies outside of the years of dartboards", text.value);
+    let remedy = format!(
+        "check the year: it lies from {} to {}",
+        YEARS.start(),
+        YEARS.end()
+    );
+    Problem::new(Fault::OutOfRange, text.span, message, remedy)
 }
 
 /// Whether a text is a day as files of ours have it.
@@ -47,7 +69,11 @@ pub fn local_day(
     problems: &mut Problems,
 ) -> Option<Date> {
     let (fault, message, remedy) = match local(&text.value, order) {
-        Ok(date) => return Some(date),
+        Ok(date) if is_of_a_board(date) => return Some(date),
+        Ok(_) => {
+            problems.add(outside(text));
+            return None;
+        }
         Err(NoDay::Unclear(day_first, month_first)) => (
             Fault::Notation,
             format!("`{}` may be {day_first} or {month_first}", text.value),

@@ -25,6 +25,7 @@ mod parse;
 mod place;
 mod problem;
 mod recognised;
+mod rule_words;
 mod scalar;
 mod schema;
 mod sniff;

@@ -7,7 +7,7 @@ use granit_parser::{Event, Parser, ScalarStyle, options};
 
 use self::syntax::syntax;
 use super::scalar::{Reading, read_plain};
-use super::sniff::lone_return;
+use super::sniff::strange_bytes;
 use super::{
     Document, Entry, Fault, InvalidFile, Node, Problem, Problems, Recognised, Source, Span, Value,
     budget,
@@ -33,16 +33,8 @@ pub fn parse(source: Source) -> Result<Document, InvalidFile> {
             format!("the file has more than {} bytes", budget::BYTES),
             "split it into several files".to_owned(),
         );
-    } else if let Some(at) = lone_return(source.text()) {
-        builder.problems.add(Problem::new(
-            Fault::Syntax,
-            Span {
-                start: at,
-                end: at + 1,
-            },
-            "a line ends with a carriage return alone",
-            "save the file with the line ends of today (LF, or CR LF)",
-        ));
+    } else if let Some(problem) = strange_bytes(source.text()) {
+        builder.problems.add(problem);
     } else if let Err(stop) = builder.read_events() {
         builder.problems.add(stop);
     }

@@ -66,6 +66,9 @@ fn shortened(message: String) -> String {
 /// than a person mends in one go.
 const MOST_LISTED: usize = 100;
 
+/// Bytes of a small group of keys. House rule: two or three lines.
+const GROUP: usize = 160;
+
 /// A collection that every reading step adds to.
 #[derive(Clone, Debug, Default)]
 pub struct Problems(Vec<Problem>);
@@ -94,6 +97,17 @@ impl Problems {
     /// Whether there is one in this place.
     pub(crate) fn has_within(&self, place: Span) -> bool {
         self.0.iter().any(|problem| place.contains(problem.span))
+    }
+
+    /// Whether there is one of the wrong kind of value in the same group of keys, at most so
+    /// many bytes away as its keys take.
+    pub(crate) fn has_kind_near(&self, place: Span) -> bool {
+        let near = |span: Span| {
+            let (least, most) = (span.start.min(place.start), span.end.max(place.end));
+            most - least <= GROUP
+        };
+        let mut own = self.0.iter();
+        own.any(|problem| problem.fault == Fault::WrongKind && near(problem.span))
     }
 
     /// Forgets problems of every other kind.

@@ -1,6 +1,6 @@
 //! What a file is, by its content.
 
-use super::{CsvFormat, DecimalMark, Separator};
+use super::{CsvFormat, DecimalMark, Fault, Problem, Separator, Span};
 
 /// How a sheet is written, if this is one: its first row that is not blank has
 /// a column `item` and one for readings. No board file begins like that.
@@ -37,7 +37,7 @@ pub(crate) fn boards_format(text: &str) -> Option<CsvFormat> {
 
 /// Where a carriage return stands that no line feed follows: YAML takes it for the end of a
 /// line, and hardly any editor does, so that no place would be right.
-pub(super) fn lone_return(text: &str) -> Option<usize> {
+fn lone_return(text: &str) -> Option<usize> {
     let mut found = text.match_indices('\r').map(|(at, _)| at);
     found.find(|at| {
         !text
@@ -104,6 +104,34 @@ fn has_decimals(cell: &str, mark: char) -> bool {
     // What follows is a unit or nothing.
     let is_number = decimals.is_empty() || decimals.starts_with(' ');
     !whole.is_empty() && whole.bytes().all(|byte| byte.is_ascii_digit()) && has_digits && is_number
+}
+
+/// Marks and line ends that no program of today writes, and that tools read in two ways.
+pub(super) fn strange_bytes(text: &str) -> Option<Problem> {
+    if text.starts_with("\u{feff}\u{feff}") {
+        let mark = '\u{feff}'.len_utf8();
+        let second = Span {
+            start: mark,
+            end: 2 * mark,
+        };
+        return Some(Problem::new(
+            Fault::Syntax,
+            second,
+            "a second byte order mark (U+FEFF) stands behind the first",
+            "save the file anew as UTF-8, with one byte order mark or none",
+        ));
+    }
+    let at = lone_return(text)?;
+    let lone = Span {
+        start: at,
+        end: at + 1,
+    };
+    Some(Problem::new(
+        Fault::Syntax,
+        lone,
+        "a line ends with a carriage return alone",
+        "save the file with the line ends of today (LF, or CR LF)",
+    ))
 }
 
 #[cfg(test)]

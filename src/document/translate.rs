@@ -4,6 +4,7 @@ use jsonschema::ValidationError;
 use jsonschema::error::ValidationErrorKind as Kind;
 use serde_json::Value as Json;
 
+use super::rule_words::{first_sentence, keys_of, text_only, words};
 use super::{Document, Fault, Node, Problem, Problems, Recognised, Span, Value, nearest};
 
 /// Turns what the schema step says into problems with places and remedies.
@@ -24,6 +25,7 @@ impl Translator<'_> {
         let schema_path = error.schema_path().to_string();
         let owner = schema_path.rsplit_once('/').map_or("", |(owner, _)| owner);
         let rule = self.rule_at(owner);
+        let can_go = self.may_be_left_out(owner);
         // A group is pointed at by its key: the whole of it would be a wall.
         let place = match (&node.value, key_span) {
             (Value::Map(_) | Value::List(_), Some(key_span)) => key_span,
@@ -47,7 +49,7 @@ impl Translator<'_> {
             Kind::OneOfNotValid { context } | Kind::AnyOf { context }
                 if words(&rule).is_empty() =>
             {
-                self.descend(node, &rule, context);
+                self.descend(node, &rule, context, can_go);
                 return;
             }
             _ if path == "/format" => {
@@ -73,30 +75,44 @@ impl Translator<'_> {
                 Fault::WrongKind,
                 place,
                 "this list is empty",
-                "write at least one value, or remove the key",
+                or_removed("write at least one value", can_go),
             )),
             Kind::MaxItems { limit } => self.problems.add(Problem::new(
                 Fault::WrongKind,
                 place,
                 "this list is too long",
-                format!("write {limit} values, or remove the key"),
+                or_removed(&format!("write {limit} values"), can_go),
             )),
             Kind::MinItems { limit } => self.problems.add(Problem::new(
                 Fault::WrongKind,
                 place,
                 "this list is too short",
-                format!("write {limit} values, or remove the key"),
+                or_removed(&format!("write {limit} values"), can_go),
             )),
             _ => {
                 let words = words(&rule);
                 if words.is_empty() || !matches!(node.value, Value::Text(_)) {
-                    self.wrong_kind(place, node, &rule);
+                    self.wrong_kind(place, node, &rule, can_go);
                 } else {
                     self.unknown_word(node, &words);
                 }
             }
         }
         self.cuts.push(node.span);
+    }
+
+    /// Whether the group that has this key is sound without it, by the schema's path to what
+    /// is said of the key's value.
+    fn may_be_left_out(&self, path: &str) -> bool {
+        let Some((owner, rest)) = path.rsplit_once("/properties/") else {
+            return false;
+        };
+        let name = rest.split('/').next().unwrap_or_default();
+        let is_entry = rest.split('/').any(|step| step == "items");
+        let owner = self.rule_at(owner);
+        let required = owner.get("required").and_then(Json::as_array);
+        let is_required = required.is_some_and(|keys| keys.iter().any(|key| key == name));
+        !is_entry && !is_required && !ONE_OF_SEVERAL.contains(&name)
     }
 
     /// The rule at a path through the schema, references followed.
@@ -126,7 +142,13 @@ impl Translator<'_> {
 
     /// Reports the problems of the alternative that the value comes closest
     /// to: the one of its own kind.
-    fn descend(&mut self, node: &Node, rule: &Json, context: &[Vec<ValidationError<'static>>]) {
+    fn descend(
+        &mut self,
+        node: &Node,
+        rule: &Json,
+        context: &[Vec<ValidationError<'static>>],
+        can_go: bool,
+    ) {
         let options = ["oneOf", "anyOf"]
             .iter()
             .find_map(|key| rule.get(key)?.as_array());
@@ -151,7 +173,7 @@ impl Translator<'_> {
                 }
             }
             _ => {
-                self.wrong_kind(node.span, node, rule);
+                self.wrong_kind(node.span, node, rule, can_go);
                 self.cuts.push(node.span);
             }
         }
@@ -229,7 +251,7 @@ impl Translator<'_> {
         ));
     }
 
-    fn wrong_kind(&mut self, place: Span, node: &Node, rule: &Json) {
+    fn wrong_kind(&mut self, place: Span, node: &Node, rule: &Json, can_go: bool) {
         let what = rule
             .get("description")
             .and_then(Json::as_str)
@@ -255,8 +277,8 @@ impl Translator<'_> {
                     self.document.source.slice(node.span)
                 )
             }
-            (Some(what), Value::Null, _) => format!("fill it in ({what}), or remove the key"),
-            (None, Value::Null, _) => "fill it in, or remove the key".to_owned(),
+            (Some(what), Value::Null, _) => or_removed(&format!("fill it in ({what})"), can_go),
+            (None, Value::Null, _) => or_removed("fill it in", can_go),
             (Some(what), _, _) => match keys_of(rule) {
                 Some(keys) => format!("write a group of keys, such as `{{ {keys} }}` ({what})"),
                 None => format!("expected here: {what}"),
@@ -287,6 +309,27 @@ impl Translator<'_> {
     }
 }
 
+/// Keys that stand for one another: without the one that is there, a group says nothing.
+const ONE_OF_SEVERAL: [&str; 9] = [
+    "radius",
+    "diameter",
+    "readings",
+    "taken",
+    "expanded",
+    "standard",
+    "count",
+    "at",
+    "tolerance",
+];
+
+fn or_removed(what: &str, can_go: bool) -> String {
+    if can_go {
+        format!("{what}, or remove the key")
+    } else {
+        what.to_owned()
+    }
+}
+
 /// The node at a JSON Pointer, and its key's place if it stands in a mapping.
 fn find<'a>(root: &'a Node, pointer: &str) -> Option<(&'a Node, Option<Span>)> {
     let mut at = (root, None);
@@ -302,72 +345,4 @@ fn find<'a>(root: &'a Node, pointer: &str) -> Option<(&'a Node, Option<Span>)> {
         };
     }
     Some(at)
-}
-
-/// The words that a rule allows, if it is a choice of words.
-fn words(rule: &Json) -> Vec<String> {
-    let listed = rule
-        .get("enum")
-        .and_then(Json::as_array)
-        .into_iter()
-        .flatten();
-    let listed = listed.chain(rule.get("const"));
-    let options = rule
-        .get("oneOf")
-        .and_then(Json::as_array)
-        .into_iter()
-        .flatten();
-    let options = options.flat_map(|option| {
-        let one = option.get("const").into_iter();
-        one.chain(
-            option
-                .get("enum")
-                .and_then(Json::as_array)
-                .into_iter()
-                .flatten(),
-        )
-    });
-    listed
-        .chain(options)
-        .filter_map(|word| word.as_str().map(str::to_owned))
-        .collect()
-}
-
-/// The keys that a group must have, or all that it may have.
-fn keys_of(rule: &Json) -> Option<String> {
-    let required = rule.get("required").and_then(Json::as_array);
-    let required: Vec<_> = required
-        .into_iter()
-        .flatten()
-        .filter_map(Json::as_str)
-        .collect();
-    let all = rule.get("properties").and_then(Json::as_object);
-    let all: Vec<_> = all?.keys().map(String::as_str).collect();
-    let keys = if required.is_empty() { all } else { required };
-    Some(
-        keys.iter()
-            .map(|key| format!("{key}: …"))
-            .collect::<Vec<_>>()
-            .join(", "),
-    )
-}
-
-fn text_only(rule: &Json) -> bool {
-    rule.get("type") == Some(&Json::from("string"))
-}
-
-fn first_sentence(text: &str) -> String {
-    let end = text
-        .find(". ")
-        .or_else(|| text.find("\n\n"))
-        .unwrap_or(text.len());
-    let sentence = text[..end].trim_end_matches('.').replace('\n', " ");
-    let mut chars = sentence.chars();
-    match (chars.next(), chars.next()) {
-        (Some(first), Some(second)) if !second.is_uppercase() => first
-            .to_lowercase()
-            .chain(sentence.chars().skip(1))
-            .collect(),
-        _ => sentence,
-    }
 }

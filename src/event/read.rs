@@ -6,7 +6,7 @@ use jiff::civil::Date;
 
 use super::file::{EventFile, PersonEntry};
 use crate::document::{
-    Document, InvalidFile, Located, PlainOr, Problems, Shape, Source, day, parse,
+    Document, Fault, InvalidFile, Located, PlainOr, Problem, Problems, Shape, Source, day, parse,
 };
 
 /// The occasion of an inspection. What is `None` or empty was not stated.
@@ -97,6 +97,7 @@ impl Event {
 }
 
 fn read(file: EventFile, problems: &mut Problems) -> Event {
+    check(&file, problems);
     let text = |located: Option<Located<String>>| located.map(|located| located.value);
     let mut date = |entry: &Option<Located<String>>| entry.as_ref().and_then(|d| day(d, problems));
     Event {
@@ -111,6 +112,39 @@ fn read(file: EventFile, problems: &mut Problems) -> Event {
         conditions: file.conditions,
         departures: file.departures,
         remarks: file.remarks,
+    }
+}
+
+/// What is written says something.
+fn check(file: &EventFile, problems: &mut Problems) {
+    let people = [&file.ordered_by, &file.inspected_by, &file.authorised_by];
+    let people = people
+        .into_iter()
+        .flatten()
+        .filter_map(|entry| match &entry.value {
+            PlainOr::Plain(name) => Some((name, entry.span)),
+            PlainOr::Group(group) => group.name.as_ref().map(|name| (&name.value, name.span)),
+        });
+    let texts = [
+        (&file.name, "the event has no name"),
+        (&file.report_number, "the report's number is empty"),
+    ];
+    let texts = texts.into_iter().filter_map(|(text, message)| {
+        let text = text.as_ref()?;
+        Some((&text.value, text.span, message))
+    });
+    let people = people.map(|(name, span)| (name, span, "this person has no name"));
+    for (text, span, message) in texts.chain(people) {
+        if text.trim().is_empty() {
+            let remedy = if message == "this person has no name" {
+                "write the name"
+            } else if message == "the event has no name" {
+                "write what the boards were inspected for, such as `name: Winter league`"
+            } else {
+                "write it, or leave the key out"
+            };
+            problems.add(Problem::new(Fault::Notation, span, message, remedy));
+        }
     }
 }
 

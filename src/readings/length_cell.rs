@@ -45,7 +45,7 @@ pub(super) fn read_length(
             problem(Fault::OutOfRange, message, &remedy);
             return None;
         }
-        Err(fault) => fault,
+        Err(fault) => fault.of_cell(&cell.text),
     };
     let remedy = match &fault {
         NotationFault::DecimalComma(_) => {

@@ -2,6 +2,7 @@
 //! places, rings and bands a limit is for.
 
 use super::file::{LimitEntry, PercentText, ToleranceGroup};
+use super::limit_reader::NO_ROOM;
 use super::reader::Reader;
 use super::{Demand, Extent, Measurand};
 use crate::board::{LengthText, RingWire, WireText};
@@ -108,12 +109,30 @@ impl Reader<'_> {
             );
             return None;
         }
+        if let Demand::Turned {
+            lower: Some(lower),
+            upper: Some(upper),
+        } = demand
+            && lower == upper
+        {
+            let message = format!("no wire lies at an angle of {lower} to the last digit");
+            self.problem(Fault::OutOfRange, span, message, NO_ROOM);
+            return None;
+        }
         Some(demand)
     }
 
     fn degrees(&mut self, text: &LengthText, span: Span) -> Option<Angle> {
         let number = match text {
-            LengthText::Number(number) => Some(*number),
+            LengthText::Number(number) => {
+                self.problem(
+                    Fault::Notation,
+                    span,
+                    format!("`{number}` does not say that it is an angle"),
+                    &format!("write `{number}°`"),
+                );
+                return None;
+            }
             LengthText::Text(words) => {
                 let words = words.trim();
                 let bare = ["°", "degrees", "deg"]
@@ -138,7 +157,7 @@ impl Reader<'_> {
     pub(super) fn beds(&mut self, name: &str, entry: &LimitEntry, span: Span) -> Option<Demand> {
         let percent = |reader: &mut Self, text: &LengthText, span: Span| {
             let value = PercentText(text.clone());
-            reader.percent(&Located { value, span })
+            reader.deviation(&Located { value, span })
         };
         let (lower, upper) = match (
             &entry.nominal,
@@ -174,6 +193,11 @@ impl Reader<'_> {
                 return None;
             }
         };
+        if lower.value() + upper.value() == 0.0 {
+            let message = "no bed has the nominal area to the last digit".to_owned();
+            self.problem(Fault::OutOfRange, span, message, NO_ROOM);
+            return None;
+        }
         Some(Demand::Beds {
             band: entry.band.as_ref().map(|band| band.value),
             lower: Percent::of(-lower.value() / 100.0).ok()?,

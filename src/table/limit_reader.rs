@@ -13,6 +13,10 @@ use crate::units::Length;
 /// diameter of any board.
 const MOST_OF_A_BOARD: Length = Length::mm(1000.0);
 
+/// What to do about a tolerance of zero.
+pub(super) const NO_ROOM: &str =
+    "write how far a board may deviate, as a tolerance above zero on one side at least";
+
 impl Reader<'_> {
     pub(super) fn limit(
         &mut self,
@@ -21,6 +25,14 @@ impl Reader<'_> {
         file: &TableFile,
     ) -> Option<Limit> {
         let span = self.key_span("limits", name);
+        if name.trim().is_empty() {
+            self.problem(
+                Fault::Notation,
+                span,
+                "this limit has no name".to_owned(),
+                "name it, such as `treble_width`: reports say which limit a board breaks",
+            );
+        }
         let measurand = entry.measurand?;
         let edge = match (&entry.edge, measurand.needs_edge()) {
             (Some(edge), true) => Some(edge.value),
@@ -189,6 +201,19 @@ impl Reader<'_> {
             }
             _ => return one_of(self),
         };
+        if let Some(least) = interval.lower.filter(|least| *least > Length::ZERO)
+            && measurand.is_of_a_ring()
+        {
+            self.problem(
+                Fault::Contradiction,
+                tolerance.span,
+                format!(
+                    "`{name}` asks for {measurand} of {least:.3} at least; the best ring has none"
+                ),
+                "write the greatest value that conforms alone, such as `tolerance: { max: 1 mm }`",
+            );
+            return None;
+        }
         self.check_interval(name, measurand, interval, tolerance.span)
     }
 
@@ -231,6 +256,18 @@ impl Reader<'_> {
                 format!("the least value, {lower:.3}, is above the greatest, {upper:.3}"),
                 remedy,
             );
+            return None;
+        }
+        // A wire that is named by its gauge has one thickness; what is measured never has.
+        if let Interval {
+            lower: Some(lower),
+            upper: Some(upper),
+        } = interval
+            && lower == upper
+            && !measurand.is_gauge()
+        {
+            let message = format!("no board has a {measurand} of {lower:.3} to the last digit");
+            self.problem(Fault::OutOfRange, span, message, NO_ROOM);
             return None;
         }
         Some(interval)

@@ -15,6 +15,7 @@ mod limit_reader;
 mod measurand;
 mod read;
 mod reader;
+mod shares;
 mod source;
 
 pub use built_in::{BuiltIn, TableName};

@@ -2,17 +2,14 @@
 
 use std::sync::Arc;
 
-use super::file::{
-    BandEntry, DecisionEntry, NominalEntry, PercentText, Rule, SourceEntry, TableFile,
-};
-use super::{BandLimit, Citation, Decision, GaugeUncertainty, Nominal, Provenance, Table};
+use super::file::{DecisionEntry, NominalEntry, Rule, SourceEntry, TableFile};
+use super::shares::WHOLE;
+use super::{Citation, Decision, GaugeUncertainty, Nominal, Provenance, Table};
 use crate::board::{
     ConstructionFile, LengthText, Lengths, Mounting, PerBand, read_construction, usual::Ranges,
 };
-use crate::document::{
-    Document, Fault, Located, Passage, PlainOr, Problem, Problems, Span, Value, budget,
-};
-use crate::units::{Length, NotationFault, Percent, Uncertainty, parse_percent};
+use crate::document::{Document, Fault, Located, Passage, Problem, Problems, Span, Value, budget};
+use crate::units::{Length, Uncertainty};
 
 /// Reads one table file, collecting what is wrong with it.
 pub(super) struct Reader<'a> {
@@ -25,6 +22,15 @@ pub(super) struct Reader<'a> {
 impl Reader<'_> {
     pub(super) fn table(&mut self, file: &TableFile, base: Option<Table>) -> Option<Table> {
         self.source = self.table_source(file.source.as_ref());
+        if let Some(title) = file
+            .title
+            .as_ref()
+            .filter(|own| own.value.trim().is_empty())
+        {
+            let message = "the table has no title".to_owned();
+            let remedy = "write what reports are to call it, such as `title: House rules`";
+            self.problem(Fault::Notation, title.span, message, remedy);
+        }
         let decision = file.decision.as_ref().map(|entry| self.decision(entry));
         let gauge = file.gauge_uncertainty.as_ref();
         let gauge = gauge.map(|text| self.gauge_uncertainty(text, file));
@@ -133,6 +139,11 @@ impl Reader<'_> {
             );
             return None;
         };
+        if document.trim().is_empty() {
+            let message = "the table's source names no document".to_owned();
+            let remedy = "write the title of the rule book, such as `document: House rules`";
+            self.problem(Fault::Notation, entry.span, message, remedy);
+        }
         Some(Citation {
             document: document.clone(),
             edition: entry.value.edition.clone(),
@@ -249,6 +260,16 @@ impl Reader<'_> {
             return Some(Decision::BARE);
         }
         let most = self.percent(text)?;
+        if most.value() > WHOLE {
+            self.problem(
+                Fault::OutOfRange,
+                text.span,
+                format!("an uncertainty of {most} of the interval is wider than the interval itself"),
+                "write a percentage up to 100 %, such as 20 %, or `any` if the uncertainty is not to \
+                 count",
+            );
+            return None;
+        }
         if most.value() > 0.0 {
             return Some(Decision::Simple {
                 max_uncertainty: Some(most),
@@ -283,32 +304,6 @@ impl Reader<'_> {
             text.span,
             format!("a confidence of {confidence} cannot guard a decision"),
             "write a percentage above 50 % and below 100 %, such as 95 %",
-        );
-        None
-    }
-
-    pub(super) fn percent(&mut self, text: &Located<PercentText>) -> Option<Percent> {
-        let fault = match &text.value.0 {
-            LengthText::Number(number) => NotationFault::NoPercentSign(number.to_string()),
-            LengthText::Text(words) => match parse_percent(words) {
-                Ok(percent) if percent.value() >= 0.0 => return Some(percent),
-                Ok(_) => {
-                    self.problem(
-                        Fault::OutOfRange,
-                        text.span,
-                        format!("`{words}` is negative"),
-                        "write the size of the deviation without a sign",
-                    );
-                    return None;
-                }
-                Err(fault) => fault,
-            },
-        };
-        self.problem(
-            Fault::Notation,
-            text.span,
-            fault.to_string(),
-            &fault.remedy(),
         );
         None
     }
@@ -350,31 +345,6 @@ impl Reader<'_> {
             source: self.source(entry.value.source.as_ref()),
             place: self.place(span.map_or(entry.span, |entry| entry.key_span)),
         }
-    }
-
-    fn band(&mut self, entry: &BandEntry) -> Option<BandLimit> {
-        let area = entry.area.as_ref()?;
-        let (lower, upper) = match &area.value {
-            PlainOr::Plain(text) => {
-                let text = Located {
-                    value: text.clone(),
-                    span: area.span,
-                };
-                let both = self.percent(&text)?;
-                (both, both)
-            }
-            PlainOr::Group(group) => {
-                let lower = self.percent(group.lower.as_ref()?);
-                let upper = self.percent(group.upper.as_ref()?);
-                (lower?, upper?)
-            }
-        };
-        Some(BandLimit {
-            lower: -lower,
-            upper,
-            source: self.source(entry.source.as_ref()),
-            place: self.place(area.span),
-        })
     }
 }
 

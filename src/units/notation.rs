@@ -6,7 +6,7 @@
 use std::fmt;
 
 use super::gauge::GaugeFault;
-use super::{Gauge, Length, Percent};
+use super::{Gauge, Length, NotationFault, Percent};
 
 /// The unit of a bare number in a file.
 #[derive(
@@ -84,111 +84,6 @@ impl fmt::Display for WireSize {
     }
 }
 
-/// Why a text is not the quantity that was asked for.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[non_exhaustive]
-pub enum NotationFault {
-    /// Nothing was written.
-    #[error("there is no value here")]
-    Empty,
-    /// A comma where the decimal point belongs.
-    #[error("`{0}` has a comma where a decimal point belongs")]
-    DecimalComma(String),
-    /// A number in quotes, or a fraction, without a unit.
-    #[error("`{0}` states no unit")]
-    NoUnit(String),
-    /// Something other than mm or in.
-    #[error("`{0}` is not a unit that can be used here")]
-    UnknownUnit(String),
-    /// Not a plain decimal number or fraction.
-    #[error("`{0}` is not a number")]
-    NotANumber(String),
-    /// Too large for a finite number.
-    #[error("`{0}` is not a finite number")]
-    NotFinite(String),
-    /// A fraction whose lower number is zero.
-    #[error("`{0}` divides by zero")]
-    DividesByZero(String),
-    /// A gauge without a system, such as `16` or `16 gauge`.
-    #[error("`{0}` does not name a gauge system")]
-    NoGaugeSystem(String),
-    /// A gauge number that is not one, or not in its system.
-    #[error("`{text}` is not a wire gauge: {fault}")]
-    Gauge {
-        /// What was written.
-        text: String,
-        /// What is wrong with it.
-        fault: GaugeFault,
-    },
-    /// A percentage without its sign.
-    #[error("`{0}` has no percent sign")]
-    NoPercentSign(String),
-}
-
-impl NotationFault {
-    /// What to write instead.
-    pub fn remedy(&self) -> String {
-        match self {
-            Self::Empty => "write a number in the file's units, or a text with its unit such as \
-                            `8.0 mm` or `5/16 in`"
-                .to_owned(),
-            Self::DecimalComma(text) => {
-                let pointed = text.replacen(',', ".", 1);
-                match parse_number(&pointed) {
-                    Ok(_) => format!("write `{pointed}`"),
-                    Err(_) => "write a decimal point, and nothing between thousands".to_owned(),
-                }
-            }
-            Self::NoUnit(text) => format!(
-                "add the unit (`{text} mm` or `{text} in`), or write a bare number without quotes \
-                 to use the file's units"
-            ),
-            Self::UnknownUnit(unit) => match unit.as_str() {
-                "cm" => "write the length in mm: ten times the number".to_owned(),
-                "\"" | "″" | "inch" | "inches" | "IN" | "In" => {
-                    "write `in` for inches".to_owned()
-                }
-                "MM" | "Mm" | "millimetre" | "millimetres" | "millimeters" => {
-                    "write `mm` for millimetres".to_owned()
-                }
-                "thou" | "mil" => "write the length in inches: 8 thou is `0.008 in`".to_owned(),
-                _ => "lengths are written in `mm` or `in`".to_owned(),
-            },
-            Self::NotANumber(_) | Self::NotFinite(_) => {
-                "write a plain decimal number such as `107.0`, or a text with its unit such as \
-                 `107.0 mm`, `4.21 in` or `4 7/32 in`"
-                    .to_owned()
-            }
-            Self::DividesByZero(_) => "give the fraction a lower number such as 16".to_owned(),
-            Self::NoGaugeSystem(text) => {
-                let number: String = text.chars().filter(char::is_ascii_digit).collect();
-                let number = if number.is_empty() { "16" } else { &number };
-                format!(
-                    "name the system (`{number} SWG` for Imperial Standard, `{number} AWG`, \
-                     `{number} BWG`), or give the wire's width, such as `1.6 mm`"
-                )
-            }
-            Self::Gauge { fault, .. } => match fault {
-                GaugeFault::NoSuchGauge(_) => {
-                    "measure the wire and write its width, such as `1.6 mm`".to_owned()
-                }
-                _ => {
-                    "write a whole number and the system, such as `16 SWG`, or `2/0 SWG`".to_owned()
-                }
-            },
-            Self::NoPercentSign(text) => match text.trim().parse::<f64>() {
-                // `0.3` is more likely a share: with a mere sign behind it, it
-                // would be a hundredth of what is meant.
-                Ok(share) if share > 0.0 && share <= 1.0 => {
-                    let percent = (share * 1e6).round() / 1e4;
-                    format!("write `{percent} %` for a share of {text} of the whole")
-                }
-                _ => format!("write `{text} %`"),
-            },
-        }
-    }
-}
-
 /// Reads a length with its own unit: `8.0 mm`, `0.315 in`, `5/16 in`,
 /// `6 5/16 in`. The result is finite; its sign and range are the caller's to
 /// check.
@@ -213,7 +108,12 @@ pub fn parse_length(text: &str) -> Result<Length, NotationFault> {
             },
         );
     }
-    let number = parse_number(number)?;
+    let number = parse_number(number).map_err(|fault| match fault {
+        // What is to be written instead has its unit too.
+        NotationFault::DecimalComma(_) => NotationFault::DecimalComma(text.to_owned()),
+        NotationFault::LeadingZero(_) => NotationFault::LeadingZero(text.to_owned()),
+        other => other,
+    })?;
     if unit.is_empty() {
         return Err(NotationFault::NoUnit(text.to_owned()));
     }
@@ -229,6 +129,9 @@ pub fn parse_wire(text: &str) -> Result<WireSize, NotationFault> {
             Ok(width) => Ok(width.into()),
             // `16`, `16 gauge`, `16g`, `swg 16`: a gauge was meant.
             Err(NotationFault::NoUnit(text)) => Err(NotationFault::NoGaugeSystem(text)),
+            Err(NotationFault::UnknownUnit(unit)) if is_other_gauge(&unit) => {
+                Err(NotationFault::NoGaugeSystem(text.to_owned()))
+            }
             Err(_) if names_gauge(text) => Err(NotationFault::NoGaugeSystem(text.to_owned())),
             Err(fault) => Err(fault),
         },
@@ -237,6 +140,12 @@ pub fn parse_wire(text: &str) -> Result<WireSize, NotationFault> {
             fault,
         }),
     }
+}
+
+/// Letters of wire gauges that are not read (from memory): US Steel, Washburn and Moen.
+fn is_other_gauge(unit: &str) -> bool {
+    let letters = unit.to_ascii_lowercase().replace(['.', ' ', '&'], "");
+    ["us", "ussg", "usswg", "wm", "wg"].contains(&letters.as_str())
 }
 
 fn names_gauge(text: &str) -> bool {
@@ -256,7 +165,12 @@ pub fn parse_percent(text: &str) -> Result<Percent, NotationFault> {
             Err(fault) => fault,
         });
     };
-    Ok(Percent::finite(parse_number(number.trim_end())?))
+    let number = parse_number(number.trim_end()).map_err(|fault| match fault {
+        NotationFault::DecimalComma(_) => NotationFault::DecimalComma(text.to_owned()),
+        NotationFault::LeadingZero(_) => NotationFault::LeadingZero(text.to_owned()),
+        other => other,
+    })?;
+    Ok(Percent::finite(number))
 }
 
 /// A decimal number, a fraction, or a whole number and a fraction.
@@ -272,9 +186,23 @@ pub(super) fn parse_number(text: &str) -> Result<f64, NotationFault> {
     let mut words = magnitude.split_ascii_whitespace();
     let value = match (words.next(), words.next(), words.next()) {
         (Some(word), None, None) if word.contains('/') => parse_fraction(word, text)?,
-        (Some(word), None, None) => parse_decimal(word).ok_or_else(not_a_number)?,
+        (Some(word), None, None) => {
+            let value = parse_decimal(word).ok_or_else(not_a_number)?;
+            if begins_with_zeros(word) {
+                return Err(NotationFault::LeadingZero(text.to_owned()));
+            }
+            value
+        }
         (Some(whole), Some(part), None) if is_whole(whole) && part.contains('/') => {
-            parse_decimal(whole).ok_or_else(not_a_number)? + parse_fraction(part, text)?
+            let value = parse_decimal(whole).ok_or_else(not_a_number)?;
+            let part = parse_fraction(part, text)?;
+            if begins_with_zeros(whole) {
+                return Err(NotationFault::LeadingZero(text.to_owned()));
+            }
+            if part >= 1.0 {
+                return Err(NotationFault::ImproperFraction(text.to_owned()));
+            }
+            value + part
         }
         _ => return Err(not_a_number()),
     };
@@ -283,6 +211,12 @@ pub(super) fn parse_number(text: &str) -> Result<f64, NotationFault> {
     } else {
         Err(NotationFault::NotFinite(text.to_owned()))
     }
+}
+
+/// Whether a zero stands before other digits: another figure may have been meant.
+fn begins_with_zeros(text: &str) -> bool {
+    let mut digits = text.bytes();
+    digits.next() == Some(b'0') && digits.next().is_some_and(|next| next.is_ascii_digit())
 }
 
 fn is_whole(text: &str) -> bool {
@@ -335,7 +269,10 @@ mod tests {
         let s = str::to_owned;
         for (text, fault) in [
             ("", F::Empty),
-            ("1,5 mm", F::DecimalComma(s("1,5"))),
+            ("1,5 mm", F::DecimalComma(s("1,5 mm"))),
+            ("0107 mm", F::LeadingZero(s("0107 mm"))),
+            ("00 7/32 in", F::LeadingZero(s("00 7/32 in"))),
+            ("4 17/16 in", F::ImproperFraction(s("4 17/16"))),
             ("8.0", F::NoUnit(s("8.0"))),
             ("5/16", F::NoUnit(s("5/16"))),
             ("10.7 cm", F::UnknownUnit(s("cm"))),
@@ -380,7 +317,11 @@ mod tests {
     #[test]
     fn a_fault_names_the_remedy() {
         let comma = parse_length("1,5 mm").expect_err("a comma");
-        assert_eq!(comma.remedy(), "write `1.5`");
+        assert_eq!(comma.remedy(), "write `1.5 mm`");
+        let either = parse_length("1,070 in").expect_err("a comma").remedy();
+        assert!(either.contains("`1.070 in`") && either.contains("`1070 in`"));
+        let zeros = parse_length("0107 mm").expect_err("a zero");
+        assert!(zeros.remedy().contains("`107 mm`"));
         let gauge = parse_wire("16").expect_err("no system");
         assert!(gauge.remedy().contains("16 SWG"));
     }

@@ -4,13 +4,16 @@
 //! They are written in what ECMA-262 and every other dialect have in common. The
 //! readers stay the ones who say what is wrong: an editor shows while somebody types
 //! what the program would say afterwards. `tests/schema_forms.rs` holds each pattern
-//! against its reader. A zero with a minus sign, which readers of what is not
+//! against its reader, but for what digits alone do not show: whether a fraction behind a
+//! whole number is below one. A zero with a minus sign, which readers of what is not
 //! negative let pass, is left out.
 
 /// Blanks between the parts of a number.
 const BLANK: &str = r"[ \t\n\f\r]";
 /// Digits, and perhaps a point with digits behind it.
-const DECIMAL: &str = r"[0-9]+(\.[0-9]+)?";
+const DECIMAL: &str = r"(0|[1-9][0-9]*)(\.[0-9]+)?";
+/// A whole number before a fraction.
+const WHOLE: &str = "(0|[1-9][0-9]*)";
 /// A number as programs write it: an exponent is allowed, and a bare point.
 const SCIENTIFIC: &str = r"[0-9]+(\.[0-9]*)?([eE][+-]?[0-9]+)?";
 /// Gauge numbers before the letters of their system, which are read in any case.
@@ -18,7 +21,7 @@ const GAUGE: &str = r"(0*([0-9]|[1-4][0-9]|50)|0*[1-7]/0)\s*[Ss][Ww][Gg]|(0*([0-
 
 /// A decimal, a fraction, or a whole number and a fraction; no sign.
 fn number() -> String {
-    format!(r"({DECIMAL}|([0-9]+{BLANK}+)?[0-9]+/0*[1-9][0-9]*)")
+    format!(r"({DECIMAL}|({WHOLE}{BLANK}+)?[0-9]+/0*[1-9][0-9]*)")
 }
 
 /// The whole text is one of these, with blanks around it.
@@ -75,16 +78,16 @@ pub(crate) fn percent_or_any() -> String {
 
 /// A percentage above 50 % and below 100 %; a fraction may be anything.
 pub(crate) fn confidence() -> String {
-    let decimal = r"0*(5[1-9]|[6-9][0-9])(\.[0-9]+)?|0*50\.[0-9]*[1-9][0-9]*";
-    let fraction = format!(r"([0-9]+{BLANK}+)?[0-9]+/0*[1-9][0-9]*");
+    let decimal = r"(5[1-9]|[6-9][0-9])(\.[0-9]+)?|50\.[0-9]*[1-9][0-9]*";
+    let fraction = format!(r"({WHOLE}{BLANK}+)?[0-9]+/0*[1-9][0-9]*");
     whole(&[format!(r"({decimal}|{fraction})\s*%")])
 }
 
 /// What metal does to a dart: a word, or a percentage up to 100 %; a fraction may be
 /// anything.
 pub(crate) fn metal() -> String {
-    let decimal = r"0*(100(\.0+)?|[0-9]{1,2}(\.[0-9]+)?)";
-    let fraction = format!(r"([0-9]+{BLANK}+)?[0-9]+/0*[1-9][0-9]*");
+    let decimal = r"(100(\.0+)?|(0|[1-9][0-9]?)(\.[0-9]+)?)";
+    let fraction = format!(r"({WHOLE}{BLANK}+)?[0-9]+/0*[1-9][0-9]*");
     whole(&[format!(r"lost|glances|({decimal}|{fraction})\s*%")])
 }
 
@@ -113,7 +116,7 @@ pub(crate) fn expansion() -> String {
 pub(crate) fn bearing() -> String {
     whole(&[
         r"0*([1-9]|1[0-9]|20)(\.0*)?".to_owned(),
-        format!(r"[+-]?({SCIENTIFIC}|\.[0-9]+)\s*(°|degrees|deg)"),
+        format!(r"[+]?({SCIENTIFIC}|\.[0-9]+)\s*(°|degrees|deg)"),
     ])
 }
 

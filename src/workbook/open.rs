@@ -48,7 +48,7 @@ impl Workbook {
         let is_ods = holds(&bytes, b"opendocument.spreadsheet");
         let read = guard::check(&bytes, is_ods).and_then(|sketches| {
             if is_ods {
-                ods(bytes, sketches)
+                ods(bytes, &sketches)
             } else {
                 xlsx(bytes)
             }
@@ -169,7 +169,7 @@ fn read_cells(
     Ok(true)
 }
 
-fn ods(bytes: Vec<u8>, sketches: Vec<Sketch>) -> Result<Vec<Loose>, Refused> {
+fn ods(bytes: Vec<u8>, sketches: &[Sketch]) -> Result<Vec<Loose>, Refused> {
     let mut book: Ods<_> = Ods::new(Cursor::new(bytes)).map_err(broken)?;
     let names = named(book.sheet_names())?;
     let mut sheets = Vec::new();

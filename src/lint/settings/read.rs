@@ -78,6 +78,19 @@ fn read(file: SettingsFile, document: &Document, problems: &mut Problems) -> Set
             levels.set(rule, level.value);
         }
     }
+    if let Some(table) = file
+        .table
+        .as_ref()
+        .filter(|own| own.value.trim().is_empty())
+    {
+        problems.add(Problem::new(
+            Fault::Notation,
+            table.span,
+            "`table` names no table",
+            "write its path relative to this file, such as `rules/house.yaml`, or the name of one \
+             that comes with the program, such as `wdf`, or leave the key out",
+        ));
+    }
     let exclude = file.exclude.unwrap_or_default();
     let exclude = patterns(&exclude, problems).unwrap_or_default();
     let thresholds = file.calibrated_within;
@@ -126,10 +139,21 @@ fn validity(entry: &InspectionsEntry, problems: &mut Problems) -> Option<Validit
         Some(text) => period(text),
         None => REMIND.parse().ok(),
     };
-    Some(Validity {
-        lasts: lasts?,
-        remind: remind?,
-    })
+    let (lasts, remind) = (lasts?, remind?);
+    if let Some(text) = entry.remind.as_ref()
+        && remind.reaches(lasts)
+    {
+        problems.add(Problem::new(
+            Fault::Contradiction,
+            text.span,
+            format!(
+                "with `{}` every board is due from the day of its inspection",
+                text.value
+            ),
+            "write a shorter period than `valid` has, or leave `remind` out: 4 weeks",
+        ));
+    }
+    Some(Validity { lasts, remind })
 }
 
 fn waiver(
@@ -171,6 +195,16 @@ fn waiver(
 }
 
 fn patterns(texts: &[Located<String>], problems: &mut Problems) -> Option<Patterns> {
+    for text in texts {
+        if let Some(why) = never_fits(&text.value) {
+            problems.add(Problem::new(
+                Fault::Notation,
+                text.span,
+                format!("`{}` can fit no file: {why}", text.value),
+                "write a path relative to this file, below its folder, such as `old` or `*.csv`",
+            ));
+        }
+    }
     match Patterns::new(texts.iter().map(|text| text.value.as_str())) {
         Ok(patterns) => Some(patterns),
         Err(error) => {
@@ -185,6 +219,19 @@ fn patterns(texts: &[Located<String>], problems: &mut Problems) -> Option<Patter
             ));
             None
         }
+    }
+}
+
+/// Why a pattern fits no path below the folder of the settings.
+fn never_fits(pattern: &str) -> Option<&'static str> {
+    let bare = pattern.strip_prefix("./").unwrap_or(pattern);
+    match bare {
+        _ if bare.trim_matches('/').trim().is_empty() || bare == "." => Some("it names nothing"),
+        _ if bare.starts_with('/') => {
+            Some("it begins at the root, and patterns at this file's folder")
+        }
+        _ if bare.split('/').any(|part| part == "..") => Some("it leads out of this file's folder"),
+        _ => None,
     }
 }
 

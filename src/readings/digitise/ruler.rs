@@ -136,7 +136,8 @@ pub(super) fn ruler(table: &PointTable, scatter: Uncertainty) -> Option<Result<R
 fn larger(line: &Line, marks: &[Mark], scatter: Uncertainty) -> Uncertainty {
     let degrees = 2.0 * line.n - 4.0;
     let own = libm::sqrt(line.sum_of_squares(marks) / degrees);
-    if !(own > scatter.standard()) || !own.is_finite() {
+    // Two points leave nothing to be scattered.
+    if !own.is_finite() || own <= scatter.standard() {
         return scatter;
     }
     let ratio = own / scatter.standard();
@@ -201,7 +202,7 @@ fn furthest(marks: &[Mark], scatter: Uncertainty) -> Option<Departure> {
     let ruler = lengths.last()? - lengths.first()?;
     // A whole mark only where that says more than its worst point.
     let found = match (one, all) {
-        (Some(one), Some(all)) if all.left < 0.5 * one.left => all,
+        (Some(one), Some(all)) if all.rest < 0.5 * one.rest => all,
         (Some(one), _) => one,
         (None, all) => all?,
     };
@@ -237,8 +238,8 @@ struct Left {
     distance: Length,
     /// The distance in the table's unit, over the root of its variance in those of a point.
     statistic: f64,
-    /// The sum of squares that is left.
-    left: f64,
+    /// The sum of squares of the rest.
+    rest: f64,
     is_told: bool,
 }
 
@@ -269,14 +270,14 @@ fn best(marks: &[Mark], candidates: impl Iterator<Item = Vec<usize>>) -> Option<
             span: first.span,
             distance: Length::mm(away * line.unit()),
             statistic: away / libm::sqrt(share + line.share_at(first.at)),
-            left: line.sum_of_squares(&rest),
+            rest: line.sum_of_squares(&rest),
             is_told: places.len() > 2,
         })
     });
     // Where nothing is left to choose by, what lies furthest.
     tried.max_by(|a, b| {
-        b.left
-            .total_cmp(&a.left)
+        b.rest
+            .total_cmp(&a.rest)
             .then(a.statistic.total_cmp(&b.statistic))
     })
 }
@@ -333,7 +334,7 @@ mod tests {
             }
         }
         let found = furthest(&wrong, scatter(0.1)).expect("far out");
-        assert_eq!(found.at, 30.0);
+        assert!(found.at.total_cmp(&30.0).is_eq());
         assert!(found.slip().is_some());
     }
 

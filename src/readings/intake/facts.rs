@@ -138,6 +138,7 @@ impl RowFacts {
                 Ranges::UNCERTAINTY.words(),
             ),
             Err(fault) => {
+                let fault = fault.of_cell(&cell.text);
                 let remedy = match fault {
                     NotationFault::NoUnit(_) => {
                         "add the unit in the cell, such as `0.01 mm`, or in the head".to_owned()
