@@ -227,7 +227,9 @@ fn check_groups(document: &Document, problems: &mut Problems) {
         return;
     };
     for entry in entries {
-        if matches!(&entry.value.value, Value::Map(own) if own.is_empty()) {
+        // That of an uncertainty is told where it is read.
+        let is_empty = matches!(&entry.value.value, Value::Map(own) if own.is_empty());
+        if is_empty && entry.key != "uncertainty" {
             let key = &entry.key;
             problems.add(Problem::new(
                 Fault::MissingKey,
