@@ -382,12 +382,7 @@ fn bytes(node: &Node) -> usize {
     match &node.value {
         Value::Text(text) => text.len(),
         Value::List(items) => items.iter().map(bytes).sum(),
-        Value::Map(entries) => {
-            let sizes = entries
-                .iter()
-                .map(|entry| entry.key.len() + bytes(&entry.value));
-            sizes.sum()
-        }
+        Value::Map(entries) => entries.iter().map(|e| e.key.len() + bytes(&e.value)).sum(),
         _ => 0,
     }
 }
