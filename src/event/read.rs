@@ -125,24 +125,23 @@ fn check(file: &EventFile, problems: &mut Problems) {
             PlainOr::Plain(name) => Some((name, entry.span)),
             PlainOr::Group(group) => group.name.as_ref().map(|name| (&name.value, name.span)),
         });
-    let texts = [
-        (&file.name, "the event has no name"),
-        (&file.report_number, "the report's number is empty"),
-    ];
-    let texts = texts.into_iter().filter_map(|(text, message)| {
+    let no_name = ("this person has no name", "write the name");
+    let of_event = (
+        "the event has no name",
+        "write what the boards were inspected for, such as `name: Winter league`",
+    );
+    let of_number = (
+        "the report's number is empty",
+        "write it, or leave the key out",
+    );
+    let texts = [(&file.name, of_event), (&file.report_number, of_number)];
+    let texts = texts.into_iter().filter_map(|(text, words)| {
         let text = text.as_ref()?;
-        Some((&text.value, text.span, message))
+        Some((&text.value, text.span, words))
     });
-    let people = people.map(|(name, span)| (name, span, "this person has no name"));
-    for (text, span, message) in texts.chain(people) {
+    let people = people.map(|(name, span)| (name, span, no_name));
+    for (text, span, (message, remedy)) in texts.chain(people) {
         if text.trim().is_empty() {
-            let remedy = if message == "this person has no name" {
-                "write the name"
-            } else if message == "the event has no name" {
-                "write what the boards were inspected for, such as `name: Winter league`"
-            } else {
-                "write it, or leave the key out"
-            };
             problems.add(Problem::new(Fault::Notation, span, message, remedy));
         }
     }
