@@ -293,8 +293,15 @@ impl From<Missing> for MissingRecord {
 }
 
 fn inputs(ids: &[InputId], board: &Board) -> Vec<InputRecord> {
-    let record = |&id| InputRecord::of(id, board);
-    ids.iter().filter_map(record).collect()
+    // A turn of a wire was not measured: it is how well a bearing is known.
+    let is_length = |&&id: &&InputId| {
+        let input = board.construction.input(id);
+        !input.is_some_and(|input| matches!(input.quantity, Quantity::Turn(_)))
+    };
+    let lengths = ids.iter().filter(is_length);
+    lengths
+        .filter_map(|&id| InputRecord::of(id, board))
+        .collect()
 }
 
 impl InputRecord {
