@@ -174,12 +174,19 @@ fn read_ring(
             let instrument = entry.instrument.as_ref().map(|own| own.span);
             let edge = entry.edge.as_ref().map(|edge| edge.span);
             let uncertainty = entry.uncertainty.as_ref().map(|own| own.span);
+            let of_offset = entry.offset_uncertainty.as_ref().map(|own| own.span);
             let known = edge.or(offset).or(instrument).or(uncertainty);
-            let span = known.unwrap_or_default();
-            // A radius that is no length was left out, and is reported already.
-            if lengths.problems.has_kind_near(span) {
+            let known = known.or(of_offset);
+            // What could not be read may have been the radius; with nothing else in the
+            // group, all of it was.
+            let is_told = match known {
+                Some(value) => lengths.problems.is_lost_beside(value),
+                None => !lengths.problems.is_empty(),
+            };
+            if is_told {
                 return None;
             }
+            let span = known.unwrap_or_default();
             lengths.problems.add(Problem::new(
                 Fault::OneOf,
                 span,

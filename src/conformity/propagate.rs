@@ -1,7 +1,7 @@
 //! Areas with their sensitivity to every measured length.
 
 use super::slopes::bed_slopes;
-use crate::board::{Band, Construction, Edge, InputId, Linear, RingWire};
+use crate::board::{Band, Construction, Edge, Input, InputId, Linear, Quantity, RingWire};
 use crate::geometry::{BandArea, Bed, EdgeRates, Spider, band_area};
 use crate::units::{Length, Percent, Uncertainty};
 
@@ -15,6 +15,9 @@ pub struct FreeArea {
     pub(super) edges: Vec<BandEdge>,
     /// The slopes of each bed's area, where the beds are not all the same.
     beds: Option<Vec<Linear>>,
+    /// Where they are: the slopes of each in the turns of its wires, as far as it is known
+    /// how well their bearings are.
+    turns: Vec<Linear>,
     /// The apexes that bound the area with its metal, if known.
     apexes: Option<Vec<BandEdge>>,
 }
@@ -40,21 +43,27 @@ impl FreeArea {
         let apex = (Edge::Apex, Edge::Apex);
         let rates = area.apex_rates.as_ref();
         let apexes = rates.and_then(|rates| self::edges(construction, band, apex, rates));
-        let are_alike = spider.is_regular(Bed::new(band, 0)) && !construction.may_turn();
+        let are_alike = spider.is_regular(Bed::new(band, 0));
+        let is_turn = |input: &Input| matches!(input.quantity, Quantity::Turn(_));
         let beds = if are_alike {
             None
         } else {
-            bed_slopes(construction, band)
+            bed_slopes(construction, band, |_| true)
         };
+        let turns = (are_alike && construction.may_turn())
+            .then(|| bed_slopes(construction, band, is_turn))
+            .flatten();
         Some(Self {
             area,
             edges,
             beds,
+            turns: turns.unwrap_or_default(),
             apexes,
         })
     }
 
-    /// The slope of the free area in each measured length, in mm² per mm.
+    /// The slope of the free area in each measured length, in mm² per mm. Of an even band it
+    /// has none in the turns of sector wires: what one bed gains its neighbour loses.
     pub fn slopes(&self) -> Linear {
         match &self.beds {
             None => slopes(&self.edges),
@@ -72,7 +81,11 @@ impl FreeArea {
         match &self.beds {
             None => {
                 let share = 1.0 / self.area.beds.len().max(1) as f64;
-                Linear::default().plus(share, &self.slopes())
+                let even = Linear::default().plus(share, &self.slopes());
+                match self.turns.get(bed) {
+                    Some(turns) => even.plus(1.0, turns),
+                    None => even,
+                }
             }
             Some(beds) => beds.get(bed).cloned().unwrap_or_default(),
         }

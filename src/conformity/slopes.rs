@@ -1,6 +1,6 @@
 //! How areas of an uneven board change with its measured lengths.
 
-use crate::board::{Band, Construction, InputId, Linear};
+use crate::board::{Band, Construction, Input, InputId, Linear};
 use crate::geometry::{Bed, Forms};
 
 /// Half the step, in mm, of a central difference: small against any bend of a
@@ -8,12 +8,16 @@ use crate::geometry::{Bed, Forms};
 const STEP: f64 = 1e-3;
 
 /// The slopes, in mm² per mm, of the free area of each bed of a band in every
-/// measured length, by central differences of the exact areas. `None` if a wire
+/// measured length of a kind, by central differences of the exact areas. `None` if a wire
 /// that bounds the band is not known.
 ///
 /// An even board has closed forms; where a ring is out of round or off its
 /// centre, a reading at one place bends the boundary of some beds alone.
-pub(super) fn bed_slopes(construction: &Construction, band: Band) -> Option<Vec<Linear>> {
+pub(super) fn bed_slopes(
+    construction: &Construction,
+    band: Band,
+    of: impl Fn(&Input) -> bool,
+) -> Option<Vec<Linear>> {
     let forms = Forms::of(construction);
     let mut values: Vec<f64> = construction
         .inputs
@@ -21,7 +25,8 @@ pub(super) fn bed_slopes(construction: &Construction, band: Band) -> Option<Vec<
         .map(|input| input.value.as_mm())
         .collect();
     let mut slopes = vec![Linear::default(); band.beds()];
-    for (index, input) in construction.inputs.iter().enumerate() {
+    let inputs = construction.inputs.iter().enumerate();
+    for (index, input) in inputs.filter(|(_, input)| of(input)) {
         let mut areas_at = |value: f64| -> Option<Vec<f64>> {
             *values.get_mut(index)? = value;
             let spider = forms.spider(&values);

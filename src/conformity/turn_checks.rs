@@ -41,7 +41,18 @@ fn a_bed_is_as_uncertain_as_its_two_wires_turn() {
         let expected = std::f64::consts::SQRT_2 * swept;
         assert!((found / expected - 1.0).abs() < 1e-4, "{found} {expected}");
     }
-    // What one bed of a ring gains by a turn its neighbour loses.
+    // The band is as it would be without bearings, to the last digit: beds that are alike
+    // stay alike, and what one gains by a turn its neighbour loses.
+    let text = BOARD_R.replace("16 SWG", "1.6256") + "uncertainty: 0.000002\n";
+    let plain = Board::read(Source::new("plain.yaml", text)).expect("a sound board");
+    let other = FreeArea::of(&plain.construction, &Spider::of(&plain.construction), band);
+    let other = other.expect("an area");
+    assert_eq!(free.area, other.area);
+    assert_eq!(
+        free.uncertainty(construction),
+        other.uncertainty(&plain.construction)
+    );
+    assert!(!free.is_uneven());
     let turns = |id| {
         let input = construction.input(id).expect("there");
         matches!(input.quantity, Quantity::Turn(_))

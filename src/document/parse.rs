@@ -62,7 +62,7 @@ pub fn parse(source: Source) -> Result<Document, InvalidFile> {
     }
 }
 
-/// From so many keys on, those of a mapping are looked up and not searched.
+/// From so many keys on, those of a mapping are looked up and not searched. House rule.
 const MANY: usize = 16;
 
 /// A mapping or sequence that is still being read.

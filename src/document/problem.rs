@@ -66,62 +66,64 @@ fn shortened(message: String) -> String {
 /// than a person mends in one go.
 const MOST_LISTED: usize = 100;
 
-/// Bytes of a small group of keys. House rule: two or three lines.
-const GROUP: usize = 160;
-
 /// A collection that every reading step adds to.
 #[derive(Clone, Debug, Default)]
-pub struct Problems(Vec<Problem>);
+pub struct Problems {
+    found: Vec<Problem>,
+    /// Values in whose group of keys another one could not be read and was left out.
+    beside: Vec<Span>,
+}
 
 impl Problems {
     /// Adds one.
     pub fn add(&mut self, problem: Problem) {
-        self.0.push(problem);
+        self.found.push(problem);
     }
 
     /// Adds all of another reader's.
     pub fn extend(&mut self, others: Self) {
-        self.0.extend(others.0);
+        self.found.extend(others.found);
     }
 
     /// Whether there are none.
     pub fn is_empty(&self) -> bool {
-        self.0.is_empty()
+        self.found.is_empty()
     }
 
     /// Whether there is one of this kind.
     pub fn has(&self, fault: Fault) -> bool {
-        self.0.iter().any(|problem| problem.fault == fault)
+        self.found.iter().any(|problem| problem.fault == fault)
     }
 
     /// Whether there is one in this place.
     pub(crate) fn has_within(&self, place: Span) -> bool {
-        self.0.iter().any(|problem| place.contains(problem.span))
+        self.found
+            .iter()
+            .any(|problem| place.contains(problem.span))
     }
 
-    /// Whether there is one of the wrong kind of value in the same group of keys, at most so
-    /// many bytes away as its keys take.
-    pub(crate) fn has_kind_near(&self, place: Span) -> bool {
-        let near = |span: Span| {
-            let (least, most) = (span.start.min(place.start), span.end.max(place.end));
-            most - least <= GROUP
-        };
-        let mut own = self.0.iter();
-        own.any(|problem| problem.fault == Fault::WrongKind && near(problem.span))
+    /// Notes that this value has lost one beside it, which is reported already.
+    pub(super) fn lost_beside(&mut self, value: Span) {
+        self.beside.push(value);
+    }
+
+    /// Whether one beside this value was left out: what seems to be missing there may be it.
+    pub(crate) fn is_lost_beside(&self, value: Span) -> bool {
+        self.beside.contains(&value)
     }
 
     /// Forgets problems of every other kind.
     pub fn keep_only(&mut self, fault: Fault) {
-        self.0.retain(|problem| problem.fault == fault);
+        self.found.retain(|problem| problem.fault == fault);
     }
 
     /// Those that are listed, in the order of the file, and how many are not.
     pub(super) fn listed(mut self) -> (Vec<Problem>, usize) {
-        self.0
+        self.found
             .sort_by(|a, b| (a.span, a.fault, &a.message).cmp(&(b.span, b.fault, &b.message)));
-        self.0.dedup();
-        let unlisted = self.0.len().saturating_sub(MOST_LISTED);
-        self.0.truncate(MOST_LISTED);
-        (self.0, unlisted)
+        self.found.dedup();
+        let unlisted = self.found.len().saturating_sub(MOST_LISTED);
+        self.found.truncate(MOST_LISTED);
+        (self.found, unlisted)
     }
 }

@@ -110,7 +110,7 @@ impl Shape {
             problems.keep_only(Fault::WrongFormat);
             return None;
         }
-        let rest = without(&document.root, &cuts)?;
+        let rest = without(&document.root, &cuts, problems)?;
         T::deserialize(FromNode(&rest)).ok()
     }
 }
@@ -149,7 +149,7 @@ fn forbid_null(schema: &mut Json) {
 
 /// A copy of the tree without the values at these spans; `None` if the root
 /// itself is one of them.
-fn without(node: &Node, cuts: &[Span]) -> Option<Node> {
+fn without(node: &Node, cuts: &[Span], problems: &mut Problems) -> Option<Node> {
     if cuts.contains(&node.span) {
         return None;
     }
@@ -157,19 +157,25 @@ fn without(node: &Node, cuts: &[Span]) -> Option<Node> {
         Value::List(items) => Value::List(
             items
                 .iter()
-                .filter_map(|item| without(item, cuts))
+                .filter_map(|item| without(item, cuts, problems))
                 .collect(),
         ),
         Value::Map(entries) => {
             let kept = entries.iter().filter(|e| !cuts.contains(&e.key_span));
             let kept = kept.filter_map(|entry| {
-                let value = without(&entry.value, cuts)?;
+                let value = without(&entry.value, cuts, problems)?;
                 Some(super::Entry {
                     value,
                     ..entry.clone()
                 })
             });
-            Value::Map(kept.collect())
+            let kept: Vec<_> = kept.collect();
+            if kept.len() < entries.len() {
+                for entry in &kept {
+                    problems.lost_beside(entry.value.span);
+                }
+            }
+            Value::Map(kept)
         }
         other => other.clone(),
     };

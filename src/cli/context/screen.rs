@@ -51,7 +51,7 @@ pub(super) struct Screen {
     waiting: String,
 }
 
-/// So many bytes are written together.
+/// So many bytes are written together. House rule: what a pipe holds on most systems.
 const TOGETHER: usize = 64 * 1024;
 
 impl Screen {

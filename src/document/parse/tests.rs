@@ -10,6 +10,20 @@ fn faults(text: &str) -> Vec<Fault> {
 }
 
 #[test]
+fn a_key_is_given_twice_in_a_large_group_too() {
+    for many in [2, 15, 16, 17, 40] {
+        let keys: String = (0..many).map(|n| format!("k{n}: {n}\n")).collect();
+        for repeated in [0, many - 1] {
+            let text = format!("{keys}k{repeated}: again\nk{repeated}: and again\nlast: 1\n");
+            let invalid = parse(Source::new("test", text)).expect_err("given three times");
+            let found = invalid.faults();
+            assert_eq!(found, [Fault::DuplicateKey; 2], "{many} keys, {repeated}");
+        }
+        assert_eq!(faults(&format!("{keys}last: 1\n")), []);
+    }
+}
+
+#[test]
 fn every_value_knows_its_bytes() {
     let text = "a: 1\nb: { c: \"x\", d: [2, 3] }\ne:\n  f: 4\n";
     let document = parse(Source::new("test", text)).expect("well formed");

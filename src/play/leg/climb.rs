@@ -18,10 +18,12 @@ const MOST_STEPS: usize = 40;
 /// would still not reach the best that is known.
 const HOPE: f64 = 5.0;
 /// How far beyond the board climbs lead, as a share of the spread: a poor player may do best
-/// to miss.
+/// to miss. House rule: of 51,033 aims beyond 180 mm at a spread of 45 mm 89 lay farther out
+/// (measured), and what does is integrated along the borders.
 const BEYOND: f64 = 3.0;
-/// The spread, in mm, from which what comes of aims is read from a surface. With less it
-/// would take more places than climbs do.
+/// The spread, in mm, from which what comes of aims is read from a surface. With less it has
+/// so many places that it saves no time (measured at 10 mm, where a leg took longer, and at
+/// 12 mm, where it took as long).
 const WIDE: f64 = 13.0;
 /// A climb that comes this near to a top, as a share of the spread, is on its
 /// hill.

@@ -2,8 +2,8 @@
 //!
 //! The probability of a bed is the bed seen through the spread: so smooth that about any
 //! place a polynomial tells it to 1e-10, and its slopes with it, as soon as it is known on
-//! a honeycomb a good deal finer than the spread. That is several times faster than to
-//! integrate along the borders of all beds again.
+//! a honeycomb a good deal finer than the spread. That takes less time than to integrate
+//! along the borders of all beds again.
 
 use std::array::from_fn;
 

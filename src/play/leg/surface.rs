@@ -11,11 +11,12 @@ use crate::geometry::Point;
 use crate::play::Slope;
 use crate::play::worth::BEDS;
 
-/// The distance of neighbours, as a share of the spread.
+/// The distance of neighbours, as a share of the spread: why so much, the degree of the
+/// polynomials says.
 const SPACING: f64 = 0.4;
 
 /// Nearer than this to a place of the honeycomb, as a share of the distance of neighbours,
-/// an aim is that place.
+/// an aim is that place. House rule: what rounding leaves.
 const SAME: f64 = 1e-12;
 
 /// Values on a honeycomb, and between its places the polynomials that they settle.
