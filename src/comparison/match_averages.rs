@@ -63,8 +63,9 @@ pub struct MatchWorth {
     pub certainty: Certainty,
     /// Expected darts of a leg.
     pub expected_darts: f64,
-    /// Of the darts aimed at a double that would win, how many do, 0 to 1.
-    pub checkout_rate: f64,
+    /// Of the darts aimed at a double that would win, how many do, 0 to 1; `None` where
+    /// less than one dart a leg is aimed so.
+    pub checkout_rate: Option<f64>,
     /// How sure that is of the same player; on the first board too, whose lengths the
     /// spread follows from.
     pub checkout_rate_certainty: Certainty,
@@ -234,7 +235,12 @@ fn by_dart(leg: &Leg) -> f64 {
 
 /// How fast the checkout rate changes with the expected darts at a double.
 fn by_dart_at_double(leg: &Leg) -> f64 {
-    -leg.checkout_rate() / leg.darts_at_double()
+    let darts = leg.darts_at_double();
+    if darts > 0.0 {
+        -1.0 / (darts * darts)
+    } else {
+        0.0
+    }
 }
 
 impl<'a> Side<'a> {
@@ -372,7 +378,7 @@ impl<'a> Side<'a> {
             expected_darts: here.leg.expected_darts(),
             checkout_rate: here.leg.checkout_rate(),
             checkout_rate_certainty: self.certainty_of(
-                here.leg.checkout_rate(),
+                here.leg.checkout_rate().unwrap_or_default(),
                 &here.checkout_rate,
                 first,
                 there,

@@ -101,8 +101,8 @@ pub struct LegOnBoard {
     pub darts_at_double: f64,
     /// How sure that is, for a player who keeps to the aims.
     pub darts_at_double_certainty: Certainty,
-    /// One won leg over these.
-    pub checkout_rate: f64,
+    /// One won leg over these; `None` where they are less than one.
+    pub checkout_rate: Option<f64>,
     /// How sure that is.
     pub checkout_rate_certainty: Certainty,
     /// How many darts the leg takes.

@@ -6,7 +6,6 @@ use super::chart::REACH;
 use super::line::Outlook;
 use super::outcome::{ByOutcome, NOTHING, OUTCOMES, mean, outcome};
 use super::surface::Surface;
-use crate::board::Band;
 use crate::geometry::{Bed, Point};
 use crate::play::aim::uphill;
 use crate::play::worth::BEDS;
@@ -49,8 +48,6 @@ pub(super) struct Climber<'a> {
 #[derive(Clone, Debug)]
 pub(super) struct Place {
     pub(super) at: Point,
-    /// The bed that is hit most often from there.
-    pub(super) bed: Bed,
     pub(super) chances: ByOutcome,
     /// Two first and three second derivatives; without them the surface tells.
     slopes: Option<Box<[ByOutcome; 5]>>,
@@ -242,12 +239,8 @@ impl<'a> Climber<'a> {
 impl Place {
     /// From what comes of each bed.
     fn of(at: Point, slopes: &[Slope; BEDS]) -> Self {
-        let (mut bed, mut most) = (Bed::new(Band::InnerBull, 0), 0.0);
         let mut sums = [[0.0; OUTCOMES]; 6];
         for (own, slope) in Bed::all().zip(slopes) {
-            if slope.value > most {
-                (most, bed) = (slope.value, own);
-            }
             // Rounding leaves about 1e-16 of either sign in beds out of reach.
             let value = slope.value.clamp(0.0, 1.0);
             let ([x, y], [xx, xy, yy]) = (slope.gradient, slope.hessian);
@@ -265,7 +258,6 @@ impl Place {
         }
         Self {
             at,
-            bed,
             chances,
             slopes: Some(Box::new(slopes)),
         }

@@ -22,7 +22,7 @@ pub struct PerfectLeg {
     pub chance: f64,
     /// Where the first dart is aimed, in mm.
     pub aim: Point,
-    /// The bed whose middle that is, or the one hit most often from there.
+    /// The bed whose middle that is, or is nearest.
     pub bed: Bed,
 }
 

@@ -221,3 +221,22 @@ fn no_place_on_a_grid_is_better_than_the_aim_that_was_found() {
         }
     }
 }
+
+#[test]
+fn darts_at_a_double_are_those_aimed_at_it_wherever_exactly() {
+    // The best place is a little beside a double's middle, and a wide spread hits the single
+    // beside it more often: it is aimed at the double all the same. What the share of wins
+    // is then cannot be far from that of aims at middles.
+    for sigma in [8.0, 20.0, 45.0] {
+        let rates = [Aims::Middles, Aims::Continuous].map(|aims| {
+            let options = LegOptions { aims, ..from(121) };
+            let leg = solve(&face(&round()), spread(sigma), options);
+            leg.checkout_rate().expect("aimed at doubles")
+        });
+        let [middles, anywhere] = rates;
+        assert!((anywhere / middles - 1.0).abs() < 0.1, "{sigma}: {rates:?}");
+    }
+    // Who never misses needs one.
+    let sure = solve(&face(&round()), spread(0.1), from(40));
+    assert_eq!(sure.checkout_rate(), Some(1.0));
+}

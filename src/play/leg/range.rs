@@ -24,7 +24,8 @@ const CLIMBS: usize = 8;
 #[derive(Clone, Debug)]
 pub(super) struct Aim {
     pub(super) place: Point,
-    /// The bed whose middle it is, or the one that it hits most often.
+    /// The bed whose middle it is, or is nearest to: a wide spread hits the large bed beside
+    /// a double more often than the double that it is aimed at.
     pub(super) bed: Bed,
     pub(super) chances: ByOutcome,
 }
@@ -55,6 +56,8 @@ pub(super) struct Range<'a> {
     climber: Option<Climber<'a>>,
     /// Of the last of the fixed ones, where there is one.
     chart: Chart,
+    /// The middles of all beds, and places round the 25 ring: what aims are named by.
+    names: Vec<(Point, Bed)>,
     /// What climbs start from, aim by aim; empty without a climber.
     places: Vec<Place>,
     /// Where each of them was best, if it was.
@@ -106,6 +109,7 @@ impl<'a> Range<'a> {
             aims,
             climber: None,
             chart: Chart::default(),
+            names: Vec::new(),
             places: Vec::new(),
             leads: Vec::new(),
         }
@@ -117,27 +121,27 @@ impl<'a> Range<'a> {
     pub(super) fn anywhere(setup: Setup<'a>, spread: Spread, tolerance: f64) -> Self {
         let climber = Climber::new(setup, spread, tolerance);
         let face = setup.face;
-        let ring = face.places_around(Bed::new(Band::OuterBull, 0));
-        let beds: Vec<Bed> = middles().collect();
-        let mut starts: Vec<Point> = beds.iter().map(|bed| face.middle(*bed)).collect();
-        starts.extend(ring);
+        let of_25 = Bed::new(Band::OuterBull, 0);
+        let ring = face.places_around(of_25).into_iter();
+        let named = middles().map(|bed| (face.middle(bed), bed));
+        let names: Vec<_> = named.chain(ring.map(|place| (place, of_25))).collect();
         let surface = climber.surface.as_ref();
         let chart = surface.map_or_else(Chart::default, |surface| Chart::of(surface.comb));
-        starts.extend(&chart.places);
+        let starts: Vec<Point> = names.iter().map(|(place, _)| *place).collect();
+        let starts = [starts.as_slice(), chart.places.as_slice()].concat();
         let places: Vec<Place> = starts
             .into_par_iter()
             .map(|start| climber.start(start))
             .collect();
-        let mut aims: Vec<Aim> = places.iter().map(Aim::of).collect();
-        for (aim, bed) in aims.iter_mut().zip(beds) {
-            aim.bed = bed;
-        }
+        let aims = places.iter().map(|place| Aim::of(place, &names));
+        let aims: Vec<Aim> = aims.collect();
         Self {
             fixed: aims.len(),
             aims,
             climber: Some(climber),
             chart,
             leads: vec![None; places.len()],
+            names,
             places,
         }
     }
@@ -247,7 +251,7 @@ impl<'a> Range<'a> {
 
     /// Adds a place to the aims, as the best one.
     fn keep(&mut self, place: Place, outlook: &Outlook, by: f64) -> Pick {
-        self.aims.push(Aim::of(&place));
+        self.aims.push(Aim::of(&place, &self.names));
         self.places.push(place);
         self.leads.push(None);
         let aim = self.aims.len() - 1;
@@ -327,10 +331,18 @@ impl<'a> Range<'a> {
 }
 
 impl Aim {
-    fn of(place: &Place) -> Self {
+    fn of(place: &Place, names: &[(Point, Bed)]) -> Self {
+        let away = |(named, _): &&(Point, Bed)| {
+            let away = *named - place.at;
+            away.dot(away)
+        };
+        let nearest = names
+            .iter()
+            .min_by(|a, b| away(a).total_cmp(&away(b)))
+            .map_or(Bed::new(Band::InnerBull, 0), |(_, bed)| *bed);
         Self {
             place: place.at,
-            bed: place.bed,
+            bed: nearest,
             chances: place.chances,
         }
     }

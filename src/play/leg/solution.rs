@@ -61,8 +61,7 @@ pub struct Leg {
 pub struct Choice {
     /// Where to aim, in mm.
     pub aim: Point,
-    /// The bed whose middle that is; where aims are continuous, the bed that is
-    /// hit most often from there.
+    /// The bed whose middle that is, or is nearest where aims are continuous.
     pub bed: Bed,
     /// What is still expected, in the objective's unit: further darts as they
     /// count, or visits with the present one.
@@ -171,9 +170,13 @@ impl Leg {
 
     /// The checkout rate, 0 to 1: one won leg over the expected number of darts
     /// aimed at a double that would have won. A dart that is aimed elsewhere
-    /// where a double would win does not count, a leg won by luck does.
-    pub fn checkout_rate(&self) -> f64 {
-        1.0 / self.darts_at_double()
+    /// where a double would win does not count, a leg won by luck does. `None` where not one
+    /// dart a leg is aimed so: most legs are won by luck then.
+    pub fn checkout_rate(&self) -> Option<f64> {
+        // What rounding leaves of one.
+        const ONE: f64 = 1.0 - 1e-9;
+        let darts = self.darts_at_double();
+        (darts >= ONE).then(|| (1.0 / darts).min(1.0))
     }
 
     /// How many darts the leg takes, with their probabilities.

@@ -100,10 +100,10 @@ struct LegOnBoardRecord {
     darts_at_double: f64,
     /// How sure that is, for a player who keeps to the aims.
     darts_at_double_certainty: CertaintyRecord,
-    /// One won leg over these.
-    checkout_rate: f64,
-    /// How sure that is.
-    checkout_rate_certainty: CertaintyRecord,
+    /// One won leg over these; left out where they are less than one.
+    checkout_rate: Option<f64>,
+    /// How sure that is; left out with it.
+    checkout_rate_certainty: Option<CertaintyRecord>,
     /// The perfect leg.
     perfect: PerfectRecord,
     /// The probability of winning against the other player.
@@ -215,7 +215,7 @@ impl BestRecord {
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[schemars(rename = "LegAimRecord")]
 struct AimRecord {
-    /// The bed whose middle is aimed at, or that is hit most often from there.
+    /// The bed whose middle is aimed at, or is nearest to the place.
     bed: String,
     /// Where to aim, right of the bull's centre.
     x_mm: f64,
@@ -286,7 +286,9 @@ impl LegOnBoardRecord {
             darts_at_double: board.darts_at_double,
             darts_at_double_certainty: Of::of(&board.darts_at_double_certainty),
             checkout_rate: board.checkout_rate,
-            checkout_rate_certainty: Of::of(&board.checkout_rate_certainty),
+            checkout_rate_certainty: board
+                .checkout_rate
+                .map(|_| Of::of(&board.checkout_rate_certainty)),
             perfect: PerfectRecord {
                 darts: board.perfect.darts,
                 chance: board.perfect.chance,

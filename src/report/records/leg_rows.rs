@@ -99,15 +99,18 @@ fn of(legs: &WholeLegs, index: usize, board: &LegOnBoard) -> Vec<LegRow> {
         visits,
         row("darts at a double", "darts", board.darts_at_double)
             .sure(&board.darts_at_double_certainty),
-        row("checkout rate", "probability", board.checkout_rate)
-            .sure(&board.checkout_rate_certainty),
+    ];
+    rows.extend(board.checkout_rate.map(|rate| {
+        row("checkout rate", "probability", rate).sure(&board.checkout_rate_certainty)
+    }));
+    rows.extend([
         perfect,
         row(
             "perfect leg, by the way",
             "probability",
             board.perfect_by_the_way,
         ),
-    ];
+    ]);
     rows.extend(board.filled.iter().map(|own| LegRow {
         bed: Some(Words::of(own.quantity.to_string())),
         ..row("nominal, not measured", "mm", own.value.as_mm())
@@ -178,14 +181,10 @@ fn translated(
                 "darts",
                 worth.expected_darts,
             )),
-            Some(
-                row(
-                    "translated: checkout rate",
-                    "probability",
-                    worth.checkout_rate,
-                )
-                .sure(&worth.checkout_rate_certainty),
-            ),
+            worth.checkout_rate.map(|rate| {
+                row("translated: checkout rate", "probability", rate)
+                    .sure(&worth.checkout_rate_certainty)
+            }),
             Some(row(
                 "translated: scoring average",
                 "points",

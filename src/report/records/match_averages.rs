@@ -36,8 +36,9 @@ records! {
         certainty: CertaintyRecord,
         /// Expected darts of a leg.
         expected_darts: f64,
-        /// Of the darts aimed at a double that would win, how many do, 0 to 1.
-        checkout_rate: f64,
+        /// Of the darts aimed at a double that would win, how many do, 0 to 1; left out
+        /// where less than one dart a leg is aimed so.
+        checkout_rate: Option<f64>,
         /// How sure that is of the same player; on the first board too, whose lengths the
         /// spread follows from.
         checkout_rate_certainty: CertaintyRecord,

@@ -21,10 +21,13 @@ pub(super) fn answer(legs: &WholeLegs, board: &LegOnBoard) -> Block {
             board.label
         ),
         words: format!(
-            "A match average of {}, and {} of darts at a double win; a leg in {} once in \
-             {} for a player who plays for nothing else.",
+            "A match average of {}, {}; a leg in {} once in {} for a player who plays for \
+             nothing else.",
             digits(Some(board.match_average), &board.match_average_certainty, 2),
-            digits_of_rate(board),
+            digits_of_rate(board).map_or_else(
+                || "and less than one dart a leg aimed at a double that wins".to_owned(),
+                |rate| format!("and {rate} of darts at a double win")
+            ),
             count(board.perfect.darts, "dart", "darts"),
             one_in(Some(1.0 / board.perfect.chance).filter(|tries| tries.is_finite()))
         ),
@@ -50,8 +53,8 @@ pub(super) fn assumptions(legs: &WholeLegs) -> Vec<String> {
         },
         match legs.leg.aims {
             Aims::Continuous => "aims: anywhere on the board, each right to a millionth of a dart \
-                                 where the best of many hills is climbed; named by the bed that is \
-                                 hit most often from there"
+                                 where the best of many hills is climbed; named by the bed \
+                                 whose middle is nearest"
                 .to_owned(),
             _ => "aims: the middles of the 81 beds, exactly (both bulls share one)".to_owned(),
         },
@@ -76,21 +79,27 @@ pub(super) fn assumptions(legs: &WholeLegs) -> Vec<String> {
 }
 
 /// The checkout rate in percent, as many digits as its interval leaves it.
-fn digits_of_rate(board: &LegOnBoard) -> String {
-    match board.checkout_rate_certainty.in_percent() {
+fn digits_of_rate(board: &LegOnBoard) -> Option<String> {
+    let rate = board.checkout_rate?;
+    Some(match board.checkout_rate_certainty.in_percent() {
         sure @ Certainty::Within { .. } => {
-            format!("{} %", digits(Some(100.0 * board.checkout_rate), &sure, 1))
+            format!("{} %", digits(Some(100.0 * rate), &sure, 1))
         }
-        _ => percent(board.checkout_rate),
-    }
+        _ if 100.0 * rate < LEAST_PERCENT => format!("less than {LEAST_PERCENT} %"),
+        _ => percent(rate),
+    })
 }
 
 /// A checkout rate in percent, and how far it may be off.
-pub(super) fn rate(rate: f64, certainty: &Certainty) -> String {
+pub(super) fn rate(rate: Option<f64>, certainty: &Certainty) -> String {
+    let Some(rate) = rate else {
+        return "–".to_owned();
+    };
     match certainty.in_percent() {
         sure @ Certainty::Within { .. } => {
             format!("{} %", plus_minus(Some(100.0 * rate), &sure, 1))
         }
+        _ if 100.0 * rate < LEAST_PERCENT => format!("< {LEAST_PERCENT} %"),
         _ => percent(rate),
     }
 }
