@@ -2,41 +2,27 @@
 
 use std::sync::Arc;
 
-use super::chart::REACH;
 use super::line::Outlook;
 use super::outcome::{ByOutcome, NOTHING, OUTCOMES, mean, outcome};
 use super::surface::Surface;
 use crate::geometry::{Bed, Point};
 use crate::play::aim::uphill;
 use crate::play::worth::BEDS;
-use crate::play::{Setup, Slope, Spread, Throw};
+use crate::play::{Setup, Slope, Spread};
 
 /// A climb that has not ended by then is on a plain, where it may stop.
 const MOST_STEPS: usize = 40;
 /// Where a climb is given up: this many times what the next step promises
 /// would still not reach the best that is known.
 const HOPE: f64 = 5.0;
-/// How far beyond the board climbs lead, as a share of the spread: a poor player may do best
-/// to miss. House rule: of 51,033 aims beyond 180 mm at a spread of 45 mm 89 lay farther out
-/// (measured), and what does is integrated along the borders.
-const BEYOND: f64 = 3.0;
-/// The spread, in mm, from which what comes of aims is read from a surface. With less it has
-/// so many places that it saves no time (measured at 10 mm, where a leg took longer, and at
-/// 12 mm, where it took as long).
-const WIDE: f64 = 13.0;
-/// A climb that comes this near to a top, as a share of the spread, is on its
-/// hill.
+/// A climb that comes this near to a top, in spreads, is on its hill.
 pub(super) const SAME_HILL: f64 = 0.3;
 
-/// What climbs are made with.
+/// What climbs are made with. They count steps in spreads, so that a long one leads as far
+/// as a short one.
 #[derive(Clone, Debug)]
 pub(super) struct Climber<'a> {
-    setup: Setup<'a>,
-    spread: Spread,
-    /// What comes of aims, where the spread is wide.
-    pub(super) surface: Option<Arc<Surface>>,
-    /// The spread in the direction in which it is smallest, in mm.
-    pub(super) narrow: f64,
+    pub(super) surface: Arc<Surface<'a>>,
     /// A climb has arrived when its next step would win less, in the unit of
     /// costs; or less than this share of all that is at stake, if that is less
     /// than one.
@@ -44,7 +30,7 @@ pub(super) struct Climber<'a> {
 }
 
 /// A place, and how the probabilities of all outcomes change about it. The slope
-/// of any cost follows without another look at the board.
+/// of any cost follows without another look at the board. All are in spreads.
 #[derive(Clone, Debug)]
 pub(super) struct Place {
     pub(super) at: Point,
@@ -74,30 +60,15 @@ pub(super) struct Top {
 
 impl<'a> Climber<'a> {
     pub(super) fn new(setup: Setup<'a>, spread: Spread, tolerance: f64) -> Self {
-        let narrow = spread.smallest();
-        let slopes = |aim| {
-            let throw = Throw::at(aim, spread);
-            setup.face.slopes(&throw, setup.metal)
-        };
-        let surface =
-            (narrow >= WIDE).then(|| Surface::new(narrow, REACH + BEYOND * narrow, slopes));
         Self {
-            setup,
-            spread,
-            surface: surface.map(Arc::new),
-            narrow,
+            surface: Arc::new(Surface::new(setup, spread)),
             tolerance,
         }
     }
 
     /// What there is to know of a place that many climbs start from.
     pub(super) fn start(&self, at: Point) -> Place {
-        let known = self.surface.as_ref();
-        if let Some(slopes) = known.and_then(|surface| surface.known(at)) {
-            return Place::of(at, slopes);
-        }
-        let throw = Throw::at(at, self.spread);
-        Place::of(at, &self.setup.face.slopes(&throw, self.setup.metal))
+        Place::of(at, &self.surface.exact(at))
     }
 
     /// What there is to know of a place that a climb has led to.
@@ -106,8 +77,7 @@ impl<'a> Climber<'a> {
             Reached::Place(place) => return *place,
             Reached::At(at) => at,
         };
-        let surface = self.surface.as_ref();
-        let Some(values) = surface.and_then(|surface| surface.values(at)) else {
+        let Some(values) = self.surface.values(at) else {
             return self.start(at);
         };
         Place {
@@ -151,7 +121,6 @@ impl<'a> Climber<'a> {
     }
 
     fn on_surface(&self, at: Point, outlook: &Outlook) -> Option<Slope> {
-        let surface = self.surface.as_ref()?;
         let excess = &outlook.excess;
         // What is in no bed is nothing.
         let nothing = excess.get(NOTHING).copied().unwrap_or_default();
@@ -159,7 +128,7 @@ impl<'a> Climber<'a> {
         for (weight, bed) in weights.iter_mut().zip(Bed::all()) {
             *weight = nothing - excess.get(outcome(bed)).copied().unwrap_or_default();
         }
-        let slope = surface.slope(at, &weights)?;
+        let slope = self.surface.slope(at, &weights)?;
         Some(Slope {
             value: slope.value - nothing,
             ..slope
@@ -170,7 +139,7 @@ impl<'a> Climber<'a> {
     /// from the place.
     pub(super) fn estimate(&self, place: &Place, outlook: &Outlook) -> (Point, f64) {
         let here = self.slope(place, outlook);
-        let step = uphill(&here, self.narrow);
+        let step = uphill(&here, 1.0);
         (place.at + step, -here.value - promise(&here, step))
     }
 
@@ -192,12 +161,12 @@ impl<'a> Climber<'a> {
             .iter()
             .fold(0.0, |most: f64, excess| most.max(excess.abs()));
         let close = self.tolerance * at_stake.min(1.0);
-        let mut trust = self.narrow;
+        let mut trust = 1.0;
         let mut here = self.slope(start, outlook);
         let mut at = start.at;
         let (mut reached, mut arrived) = (None, None);
         let mut bound = None;
-        let near = SAME_HILL * self.narrow;
+        let near = SAME_HILL;
         for _ in 0..MOST_STEPS {
             if known.is_some_and(|known| (at - known).norm() < near) {
                 bound = Some(f64::INFINITY);

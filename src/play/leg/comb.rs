@@ -6,7 +6,7 @@ use crate::geometry::Point;
 /// A place of a honeycomb, along its two axes.
 pub(super) type Cell = (i32, i32);
 
-/// A honeycomb whose places are so many mm apart.
+/// A honeycomb whose places are so far apart.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Comb(pub(super) f64);
 
@@ -16,7 +16,7 @@ const ROW: f64 = 0.866_025_403_784_438_6;
 impl Comb {
     pub(super) fn place(self, (i, j): Cell) -> Point {
         let (i, j) = (f64::from(i), f64::from(j));
-        Point::mm(self.0 * (i + 0.5 * j), self.0 * ROW * j)
+        Point::new(self.0 * (i + 0.5 * j), self.0 * ROW * j)
     }
 
     /// The place that is nearest to a point: of the three numbers of a place that add up to
@@ -41,12 +41,22 @@ impl Comb {
         (a as i32, b as i32)
     }
 
-    /// Every place up to so many mm from the middle.
-    pub(super) fn within(self, reach: f64) -> Vec<Cell> {
-        let (most, _) = self.nearest(Point::mm(2.0 * reach, 0.0));
-        let all = (-most..=most).flat_map(|j| (-most..=most).map(move |i| (i, j)));
-        all.filter(|cell| self.place(*cell).norm() <= reach)
-            .collect()
+    /// Every place that is wanted, of those that are no farther sideways and up than this.
+    pub(super) fn within(self, extent: Point, wanted: impl Fn(Point) -> bool) -> Vec<Cell> {
+        let (_, rows) = self.nearest(Point::new(0.0, extent.y));
+        let row = |j: i32| {
+            let up = self.place((0, j));
+            let (first, _) = self.nearest(Point::new(-extent.x, up.y));
+            let (last, _) = self.nearest(Point::new(extent.x, up.y));
+            (first - 1..=last + 1).map(move |i| (i, j))
+        };
+        let all = (-rows - 1..=rows + 1).flat_map(row);
+        all.filter(|cell| wanted(self.place(*cell))).collect()
+    }
+
+    /// How much of the plane each place has for itself.
+    pub(super) const fn area(self) -> f64 {
+        ROW * self.0 * self.0
     }
 
     /// The steps from a place to itself and to the rings about it.

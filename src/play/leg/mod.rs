@@ -15,6 +15,7 @@ mod patch;
 mod perfect;
 mod programme;
 mod range;
+mod scale;
 mod slopes;
 mod solution;
 mod surface;

@@ -20,6 +20,8 @@ const TERMS: usize = (DEGREE + 1) * (DEGREE + 2) / 2;
 pub(super) const RINGS: i32 = 2;
 /// A middle, and the two rings about it.
 pub(super) const PLACES: usize = 19;
+/// Less than this is out of reach: rounding leaves about 1e-16. House rule.
+const FAINT: f64 = 1e-14;
 /// A value, two first and three second derivatives.
 const KINDS: usize = 6;
 const VALUES: usize = KINDS * PLACES;
@@ -28,7 +30,7 @@ const VALUES: usize = KINDS * PLACES;
 /// alike.
 #[derive(Clone, Debug)]
 pub(super) struct Fit {
-    /// The unit in which polynomials are written, in mm.
+    /// The unit in which polynomials are written.
     unit: f64,
     /// By term: what each value counts.
     weights: Vec<[f64; VALUES]>,
@@ -39,12 +41,12 @@ pub(super) struct Fit {
 pub(super) struct Patch {
     middle: Point,
     unit: f64,
-    terms: Vec<[f64; BEDS]>,
+    /// The beds within reach, and the polynomial of each.
+    beds: Vec<(usize, [f64; TERMS])>,
 }
 
 impl Fit {
-    /// For places that lie like these about the middle; the last of them are one `unit`, in
-    /// mm, away.
+    /// For places that lie like these about the middle; the last of them are one `unit` away.
     pub(super) fn of(around: &[Point; PLACES], unit: f64) -> Self {
         let places = around.iter().map(|place| *place * (1.0 / unit));
         let rows: Vec<[f64; TERMS]> = places.flat_map(rows).collect();
@@ -61,31 +63,27 @@ impl Fit {
         slopes: impl Iterator<Item = &'s [Slope; BEDS]>,
     ) -> Patch {
         let unit = self.unit;
-        let values = slopes.flat_map(|slopes| {
-            let of = |part: fn(&Slope) -> f64, scale: f64| -> [f64; BEDS] {
-                from_fn(|bed| slopes.get(bed).map_or(0.0, |slope| scale * part(slope)))
-            };
-            [
-                of(|slope| slope.value, 1.0),
-                of(|slope| slope.gradient[0], unit),
-                of(|slope| slope.gradient[1], unit),
-                of(|slope| slope.hessian[0], unit * unit),
-                of(|slope| slope.hessian[1], unit * unit),
-                of(|slope| slope.hessian[2], unit * unit),
-            ]
-        });
-        let values: Vec<[f64; BEDS]> = values.collect();
-        let term = |weights: &[f64; VALUES]| {
-            let mut term = [0.0; BEDS];
-            for (weight, values) in weights.iter().zip(&values) {
-                add(&mut term, *weight, values);
+        let slopes: Vec<&[Slope; BEDS]> = slopes.collect();
+        let polynomial = |bed: usize| {
+            let slopes = slopes.iter().filter_map(|slopes| slopes.get(bed));
+            let values = slopes.flat_map(|slope| {
+                let ([x, y], [xx, xy, yy]) = (slope.gradient, slope.hessian);
+                let bends = [xx, xy, yy].map(|bend| unit * unit * bend);
+                [[slope.value, unit * x, unit * y], bends].concat()
+            });
+            let mut all = [0.0; VALUES];
+            for (place, value) in all.iter_mut().zip(values) {
+                *place = value;
             }
-            term
+            // With a narrow spread that is so of most beds.
+            let out_of_reach = all.iter().all(|value| value.abs() < FAINT);
+            let terms = || from_fn(|term| dot(&self.weights[term], &all));
+            (!out_of_reach).then(|| (bed, terms()))
         };
         Patch {
             middle,
             unit,
-            terms: self.weights.iter().map(term).collect(),
+            beds: (0..BEDS).filter_map(polynomial).collect(),
         }
     }
 }
@@ -95,8 +93,8 @@ impl Patch {
     pub(super) fn values(&self, aim: Point) -> [f64; BEDS] {
         let [row, ..] = self.rows(aim);
         let mut values = [0.0; BEDS];
-        for (weight, term) in row.iter().zip(&self.terms) {
-            add(&mut values, *weight, term);
+        for (bed, terms) in &self.beds {
+            values[*bed] = dot(&row, terms);
         }
         values
     }
@@ -104,8 +102,8 @@ impl Patch {
     /// A sum over beds, each times a weight, for such an aim.
     pub(super) fn slope(&self, aim: Point, weights: &[f64; BEDS]) -> Slope {
         let mut terms = [0.0; TERMS];
-        for (sum, term) in terms.iter_mut().zip(&self.terms) {
-            *sum = dot(term, weights);
+        for (bed, own) in &self.beds {
+            subtract(&mut terms, -weights[*bed], own);
         }
         let [value, x, y, xx, xy, yy] = self.rows(aim).map(|row| dot(&row, &terms));
         let (first, second) = (1.0 / self.unit, 1.0 / (self.unit * self.unit));
@@ -118,12 +116,6 @@ impl Patch {
 
     fn rows(&self, aim: Point) -> [[f64; TERMS]; KINDS] {
         rows((aim - self.middle) * (1.0 / self.unit))
-    }
-}
-
-fn add(sums: &mut [f64; BEDS], weight: f64, values: &[f64; BEDS]) {
-    for (sum, value) in sums.iter_mut().zip(values) {
-        *sum += weight * value;
     }
 }
 

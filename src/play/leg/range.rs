@@ -6,13 +6,14 @@ use super::chart::Chart;
 use super::climb::{Climber, Place, SAME_HILL, Top};
 use super::line::{Line, Outlook};
 use super::outcome::{ByOutcome, SCORES, USED, chances, is_double, mean, outcome};
+use super::scale::Scale;
 use crate::board::{Band, SECTOR_ORDER};
 use crate::geometry::{Bed, Point};
 use crate::play::{Setup, Spread, Throw};
 
 /// Aims whose costs differ by less than this share of what is at stake tie.
 const TIE: f64 = 1e-13;
-/// Places nearer to a better one than this, as a share of the spread, are not
+/// Places nearer to a better one than this, in spreads, are not
 /// climbed from: they are on its hill, and would take the place of others. With
 /// less, a leg with a spread of 20 mm took 5e-6 darts more than with starts from a
 /// grid all over the board; with this, the two agree to 1e-9.
@@ -125,15 +126,17 @@ impl<'a> Range<'a> {
         let ring = face.places_around(of_25).into_iter();
         let named = middles().map(|bed| (face.middle(bed), bed));
         let names: Vec<_> = named.chain(ring.map(|place| (place, of_25))).collect();
-        let surface = climber.surface.as_ref();
-        let chart = surface.map_or_else(Chart::default, |surface| Chart::of(surface.comb));
-        let starts: Vec<Point> = names.iter().map(|(place, _)| *place).collect();
+        let (comb, scale) = (climber.surface.comb, climber.surface.scale);
+        let chart = Chart::of(comb, scale);
+        let named = names.iter().map(|(place, _)| scale.spreads(*place));
+        let starts: Vec<Point> = named.collect();
         let starts = [starts.as_slice(), chart.places.as_slice()].concat();
         let places: Vec<Place> = starts
             .into_par_iter()
             .map(|start| climber.start(start))
             .collect();
-        let aims = places.iter().map(|place| Aim::of(place, &names));
+        let aim = |place| Aim::of(place, scale, &names);
+        let aims = places.iter().map(aim);
         let aims: Vec<Aim> = aims.collect();
         Self {
             fixed: aims.len(),
@@ -176,7 +179,7 @@ impl<'a> Range<'a> {
             return self.pick(best, outlook);
         };
         let (starts, next) = if self.chart.places.is_empty() {
-            self.lowest(&costs, APART * climber.narrow)
+            self.lowest(&costs)
         } else {
             self.hills(&climber, &costs, outlook)
         };
@@ -192,7 +195,10 @@ impl<'a> Range<'a> {
         let top = climber.climb(self.places.get(aim)?, outlook, f64::INFINITY, None);
         let place = top.reached.map(|reached| climber.place(reached));
         Some(match place {
-            Some(place) => self.keep(place, outlook, by),
+            Some(place) => {
+                let scale = climber.surface.scale;
+                self.keep(place, scale, outlook, by)
+            }
             None => self.pick(aim, outlook),
         })
     }
@@ -234,24 +240,23 @@ impl<'a> Range<'a> {
             }
             hills.push(found);
         }
-        let near = SAME_HILL * climber.narrow;
         let at = known.unwrap_or(Point::new(f64::INFINITY, 0.0));
         let others = hills.iter().filter(|hill| {
             hill.arrived
-                .is_none_or(|arrived| (arrived - at).norm() > near)
+                .is_none_or(|arrived| (arrived - at).norm() > SAME_HILL)
         });
         // No climb from elsewhere is taken to win more than these did.
         let by = others.fold(next - most, |by, hill| by.min(hill.bound)) - least;
         if let Some(reached) = top {
-            return self.keep(climber.place(reached), outlook, by);
+            return self.keep(climber.place(reached), climber.surface.scale, outlook, by);
         }
         self.lead(best.aim, outlook, by);
         best
     }
 
     /// Adds a place to the aims, as the best one.
-    fn keep(&mut self, place: Place, outlook: &Outlook, by: f64) -> Pick {
-        self.aims.push(Aim::of(&place, &self.names));
+    fn keep(&mut self, place: Place, scale: Scale, outlook: &Outlook, by: f64) -> Pick {
+        self.aims.push(Aim::of(&place, scale, &self.names));
         self.places.push(place);
         self.leads.push(None);
         let aim = self.aims.len() - 1;
@@ -268,15 +273,15 @@ impl<'a> Range<'a> {
 
     /// The fixed aims with the lowest costs, the lowest first, each some way
     /// from the others; and the cost of the next one.
-    fn lowest(&self, costs: &[f64], apart: f64) -> (Vec<usize>, f64) {
+    fn lowest(&self, costs: &[f64]) -> (Vec<usize>, f64) {
         let mut ranked: Vec<(f64, usize)> = costs.iter().copied().zip(0..).collect();
         ranked.sort_by(|a, b| a.0.total_cmp(&b.0));
         let mut starts: Vec<(usize, Point)> = Vec::with_capacity(CLIMBS);
         for (cost, aim) in ranked {
-            let Some(place) = self.aims.get(aim).map(|aim| aim.place) else {
+            let Some(place) = self.places.get(aim).map(|place| place.at) else {
                 continue;
             };
-            let close = |(_, other): &(usize, Point)| (*other - place).norm() < apart;
+            let close = |(_, other): &(usize, Point)| (*other - place).norm() < APART;
             if starts.iter().any(close) {
                 continue;
             }
@@ -302,19 +307,19 @@ impl<'a> Range<'a> {
         seen.sort_by(|(_, a), (_, b)| a.1.total_cmp(&b.1));
         let mut hills: Vec<(usize, Point)> = Vec::with_capacity(CLIMBS);
         for (aim, (top, _)) in seen {
-            let near = SAME_HILL * climber.narrow;
-            let is_known = hills.iter().any(|(_, other)| (*other - top).norm() < near);
+            let is_known = hills
+                .iter()
+                .any(|(_, other)| (*other - top).norm() < SAME_HILL);
             if !is_known && hills.len() < CLIMBS {
                 hills.push((aim, top));
             }
         }
         // Under another outlook a hill may rise where there is none now.
-        let apart = APART * climber.narrow;
         let elsewhere = self.chart.places.iter().zip(charted).filter(|(place, _)| {
             let mut tops = hills.iter();
             tops.all(|(_, top)| {
                 let away = *top - **place;
-                away.dot(away) > apart * apart
+                away.dot(away) > APART * APART
             })
         });
         let next = elsewhere.fold(f64::INFINITY, |next, (_, cost)| next.min(*cost));
@@ -331,9 +336,10 @@ impl<'a> Range<'a> {
 }
 
 impl Aim {
-    fn of(place: &Place, names: &[(Point, Bed)]) -> Self {
+    fn of(place: &Place, scale: Scale, names: &[(Point, Bed)]) -> Self {
+        let at = scale.place(place.at);
         let away = |(named, _): &&(Point, Bed)| {
-            let away = *named - place.at;
+            let away = *named - at;
             away.dot(away)
         };
         let nearest = names
@@ -341,7 +347,7 @@ impl Aim {
             .min_by(|a, b| away(a).total_cmp(&away(b)))
             .map_or(Bed::new(Band::InnerBull, 0), |(_, bed)| *bed);
         Self {
-            place: place.at,
+            place: at,
             bed: nearest,
             chances: place.chances,
         }
