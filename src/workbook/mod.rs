@@ -8,6 +8,7 @@
 
 mod grid;
 mod guard;
+mod nesting;
 mod open;
 mod open_document;
 mod text;

@@ -7,6 +7,7 @@
 use std::borrow::Cow;
 
 use super::grid::Value;
+use super::nesting::Nesting;
 use super::open::{CELLS, Refused, TEXT, broken};
 
 /// A sheet of an open document.
@@ -75,6 +76,7 @@ struct OpenCell {
 /// The sheets of `content.xml`.
 pub(super) fn sketches(content: &str) -> Result<Vec<Sketch>, Refused> {
     let mut all = Sketches::default();
+    let mut nesting = Nesting::default();
     let mut rest = content;
     while let Some(begin) = rest.find('<') {
         let (text, from) = rest.split_at(begin);
@@ -90,15 +92,21 @@ pub(super) fn sketches(content: &str) -> Result<Vec<Sketch>, Refused> {
             rest
         } else {
             let (tag, rest) = tag(from.get(1..).unwrap_or_default());
+            nesting.pass(tag)?;
             all.tag(tag)?;
             rest
         };
     }
+    nesting.end()?;
     Ok(all.sheets)
 }
 
 /// A tag up to its `>`, which may also stand in the quotes of an attribute.
 fn tag(text: &str) -> (&str, &str) {
+    if text.starts_with('/') {
+        // An end has no attributes.
+        return text.split_once('>').unwrap_or((text, ""));
+    }
     let mut quote = None;
     for (at, byte) in text.bytes().enumerate() {
         match (quote, byte) {
