@@ -49,6 +49,10 @@ fn prints_and_reads<T: FromStr + Display + PartialEq + Debug>(text: &str) {
     if let Ok(read) = text.parse::<T>() {
         let printed = read.to_string();
         let again = printed.parse::<T>().ok();
-        assert_eq!(again.as_ref(), Some(&read), "`{text}` prints as `{printed}`");
+        assert_eq!(
+            again.as_ref(),
+            Some(&read),
+            "`{text}` prints as `{printed}`"
+        );
     }
 }
