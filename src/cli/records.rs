@@ -10,6 +10,7 @@ use ringrule::conformity::{Accepted, Judge};
 use ringrule::document::{InvalidFile, Source, next_line, sha256};
 use ringrule::report::StreamedRecord;
 use ringrule::table::Table;
+use serde_json::Value;
 
 use super::context::{Context, Ending, Stop};
 
@@ -126,6 +127,17 @@ fn read(line: &[u8]) -> Result<Source, InvalidFile> {
         return Source::from_reader(line, NAME);
     }
     let named = Source::from_reader(line, NAME)?;
-    let path = serde_json::from_str(named.text()).unwrap_or_else(|_| named.text().to_owned());
+    let path = match serde_json::from_str(named.text()) {
+        Ok(Value::String(path)) => path,
+        Ok(_) => {
+            return Err(InvalidFile::unreadable(
+                NAME,
+                "this line is JSON, and neither a board nor a path",
+                "give a board as an object in braces; a file whose name looks like this, in double \
+                 quotes",
+            ));
+        }
+        Err(_) => named.text().to_owned(),
+    };
     Source::read(Path::new(&path), &path)
 }

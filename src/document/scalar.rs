@@ -67,22 +67,26 @@ fn is_json_number(text: &str) -> bool {
 
 fn looks_numeric(text: &str) -> bool {
     let unsigned = text.strip_prefix(['+', '-']).unwrap_or(text);
-    let words = [".nan", ".inf", "nan", "inf", "infinity"];
+    let words = [".nan", ".inf", "nan", "inf"];
     if words.iter().any(|word| unsigned.eq_ignore_ascii_case(word)) {
         return true;
     }
     // Most texts: nothing more needs to be looked at.
-    let begins = |byte: &u8| byte.is_ascii_digit() || matches!(byte, b'.' | b'_' | b'+' | b'-');
+    let begins = |byte: &u8| byte.is_ascii_digit() || matches!(byte, b'.' | b'_');
     if !unsigned.as_bytes().first().is_some_and(begins) {
         return false;
     }
     let lower = unsigned.to_ascii_lowercase();
-    if let Some(digits) = ["0x", "0o", "0b"]
+    let radix = [("0x", 16), ("0o", 8), ("0b", 2)];
+    if let Some((digits, radix)) = radix
         .iter()
-        .find_map(|p| lower.strip_prefix(p))
+        .find_map(|(prefix, radix)| Some((lower.strip_prefix(prefix)?, *radix)))
     {
-        return digits.bytes().all(|b| b.is_ascii_hexdigit() || b == b'_');
+        // `0x` alone and `0b12` are texts to all.
+        let mut all = digits.chars();
+        return !digits.is_empty() && all.all(|digit| digit.is_digit(radix) || digit == '_');
     }
+    let bare = lower.replace('_', "");
     let digits = lower.bytes().filter(u8::is_ascii_digit).count();
     let point = lower.bytes().filter(|&b| b == b'.').count();
     digits > 0
@@ -90,6 +94,30 @@ fn looks_numeric(text: &str) -> bool {
         && lower
             .bytes()
             .all(|b| b.is_ascii_digit() || matches!(b, b'.' | b'_'))
-        || is_json_number(&lower.replace('_', ""))
-        || text.starts_with('+') && is_json_number(unsigned)
+        || (!bare.starts_with('-') && is_json_number(&bare))
+        || text.starts_with('+') && !unsigned.starts_with('-') && is_json_number(unsigned)
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use crate::document::parse::parse;
+    use crate::document::{Source, Value};
+
+    proptest! {
+        /// What we write is read as what it was: ids that look like numbers are quoted, or are
+        /// texts to all.
+        #[test]
+        fn texts_come_back_as_they_were_written(text in "[-+]?(0[xob]|[0-9._]{0,3}|[a-z]{0,3})[0-9a-fA-F_.eE:+-]{0,5}") {
+            let written = serde_yaml::to_string(&[&text]).expect("a text");
+            let read = parse(Source::new("texts.yaml", written.clone())).map(|read| read.root.value);
+            let Ok(Value::List(items)) = read else {
+                return Err(TestCaseError::fail(written));
+            };
+            let texts: Vec<&Value> = items.iter().map(|item| &item.value).collect();
+            let same = matches!(texts.as_slice(), [Value::Text(read)] if *read == text);
+            prop_assert!(same, "{written}{texts:?}");
+        }
+    }
 }
