@@ -34,10 +34,10 @@ pub(super) fn check(bytes: &[u8], is_ods: bool) -> Result<Vec<Sketch>, Refused> 
         let name = part.name().map_err(broken)?.into_owned();
         let mut content = Vec::new();
         let mut part = part.take(left + 1);
-        // What cannot be unpacked is the reader's to say, if it needs it at all.
-        if part.read_to_end(&mut content).is_err() {
-            continue;
-        }
+        // The reader may take what comes before the end of a part that has none, or the wrong
+        // sum: what was not looked at is not read.
+        part.read_to_end(&mut content)
+            .map_err(|why| broken(format!("`{}` cannot be unpacked: {why}", shortened(&name))))?;
         let length = u64::try_from(content.len()).unwrap_or(u64::MAX);
         left = left
             .checked_sub(length)
@@ -57,34 +57,31 @@ pub(super) fn check(bytes: &[u8], is_ods: bool) -> Result<Vec<Sketch>, Refused> 
 }
 
 fn look_at(name: &str, text: &str) -> Result<(), Refused> {
-    if let Some(count) = values(text, " text:c=\"").find(|count| blanks(count) > BLANKS) {
+    if let Some(count) = attributes(text, "text:c").find(|count| blanks(count) > BLANKS) {
         return Err(broken(format!(
             "a text asks for {} blanks",
             shortened(count)
         )));
     }
-    if name == "xl/sharedStrings.xml" {
-        // Each of them costs memory, however short, and is there to be named by a cell.
-        let texts = text.match_indices("<si").take(SHARED + 1).count();
-        return if texts > SHARED {
-            Err(Refused::Shared)
-        } else {
-            Ok(())
-        };
+    // Each of them costs memory, however short, and is there to be named by a cell.
+    let texts = text.match_indices("<si").take(SHARED + 1).count();
+    if texts > SHARED {
+        return Err(Refused::Shared);
     }
-    if !name.starts_with("xl/worksheets/") {
-        return Ok(());
-    }
-    let cells = values(text, "<c r=\"");
-    let merged = values(text, "<mergeCell ref=\"").chain(values(text, "<dimension ref=\""));
+    // Which part is a sheet, another part says, and an attribute may stand anywhere in its
+    // element: so all are looked at. Elsewhere `r` is a number, of a row or with a point.
+    let cells = attributes(text, "r").filter(|name| {
+        let is_plain = name.bytes().all(|byte| byte.is_ascii_alphanumeric());
+        is_plain && parse_row(name).is_none()
+    });
+    let wrong = cells.filter(|name| cell(name).is_none());
     let is_range = |range: &str| {
         let (from, to) = range.split_once(':').unwrap_or((range, range));
         cell(from)
             .zip(cell(to))
             .is_some_and(|(from, to)| from.0 <= to.0 && from.1 <= to.1)
     };
-    let wrong = cells.filter(|name| cell(name).is_none());
-    let wrong = wrong.chain(merged.filter(|range| !is_range(range)));
+    let wrong = wrong.chain(attributes(text, "ref").filter(|range| !is_range(range)));
     match { wrong }.next() {
         Some(wrong) => Err(broken(format!(
             "`{}` in `{name}` is no cell of a sheet",
@@ -94,10 +91,23 @@ fn look_at(name: &str, text: &str) -> Result<(), Refused> {
     }
 }
 
-/// What stands in the quotes behind each of these beginnings.
-fn values<'a>(text: &'a str, begin: &'a str) -> impl Iterator<Item = &'a str> {
-    let found = text.match_indices(begin);
-    found.filter_map(move |(at, _)| text.get(at + begin.len()..)?.split('"').next())
+/// A number that is short enough for a row's, or for any that a reader multiplies.
+fn parse_row(text: &str) -> Option<u32> {
+    text.parse().ok().filter(|_| text.len() < 10)
+}
+
+/// What the attributes of this name say, in whatever element.
+fn attributes<'a>(text: &'a str, name: &'a str) -> impl Iterator<Item = &'a str> {
+    text.match_indices(name).filter_map(move |(at, _)| {
+        let before = text.get(..at)?;
+        if !before.ends_with(|last: char| last.is_ascii_whitespace()) {
+            return None;
+        }
+        let after = text.get(at + name.len()..)?.trim_ascii_start();
+        let value = after.strip_prefix('=')?.trim_ascii_start();
+        let quote = value.chars().next().filter(|q| matches!(q, '"' | '\''))?;
+        value.get(1..)?.split(quote).next()
+    })
 }
 
 fn blanks(count: &str) -> u64 {
