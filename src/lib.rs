@@ -43,6 +43,9 @@
 //! A result is a calculation, not an official approval: the governing body's
 //! current rules prevail.
 
+// Beside the lints of Cargo.toml: a test may stop at an index, a program may not.
+#![cfg_attr(not(test), warn(clippy::indexing_slicing, clippy::string_slice))]
+
 #[macro_use]
 mod words;
 

@@ -1,5 +1,8 @@
 //! Arguments in, exit code out.
 
+// Beside the lints of Cargo.toml: a test may stop at an index, a program may not.
+#![cfg_attr(not(test), warn(clippy::indexing_slicing, clippy::string_slice))]
+
 mod cli;
 #[cfg(feature = "desk")]
 mod desk;

@@ -127,7 +127,7 @@ impl Filling<'_> {
             .filter_map(|(_, form)| form.as_ref().map(value))
             .collect();
         let same =
-            all.len() == RingWire::ALL.len() && all.windows(2).all(|two| two[..1] == two[1..]);
+            all.len() == RingWire::ALL.len() && all.iter().all(|wire| all.first() == Some(wire));
         if let (true, true, Some(width)) = (self.board.has_no_ring_wires(), same, all.first()) {
             let form = self.add(Quantity::RingWires, None, *width);
             for ring in RingWire::ALL {

@@ -59,7 +59,11 @@ pub(super) fn first_sentence(text: &str) -> String {
         .find(". ")
         .or_else(|| text.find("\n\n"))
         .unwrap_or(text.len());
-    let sentence = text[..end].trim_end_matches('.').replace('\n', " ");
+    let sentence = text
+        .get(..end)
+        .unwrap_or(text)
+        .trim_end_matches('.')
+        .replace('\n', " ");
     let mut chars = sentence.chars();
     match (chars.next(), chars.next()) {
         (Some(first), Some(second)) if !second.is_uppercase() => first

@@ -50,8 +50,8 @@ pub(super) fn read_plain(text: &str) -> Reading {
 /// `-?(0|[1-9][0-9]*)(\.[0-9]+)?([eE][+-]?[0-9]+)?` (RFC 8259, section 6).
 fn is_json_number(text: &str) -> bool {
     let text = text.strip_prefix('-').unwrap_or(text);
-    let (mantissa, exponent) = match text.find(['e', 'E']) {
-        Some(at) => (&text[..at], Some(&text[at + 1..])),
+    let (mantissa, exponent) = match text.split_once(['e', 'E']) {
+        Some((mantissa, exponent)) => (mantissa, Some(exponent)),
         None => (text, None),
     };
     let (whole, part) = match mantissa.split_once('.') {

@@ -8,6 +8,7 @@ const LN_2_HIGH: f64 = 6.931_471_803_691_238e-1;
 const LN_2_LOW: f64 = 1.908_214_929_270_587_7e-10;
 
 /// 1/2!, −1/3!, 1/4! …: (1 − e^(−r))/r is 1 − r·(their series in r).
+#[allow(clippy::indexing_slicing, reason = "worked out while it is compiled")]
 const SERIES: [f64; 12] = {
     let mut series = [0.0; 12];
     let (mut term, mut n) = (0.5, 0);

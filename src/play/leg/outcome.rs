@@ -21,6 +21,7 @@ const OUTER_BULL: usize = 61;
 const BULL: usize = 62;
 
 /// What each outcome scores.
+#[allow(clippy::indexing_slicing, reason = "worked out while it is compiled")]
 pub(super) const SCORES: [usize; OUTCOMES] = {
     let mut scores = [0; OUTCOMES];
     let mut number = 1;

@@ -77,7 +77,13 @@ impl Fit {
             }
             // With a narrow spread that is so of most beds.
             let out_of_reach = all.iter().all(|value| value.abs() < FAINT);
-            let terms = || from_fn(|term| dot(&self.weights[term], &all));
+            let terms = || {
+                let mut terms = [0.0; TERMS];
+                for (term, weights) in terms.iter_mut().zip(&self.weights) {
+                    *term = dot(weights, &all);
+                }
+                terms
+            };
             (!out_of_reach).then(|| (bed, terms()))
         };
         Patch {
@@ -94,7 +100,9 @@ impl Patch {
         let [row, ..] = self.rows(aim);
         let mut values = [0.0; BEDS];
         for (bed, terms) in &self.beds {
-            values[*bed] = dot(&row, terms);
+            if let Some(value) = values.get_mut(*bed) {
+                *value = dot(&row, terms);
+            }
         }
         values
     }
@@ -103,7 +111,7 @@ impl Patch {
     pub(super) fn slope(&self, aim: Point, weights: &[f64; BEDS]) -> Slope {
         let mut terms = [0.0; TERMS];
         for (bed, own) in &self.beds {
-            subtract(&mut terms, -weights[*bed], own);
+            subtract(&mut terms, -part(weights, *bed), own);
         }
         let [value, x, y, xx, xy, yy] = self.rows(aim).map(|row| dot(&row, &terms));
         let (first, second) = (1.0 / self.unit, 1.0 / (self.unit * self.unit));
@@ -146,7 +154,7 @@ fn rows(at: Point) -> [[f64; TERMS]; KINDS] {
         let mut row = [0.0; TERMS];
         let terms = (0..=DEGREE).flat_map(|n| (0..=n).map(move |m| (m, n - m)));
         for (place, (m, n)) in row.iter_mut().zip(terms) {
-            *place = x[m] * y[n];
+            *place = part(&x, m) * part(&y, n);
         }
         row
     })
@@ -157,13 +165,15 @@ fn rows(at: Point) -> [[f64; TERMS]; KINDS] {
 /// (Giraud and others, Numerische Mathematik 101, 2005, from memory).
 fn least_squares(rows: &[[f64; TERMS]]) -> Vec<[f64; VALUES]> {
     let column = |term: usize| -> [f64; VALUES] {
-        from_fn(|value| rows.get(value).map_or(0.0, |row| row[term]))
+        from_fn(|value| rows.get(value).map_or(0.0, |row| part(row, term)))
     };
     // Orthogonal directions, and the terms that each of them is made of.
     let mut known: Vec<([f64; VALUES], [f64; TERMS])> = Vec::with_capacity(TERMS);
     for term in 0..TERMS {
         let (mut direction, mut made_of) = (column(term), [0.0; TERMS]);
-        made_of[term] = 1.0;
+        if let Some(own) = made_of.get_mut(term) {
+            *own = 1.0;
+        }
         for _ in 0..2 {
             for (other, of) in &known {
                 let share = dot(&direction, other);
@@ -180,11 +190,16 @@ fn least_squares(rows: &[[f64; TERMS]]) -> Vec<[f64; VALUES]> {
     let weights = |term: usize| {
         let mut weights = [0.0; VALUES];
         for (direction, made_of) in &known {
-            subtract(&mut weights, -made_of[term], direction);
+            subtract(&mut weights, -part(made_of, term), direction);
         }
         weights
     };
     (0..TERMS).map(weights).collect()
+}
+
+/// One of many numbers.
+fn part(of: &[f64], at: usize) -> f64 {
+    of.get(at).copied().unwrap_or_default()
 }
 
 /// In four sums side by side, since a processor adds them at once.

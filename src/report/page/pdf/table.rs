@@ -208,7 +208,8 @@ impl Layout<'_> {
                 full = full.max(width);
                 let (number, rest) = text
                     .find(" (")
-                    .map_or((text.as_str(), ""), |at| (&text[..at], &text[at..]));
+                    .and_then(|at| text.split_at_checked(at))
+                    .unwrap_or((text.as_str(), ""));
                 for part in [number, rest.trim_start()] {
                     figure = figure.max(self.faces.width(part, bold) * look::CELL.size);
                 }
