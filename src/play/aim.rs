@@ -175,14 +175,13 @@ pub(super) fn uphill(slope: &Slope, trust: f64) -> Point {
     let mut step = Point::ORIGIN;
     for (axis, eigenvalue) in axes {
         let along = gradient.dot(axis);
-        // On a ridge's saddle or in a hollow nothing leads uphill but the bend
-        // itself; below rounding it is none.
-        if eigenvalue * trust * trust > 1e-12 && along.abs() < 1e-9 * eigenvalue * trust {
-            step = step + axis * trust;
+        // On a ridge's saddle or in a hollow it is the bend that leads uphill, whichever way
+        // the slope leans: near a saddle that is too little to be followed.
+        if eigenvalue * trust * trust > 1e-12 {
+            step = step + axis * trust.copysign(along);
             continue;
         }
-        // An eigenvalue at or above zero would send the step to infinity
-        // or downhill.
+        // An eigenvalue of zero would send the step to infinity.
         let down = eigenvalue
             .abs()
             .max(1e-3 * steepest / trust)
@@ -220,6 +219,20 @@ mod tests {
         let start = face.middle(treble(sector));
         let worth = Worth::score();
         climb(face, spread(sigma), Metal::Lost, &worth, start)
+    }
+
+    #[test]
+    fn beside_a_saddle_the_bend_leads_uphill() {
+        for lean in [1e-6, -1e-6] {
+            let saddle = Slope {
+                value: 0.0,
+                gradient: [lean, -1e-6],
+                hessian: [0.5, 0.0, -1.0],
+            };
+            let step = uphill(&saddle, 1.0);
+            assert!(step.x * lean.signum() > 0.9, "{step:?}");
+            assert!(step.y < 0.0 && step.y > -1e-5, "{step:?}");
+        }
     }
 
     #[test]
