@@ -86,7 +86,13 @@ impl Plane {
     pub(super) fn is_beyond(&self, centre: Point, radius: f64) -> bool {
         let clear = FAR / self.shrink + radius;
         let away = centre - self.aim;
-        away.dot(away) > clear * clear
+        if away.dot(away) > clear * clear {
+            return true;
+        }
+        // Across a long spread a throw does not reach as far as along it.
+        let place = self.scaled(away);
+        place.x.abs() > FAR + self.xx * radius
+            || place.y.abs() > FAR + libm::hypot(self.yx, self.yy) * radius
     }
 
     /// A difference of places, in mm, as one in the scaled plane.

@@ -1,9 +1,12 @@
 //! Places all over the board, from which every hill of a wide spread can be seen.
 //!
 //! What an aim costs is smooth on the scale of the spread. So on a honeycomb a good deal
-//! finer than that every hill has a place that is higher than all its neighbours.
+//! finer than that every hill has a place that is higher than all its neighbours. Across a
+//! long and narrow spread that would be too many places: there the honeycomb is coarser, and
+//! the middles of beds are climbed from as well.
 
 use std::collections::HashMap;
+use std::f64::consts::PI;
 
 use super::comb::{Cell, Comb};
 use super::scale::Scale;
@@ -11,10 +14,19 @@ use crate::geometry::Point;
 
 /// Hills are looked for up to here, in mm from the middle: just outside the double ring.
 const REACH: f64 = 180.0;
+/// And so many spreads farther: who must not hit a double may aim beyond them.
+const BEYOND: f64 = 1.5;
+/// In no direction are places closer than with a spread of so many mm, which is about the
+/// width of a double.
+const NARROW: f64 = 8.0;
 /// With more places than this, hills are looked for from the middles of beds alone: with a
-/// narrow spread they all are about these. House rule: the honeycomb has as many with a spread
-/// of 12 mm.
-const MOST: f64 = 1700.0;
+/// narrow spread they all are about these. House rule: the board has as many with a spread
+/// of 10 mm.
+const MOST: f64 = 2500.0;
+/// Not so where darts scatter this many times wider one way than across it: hills then lie
+/// along the spread, where no middle leads to (0.005 darts a leg were lost at 0.5 by 6 mm,
+/// nothing at 3 by 9).
+const LONG: f64 = 3.0;
 /// Steps to the six neighbours, along the two axes of the honeycomb: of its places every
 /// third one is taken, which are a honeycomb again.
 const STEPS: [Cell; 6] = [(1, 1), (2, -1), (1, -2), (-1, -1), (-2, 1), (-1, 2)];
@@ -23,38 +35,53 @@ const STEPS: [Cell; 6] = [(1, 1), (2, -1), (1, -2), (-1, -1), (-2, 1), (-1, 2)];
 #[derive(Clone, Debug, Default)]
 pub(super) struct Chart {
     pub(super) places: Vec<Point>,
-    neighbours: Vec<Vec<usize>>,
+    /// Whether there may be hills between them, about the middles of beds.
+    pub(super) coarse: bool,
+    /// Of each; itself where there is none.
+    neighbours: Vec<[usize; STEPS.len()]>,
 }
 
 impl Chart {
-    /// From a honeycomb in spreads; empty where the spread is narrow.
+    /// In spreads, as a honeycomb is; empty where the spread is narrow.
     pub(super) fn of(comb: Comb, scale: Scale) -> Self {
-        if scale.disc(REACH) > 3.0 * comb.area() * MOST {
+        let wide = scale.widened(NARROW);
+        let few = disc(REACH) <= 3.0 * comb.area() * wide.area() * MOST;
+        if !few && scale.elongation() <= LONG {
             return Self::default();
         }
-        let cells = comb.within(scale.extent(REACH), |at| scale.place(at).norm() <= REACH);
+        let is_near = |at: Point| {
+            let far = at.norm();
+            wide.place(at).norm() * (far - BEYOND) <= REACH * far
+        };
+        let margin = Point::new(BEYOND, BEYOND);
+        let cells = comb.within(wide.extent(REACH) + margin, is_near);
         let thirds = cells.into_iter().filter(|(i, j)| (i - j) % 3 == 0);
         let cells: Vec<Cell> = thirds.collect();
         let index: HashMap<Cell, usize> = cells.iter().copied().zip(0..).collect();
-        let around = |(i, j): &Cell| {
-            let cells = STEPS.iter().map(|(di, dj)| (i + di, j + dj));
-            cells.filter_map(|cell| index.get(&cell).copied()).collect()
+        let around = |(own, (i, j)): (usize, &Cell)| {
+            STEPS.map(|(di, dj)| index.get(&(i + di, j + dj)).copied().unwrap_or(own))
         };
+        let place = |cell: &Cell| scale.spreads(wide.place(comb.place(*cell)));
         Self {
-            places: cells.iter().map(|cell| comb.place(*cell)).collect(),
-            neighbours: cells.iter().map(around).collect(),
+            places: cells.iter().map(place).collect(),
+            coarse: wide.area() > scale.area(),
+            neighbours: cells.iter().enumerate().map(around).collect(),
         }
     }
 
     /// The places, by their index, that cost no more than any of their neighbours.
     pub(super) fn lowest<'a>(&'a self, costs: &'a [f64]) -> impl Iterator<Item = usize> + 'a {
-        let is_lowest = |(cost, around): (&f64, &Vec<usize>)| {
+        let is_lowest = |(cost, around): (&f64, &[usize; STEPS.len()])| {
             let mut around = around.iter().filter_map(|other| costs.get(*other));
             around.all(|other| cost <= other)
         };
         let each = costs.iter().zip(&self.neighbours).enumerate();
         each.filter_map(move |(index, place)| is_lowest(place).then_some(index))
     }
+}
+
+fn disc(radius: f64) -> f64 {
+    PI * radius * radius
 }
 
 #[cfg(test)]

@@ -8,6 +8,7 @@ mod comb;
 mod difference;
 mod distribution;
 mod envelope;
+mod lead;
 mod line;
 mod options;
 mod outcome;

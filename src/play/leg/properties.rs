@@ -202,13 +202,21 @@ fn poor_players_and_long_legs_are_worked_out_too() {
 #[test]
 fn no_place_on_a_grid_is_better_than_the_aim_that_was_found() {
     let face = face(&round());
-    let round = [(7.0, 61), (13.0, 170), (28.0, 50)].map(|(sigma, total)| (spread(sigma), total));
-    // On the axes of a board that is even to both sides, middles lie on saddles.
-    let long = [([3.0, 9.0], 40), ([5.0, 25.0], 40), ([25.0, 5.0], 40)];
-    let long = long.map(|([x, y], total)| (Spread::with(x, y, 0.0).expect("a spread"), total));
+    let round = [(7.0, 41), (13.0, 90), (28.0, 41)].map(|(sigma, total)| (spread(sigma), total));
+    // On the axes of a board that is even to both sides, middles lie on saddles; and along a
+    // spread that is much longer than wide there are hills that no middle leads to, some of
+    // them beyond the board.
+    let long = [
+        ([3.0, 9.0, 0.0], 24),
+        ([2.0, 40.0, 0.0], 24),
+        ([0.5, 6.0, 0.0], 12),
+        ([20.0, 20.0, -0.99], 16),
+        ([4.0, 60.0, 0.0], 24),
+    ];
+    let long = long.map(|([x, y, rho], total)| (Spread::with(x, y, rho).expect("a spread"), total));
     for (spread, total) in round.into_iter().chain(long) {
         let leg = solve(&face, spread, continuous(total));
-        let steps = || (-22..=22).map(|step| 8.0 * f64::from(step));
+        let steps = || (-22..=22).map(|step| 11.5 * f64::from(step));
         let grid: Vec<_> = steps()
             .flat_map(|x| steps().map(move |y| Point::mm(x, y)))
             .map(|aim| face.hits(&Throw::at(aim, spread), Metal::Lost))

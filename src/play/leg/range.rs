@@ -4,8 +4,9 @@ use rayon::prelude::*;
 
 use super::chart::Chart;
 use super::climb::{Climber, Place, SAME_HILL, Top};
+use super::lead::Lead;
 use super::line::{Line, Outlook};
-use super::outcome::{ByOutcome, SCORES, USED, chances, is_double, mean, outcome};
+use super::outcome::{ByOutcome, SCORES, chances, is_double, mean, outcome};
 use super::scale::Scale;
 use crate::board::{Band, SECTOR_ORDER};
 use crate::geometry::{Bed, Point};
@@ -65,27 +66,11 @@ pub(super) struct Range<'a> {
     leads: Vec<Option<Lead>>,
 }
 
-/// Where an aim was best, and by how much its hill then led all others.
-///
-/// If all outcomes become dearer by the same, so do all aims; otherwise the
-/// difference of two aims changes by at most as much as that of two outcomes.
-/// As long as that is less than the lead, the best hill remains the best.
-#[derive(Clone, Debug)]
-struct Lead {
-    excess: ByOutcome,
-    by: f64,
-}
-
-impl Lead {
-    /// What is left of it under another outlook; nothing if it may be lost.
-    fn left(&self, outlook: &Outlook) -> Option<f64> {
-        let changes = outlook.excess.iter().zip(&self.excess).map(|(a, b)| a - b);
-        let (low, high) = changes.take(USED).fold(
-            (f64::INFINITY, f64::NEG_INFINITY),
-            |(low, high): (f64, f64), change| (low.min(change), high.max(change)),
-        );
-        Some(self.by - (high - low)).filter(|left| *left > 0.0)
-    }
+/// Where a search climbs from.
+struct Starts {
+    aims: Vec<usize>,
+    /// The least cost of what is like them and is not climbed from.
+    next: f64,
 }
 
 impl<'a> Range<'a> {
@@ -117,8 +102,8 @@ impl<'a> Range<'a> {
     }
 
     /// The whole board, searched to a tolerance in the unit of costs from the
-    /// middles, from some places round the 25 ring, and where the spread is wide from a
-    /// chart of it.
+    /// middles, from some places round the 25 ring, and where the spread is wide or long from
+    /// a chart of it.
     pub(super) fn anywhere(setup: Setup<'a>, spread: Spread, tolerance: f64) -> Self {
         let climber = Climber::new(setup, spread, tolerance);
         let face = setup.face;
@@ -178,13 +163,20 @@ impl<'a> Range<'a> {
         let Some(climber) = self.climber.clone() else {
             return self.pick(best, outlook);
         };
-        let (starts, next) = if self.chart.places.is_empty() {
-            self.lowest(&costs)
-        } else {
-            self.hills(&climber, &costs, outlook)
-        };
-        let starts = [hints, starts].concat();
-        self.climb(&climber, &starts, next, best, outlook)
+        let (middles, charted) = costs
+            .split_at_checked(self.fixed - self.chart.places.len())
+            .unwrap_or((&costs, &[]));
+        let mut starts = vec![Starts {
+            aims: hints,
+            next: f64::INFINITY,
+        }];
+        if !charted.is_empty() {
+            starts.push(self.hills(&climber, charted, outlook));
+        }
+        if charted.is_empty() || self.chart.coarse {
+            starts.push(self.lowest(middles));
+        }
+        self.climb(&climber, &starts, best, outlook)
     }
 
     /// Climbs on from an aim that was best, if its hill still is.
@@ -203,50 +195,54 @@ impl<'a> Range<'a> {
         })
     }
 
-    /// Climbs from some aims, and keeps the best place that is found. `next` is
-    /// the cost of the best place that is not climbed from.
+    /// Climbs from some aims, and keeps the best place that is found.
     fn climb(
         &mut self,
         climber: &Climber<'_>,
-        starts: &[usize],
-        next: f64,
+        starts: &[Starts],
         best: usize,
         outlook: &Outlook,
     ) -> Pick {
         // Where nothing is found that is better, the best of what is there.
         let mut best = self.pick(best, outlook);
-        for start in starts {
+        for start in starts.iter().flat_map(|starts| &starts.aims) {
             let from = self.pick(*start, outlook);
             if from.line.excess < best.line.excess {
                 best = from;
             }
         }
         let (mut least, mut known, mut top) = (best.line.excess, None, None);
-        let mut most = 0.0_f64;
-        let mut hills: Vec<Top> = Vec::with_capacity(starts.len());
-        for (nth, start) in starts.iter().enumerate() {
-            let again = starts.iter().take(nth).any(|other| other == start);
-            let Some(place) = self.places.get(*start).filter(|_| !again) else {
-                continue;
-            };
-            let mut found = climber.climb(place, outlook, least, known);
-            let gain = mean(&place.chances, &outlook.excess) - found.cost;
-            most = most.max(gain);
-            if found.cost <= least {
-                known = found.arrived;
-                if found.reached.is_some() {
-                    (least, top) = (found.cost, found.reached.take());
+        let (mut climbed, mut hills) = (Vec::new(), Vec::<Top>::new());
+        let mut next = f64::INFINITY;
+        for starts in starts {
+            let mut most = 0.0_f64;
+            for start in &starts.aims {
+                let Some(place) = self.places.get(*start) else {
+                    continue;
+                };
+                if climbed.contains(start) {
+                    continue;
                 }
+                climbed.push(*start);
+                let mut found = climber.climb(place, outlook, least, known);
+                most = most.max(mean(&place.chances, &outlook.excess) - found.cost);
+                if found.cost <= least {
+                    known = found.arrived;
+                    if found.reached.is_some() {
+                        (least, top) = (found.cost, found.reached.take());
+                    }
+                }
+                hills.push(found);
             }
-            hills.push(found);
+            // No climb from what is like them is taken to win more than these did.
+            next = next.min(starts.next - most);
         }
         let at = known.unwrap_or(Point::new(f64::INFINITY, 0.0));
         let others = hills.iter().filter(|hill| {
             hill.arrived
                 .is_none_or(|arrived| (arrived - at).norm() > SAME_HILL)
         });
-        // No climb from elsewhere is taken to win more than these did.
-        let by = others.fold(next - most, |by, hill| by.min(hill.bound)) - least;
+        let by = others.fold(next, |by, hill| by.min(hill.bound)) - least;
         if let Some(reached) = top {
             return self.keep(climber.place(reached), climber.surface.scale, outlook, by);
         }
@@ -271,9 +267,9 @@ impl<'a> Range<'a> {
         }
     }
 
-    /// The fixed aims with the lowest costs, the lowest first, each some way
-    /// from the others; and the cost of the next one.
-    fn lowest(&self, costs: &[f64]) -> (Vec<usize>, f64) {
+    /// The middles with the lowest costs, the lowest first, each some way
+    /// from the others.
+    fn lowest(&self, costs: &[f64]) -> Starts {
         let mut ranked: Vec<(f64, usize)> = costs.iter().copied().zip(0..).collect();
         ranked.sort_by(|a, b| a.0.total_cmp(&b.0));
         let mut starts: Vec<(usize, Point)> = Vec::with_capacity(CLIMBS);
@@ -286,19 +282,16 @@ impl<'a> Range<'a> {
                 continue;
             }
             if starts.len() == CLIMBS {
-                return (starts.into_iter().map(|(aim, _)| aim).collect(), cost);
+                return Starts::of(starts, cost);
             }
             starts.push((aim, place));
         }
-        let starts = starts.into_iter().map(|(aim, _)| aim);
-        (starts.collect(), f64::INFINITY)
+        Starts::of(starts, f64::INFINITY)
     }
 
-    /// The places of the chart from which the highest hills are seen, one for each; and the
-    /// least cost of a place that is on none of them.
-    fn hills(&self, climber: &Climber<'_>, costs: &[f64], outlook: &Outlook) -> (Vec<usize>, f64) {
-        let first = self.fixed - self.chart.places.len();
-        let charted = costs.get(first..).unwrap_or_default();
+    /// The places of the chart from which the highest hills are seen, one for each.
+    fn hills(&self, climber: &Climber<'_>, charted: &[f64], outlook: &Outlook) -> Starts {
+        let first = self.fixed - charted.len();
         let seen = self.chart.lowest(charted).filter_map(|index| {
             let place = self.places.get(first + index)?;
             Some((first + index, climber.estimate(place, outlook)))
@@ -315,15 +308,19 @@ impl<'a> Range<'a> {
             }
         }
         // Under another outlook a hill may rise where there is none now.
-        let elsewhere = self.chart.places.iter().zip(charted).filter(|(place, _)| {
-            let mut tops = hills.iter();
-            tops.all(|(_, top)| {
-                let away = *top - **place;
+        let is_elsewhere = |place: Point| {
+            hills.iter().all(|(_, top)| {
+                let away = *top - place;
                 away.dot(away) > APART * APART
             })
-        });
-        let next = elsewhere.fold(f64::INFINITY, |next, (_, cost)| next.min(*cost));
-        (hills.into_iter().map(|(aim, _)| aim).collect(), next)
+        };
+        let mut next = f64::INFINITY;
+        for (place, cost) in self.chart.places.iter().zip(charted) {
+            if *cost < next && is_elsewhere(*place) {
+                next = *cost;
+            }
+        }
+        Starts::of(hills, next)
     }
 
     fn pick(&self, aim: usize, outlook: &Outlook) -> Pick {
@@ -332,6 +329,15 @@ impl<'a> Range<'a> {
             leave: mean(&aim.chances, &outlook.leave),
         });
         Pick { aim, line }
+    }
+}
+
+impl Starts {
+    fn of(aims: Vec<(usize, Point)>, next: f64) -> Self {
+        Self {
+            aims: aims.into_iter().map(|(aim, _)| aim).collect(),
+            next,
+        }
     }
 }
 

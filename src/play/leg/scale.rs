@@ -1,7 +1,5 @@
 //! Places counted in spreads: a plane in which darts scatter alike in every direction.
 
-use std::f64::consts::PI;
-
 use crate::geometry::Point;
 use crate::play::{Slope, Spread};
 
@@ -20,6 +18,37 @@ impl Scale {
             xx: spread.sigma_x(),
             yx: rho * spread.sigma_y(),
             yy: spread.sigma_y() * libm::sqrt((1.0 - rho) * (1.0 + rho)),
+        }
+    }
+
+    /// The variances along the two principal axes, the larger first, and the bearing of the
+    /// larger one.
+    fn axes(self) -> ([f64; 2], f64) {
+        let Self { xx, yx, yy } = self;
+        let (a, b, c) = (xx * xx, xx * yx, yx * yx + yy * yy);
+        let half = libm::hypot(0.5 * (a - c), b);
+        let long = 0.5 * (a + c) + half;
+        // The difference would lose a short one to rounding.
+        let short = self.area() * self.area() / long;
+        ([long, short], 0.5 * libm::atan2(2.0 * b, a - c))
+    }
+
+    /// How many times wider darts scatter one way than across it.
+    pub(super) fn elongation(self) -> f64 {
+        let ([long, short], _) = self.axes();
+        libm::sqrt(long / short)
+    }
+
+    /// The same, with at least so many mm for a spread in every direction.
+    pub(super) fn widened(self, least: f64) -> Self {
+        let (axes, turn) = self.axes();
+        let [long, short] = axes.map(|variance| variance.max(least * least));
+        let (sin, cos) = libm::sincos(turn);
+        let xx = libm::sqrt(long * cos * cos + short * sin * sin);
+        Self {
+            xx,
+            yx: (long - short) * cos * sin / xx,
+            yy: libm::sqrt(long * short) / xx,
         }
     }
 
@@ -55,14 +84,16 @@ impl Scale {
         Point::new(radius / self.xx, radius * up)
     }
 
-    /// The area of such a disc, in squared spreads.
-    pub(super) fn disc(self, radius: f64) -> f64 {
-        PI * radius * radius / (self.xx * self.yy)
+    /// The area of a squared spread, in mm².
+    pub(super) const fn area(self) -> f64 {
+        self.xx * self.yy
     }
 }
 
 #[cfg(test)]
 mod tests {
+    use std::f64::consts::PI;
+
     use super::*;
 
     fn scale() -> Scale {
@@ -78,6 +109,24 @@ mod tests {
         let at = scale().place(Point::new(0.6, 0.8));
         let (x, y) = (at.x / 13.0, at.y / 60.0);
         assert!(((x * x + 0.8 * x * y + y * y) / 0.84 - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn what_is_widened_is_as_wide_as_asked_across_and_as_before_along() {
+        // 13 by 60 mm with a correlation of -0.4, by hand: the eigenvalues of the covariance.
+        let scale = scale();
+        let ([long, short], _) = scale.axes();
+        assert!((long + short - (169.0 + 3600.0)).abs() < 1e-9);
+        assert!((long * short - 0.84 * 169.0 * 3600.0).abs() < 1e-6);
+        assert!((scale.elongation() - libm::sqrt(long / short)).abs() < 1e-12);
+        let same = scale.widened(5.0);
+        assert!((same.xx - scale.xx).abs() + (same.yx - scale.yx).abs() < 1e-12);
+        assert!((same.yy - scale.yy).abs() < 1e-12);
+        let (wide, turn) = scale.widened(30.0).axes();
+        assert!((wide[0] - long).abs() < 1e-9 && (wide[1] - 900.0).abs() < 1e-9);
+        assert!((turn - scale.axes().1).abs() < 1e-12);
+        let round = scale.widened(100.0);
+        assert!((round.xx - 100.0).abs() + round.yx.abs() < 1e-12);
     }
 
     #[test]
@@ -119,7 +168,7 @@ mod tests {
             }
         }
         assert!(
-            (inside / scale().disc(180.0) - 1.0).abs() < 0.01,
+            (inside * scale().area() / (PI * 180.0 * 180.0) - 1.0).abs() < 0.01,
             "{inside}"
         );
         assert!(
