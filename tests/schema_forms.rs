@@ -81,12 +81,15 @@ fn is_improper<T>(read: &Result<T, NotationFault>) -> bool {
     matches!(read, Err(NotationFault::ImproperFraction(_)))
 }
 
-const RANGE: &str = "/$defs/InstrumentFile/properties/range/items";
+const RANGE: &str = "/$defs/instrument_group/properties/range/items";
 
 #[test]
 fn lengths_and_wires_are_what_the_readers_take() {
     let length = value(FileKind::Board, RANGE);
-    let wire = value(FileKind::Board, "/$defs/WiresFile/properties/rings/anyOf/0");
+    let wire = value(
+        FileKind::Board,
+        "/$defs/wires_group/properties/rings/anyOf/0",
+    );
     hold(LENGTHS, |text| {
         if is_improper(&units::parse_length(text)) {
             return Ok(());
@@ -105,7 +108,7 @@ fn lengths_and_wires_are_what_the_readers_take() {
 #[test]
 fn numbers_before_a_unit_are_what_the_readers_take() {
     let length = value(FileKind::Board, RANGE);
-    let area = value(FileKind::Board, "/$defs/BedAreaEntry/properties/bed");
+    let area = value(FileKind::Board, "/$defs/bed_area_group/properties/bed");
     hold(NUMBERS, |number| {
         let text = format!("{number} mm");
         if is_improper(&units::parse_length(&text)) {
@@ -124,7 +127,7 @@ fn numbers_before_a_unit_are_what_the_readers_take() {
 
 #[test]
 fn shares_are_what_the_readers_take() {
-    let percent = value(FileKind::Table, "/$defs/PercentGroup/properties/lower");
+    let percent = value(FileKind::Table, "/$defs/percent_group/properties/lower");
     let metal = value(FileKind::Board, "/properties/metal");
     hold(SHARES, |text| {
         let read = units::parse_percent(text);
@@ -143,14 +146,14 @@ fn shares_are_what_the_readers_take() {
 
 #[test]
 fn temperatures_are_what_the_readers_take() {
-    let temperature = value(FileKind::Board, "/$defs/TemperatureFile/properties/at");
+    let temperature = value(FileKind::Board, "/$defs/temperature_group/properties/at");
     let kelvins = value(
         FileKind::Board,
-        "/$defs/TemperatureFile/properties/uncertainty",
+        "/$defs/temperature_group/properties/uncertainty",
     );
     let expansion = value(
         FileKind::Board,
-        "/$defs/TemperatureFile/properties/expansion",
+        "/$defs/temperature_group/properties/expansion",
     );
     hold(DEGREES, |text| {
         let read = units::parse_temperature(text).is_ok();
@@ -172,7 +175,7 @@ fn temperatures_are_what_the_readers_take() {
 
 #[test]
 fn days_are_what_the_reader_takes() {
-    let day = value(FileKind::Board, "/$defs/InspectionFile/properties/date");
+    let day = value(FileKind::Board, "/$defs/inspection_group/properties/date");
     hold(DAYS, |text| {
         let read = text.parse::<jiff::civil::Date>();
         let read = read.is_ok_and(|day| day.to_string() == text);
@@ -188,10 +191,7 @@ fn days_are_what_the_reader_takes() {
 
 #[test]
 fn periods_are_what_the_reader_takes() {
-    let period = value(
-        FileKind::Settings,
-        "/$defs/InspectionsEntry/properties/valid",
-    );
+    let period = value(FileKind::Settings, "/$defs/inspections_group/properties/valid");
     hold(PERIODS, |text| {
         let read = text.parse::<Period>().is_ok();
         // How long one may be is left to the reader.
@@ -204,7 +204,10 @@ fn periods_are_what_the_reader_takes() {
 /// Every gauge of every system, in three ways, and the numbers beside the series.
 #[test]
 fn gauges_are_those_of_the_series() {
-    let wire = value(FileKind::Board, "/$defs/WiresFile/properties/rings/anyOf/0");
+    let wire = value(
+        FileKind::Board,
+        "/$defs/wires_group/properties/rings/anyOf/0",
+    );
     for system in ["SWG", "awg", "Bwg"] {
         for number in 0..60 {
             for text in [format!("{number} {system}"), format!("{number}/0{system}")] {

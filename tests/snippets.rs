@@ -91,7 +91,7 @@ fn below(path: &str, keys: &str, count: usize) {
 
 #[test]
 fn rings_and_wires_are_read() {
-    below("/$defs/RadiusEntry", "rings treble_outer", 3);
-    below("/$defs/StatedWire", "wires rings", 2);
-    below("/$defs/WiresFile", "wires", 2);
+    below("/$defs/radius_group", "rings treble_outer", 3);
+    below("/$defs/stated_wire_group", "wires rings", 2);
+    below("/$defs/wires_group", "wires", 2);
 }

@@ -4,6 +4,7 @@
 use schemars::Schema;
 use serde_json::{Map, Value as Json, json};
 
+use super::snippets;
 use super::usual::{Range, Ranges};
 use crate::document::for_editors::add;
 use crate::units::{Length, patterns};
@@ -202,6 +203,7 @@ pub(super) fn by_sector(schema: &mut Schema) {
 pub(super) fn metal(schema: &mut Schema) {
     let write = "write `lost`, `glances`, or the share that bounces out, such as `30 %`";
     add(schema, pattern(&patterns::metal(), write));
+    snippets::metal(schema);
 }
 
 /// A day, wherever a file states one.

@@ -55,6 +55,20 @@ const WIRES: [Snippet; 2] = [
     ),
 ];
 
+const METAL: [Snippet; 3] = [
+    ("lost", "A dart on metal scores nothing.", "lost"),
+    (
+        "glances",
+        "It falls to the bed on its side of the apex.",
+        "glances",
+    ),
+    (
+        "a share that is lost",
+        "Of the darts on metal, so many bounce out.",
+        "${1:30} %",
+    ),
+];
+
 /// A whole file; what differs between mountings is put in.
 const BOARD: &str = "\
 format: ringrule/board/1
@@ -95,6 +109,10 @@ pub(super) fn wire(schema: &mut Schema) {
 
 pub(super) fn wires(schema: &mut Schema) {
     offer(schema, &WIRES);
+}
+
+pub(super) fn metal(schema: &mut Schema) {
+    offer(schema, &METAL);
 }
 
 pub(super) fn board(schema: &mut Schema) {

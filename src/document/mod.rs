@@ -13,6 +13,7 @@ mod diagnostic;
 mod encoding;
 mod fault;
 pub(crate) mod for_editors;
+mod group_names;
 mod invalid_file;
 mod kind;
 mod lines;

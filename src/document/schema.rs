@@ -12,7 +12,7 @@ use serde_json::Value as Json;
 
 use super::de::FromNode;
 use super::translate::Translator;
-use super::{Document, Fault, Node, Problem, Problems, Span, Value, for_editors};
+use super::{Document, Fault, Node, Problem, Problems, Span, Value, for_editors, group_names};
 
 /// The shape of one file format: its JSON Schema, generated and compiled.
 pub struct Shape {
@@ -53,6 +53,7 @@ impl Shape {
         if null_is_none {
             for_editors::explain_groups(&mut printed);
             for_editors::mark_down(&mut printed);
+            group_names::put(&mut printed);
         }
         let validator = jsonschema::validator_for(&structure).ok();
         Self {
