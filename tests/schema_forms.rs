@@ -191,7 +191,10 @@ fn days_are_what_the_reader_takes() {
 
 #[test]
 fn periods_are_what_the_reader_takes() {
-    let period = value(FileKind::Settings, "/$defs/inspections_group/properties/valid");
+    let period = value(
+        FileKind::Settings,
+        "/$defs/inspections_group/properties/valid",
+    );
     hold(PERIODS, |text| {
         let read = text.parse::<Period>().is_ok();
         // How long one may be is left to the reader.

@@ -118,8 +118,7 @@ enum Command {
     Tables(tables::TablesCommand),
     /// Print the JSON Schema of a file format, for editors and other programs.
     Schema(schema::SchemaCommand),
-    /// Print what a shell needs to complete commands and options, and in some shells rules and
-    /// built-in tables.
+    /// Print what a shell needs to complete commands, options, rules and built-in tables.
     Completions(completions::CompletionsCommand),
     /// Write the help of every command as a page for `man`.
     Manual(manual::ManualCommand),

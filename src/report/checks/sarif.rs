@@ -141,7 +141,7 @@ fn with_at_most(checks: &Checks, most: usize) -> Result<String, serde_json::Erro
         schema: "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json",
         version: "2.1.0",
         runs: [Run {
-            tool: tool(checks),
+            tool: tool(checks, env!("CARGO_PKG_HOMEPAGE")),
             column_kind: "unicodeCodePoints",
             invocations,
             results: found.iter().map(|found| result(found, &index)).collect(),
@@ -152,7 +152,8 @@ fn with_at_most(checks: &Checks, most: usize) -> Result<String, serde_json::Erro
     Ok(text)
 }
 
-fn tool(checks: &Checks) -> serde_json::Value {
+/// `page` is where a reader finds more about the program; empty where there is no such page.
+fn tool(checks: &Checks, page: &str) -> serde_json::Value {
     let rules: Vec<_> = checks
         .rules
         .iter()
@@ -166,13 +167,17 @@ fn tool(checks: &Checks) -> serde_json::Value {
             })
         })
         .collect();
-    // No `informationUri` and no `helpUri` (3.19.13, 3.49.12): both must lead to a
-    // page about the tool, and there is none; each rule carries its help instead.
-    json!({ "driver": {
+    // No `helpUri` (3.49.12): each rule carries its help instead.
+    let mut driver = json!({
         "name": "Ringrule",
         "semanticVersion": env!("CARGO_PKG_VERSION"),
         "rules": rules,
-    } })
+    });
+    // It must lead to a page about the tool (3.19.13): as soon as the package names one.
+    if let Some(driver) = driver.as_object_mut().filter(|_| !page.is_empty()) {
+        driver.insert("informationUri".to_owned(), page.into());
+    }
+    json!({ "driver": driver })
 }
 
 fn result<'a>(found: &'a Found, index: &HashMap<&str, usize>) -> SarifResult<'a> {
@@ -280,6 +285,19 @@ mod tests {
     use super::super::CheckOutcome;
     use super::*;
     use crate::document::Level;
+
+    #[test]
+    fn the_page_about_the_program_is_named_where_there_is_one() {
+        let named = |page| {
+            tool(&Checks::default(), page)
+                .pointer("/driver/informationUri")
+                .cloned()
+        };
+        assert_eq!(named(""), None);
+        // Invented: a host that is kept for examples (RFC 2606).
+        let page = "https://example.org/ringrule";
+        assert_eq!(named(page), Some(page.into()));
+    }
 
     #[test]
     fn too_many_results_leave_the_least_important_out_and_say_so() {
