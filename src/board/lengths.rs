@@ -84,7 +84,12 @@ impl<'a> Lengths<'a> {
         self.problems.add(Problem::new(
             Fault::OutOfRange,
             span,
-            format!("{} mm is not a possible {}", length.as_mm(), range.what),
+            // Inches leave digits beyond a nanometre that nobody wrote.
+            format!(
+                "{} mm is not a possible {}",
+                (length.as_mm() * 1e6).round() / 1e6,
+                range.what
+            ),
             format!(
                 "expected {} to {} mm: check the unit and the decimal point",
                 range.least, range.most
