@@ -81,15 +81,18 @@ impl<'a> Lengths<'a> {
         if range.contains(length) {
             return Some(length);
         }
+        // Inches leave digits beyond a nanometre that nobody wrote. What is as small as that
+        // is told as it stands.
+        let mm = length.as_mm();
+        let told = if mm.abs() < 1e-3 {
+            mm
+        } else {
+            (mm * 1e6).round() / 1e6
+        };
         self.problems.add(Problem::new(
             Fault::OutOfRange,
             span,
-            // Inches leave digits beyond a nanometre that nobody wrote.
-            format!(
-                "{} mm is not a possible {}",
-                (length.as_mm() * 1e6).round() / 1e6,
-                range.what
-            ),
+            format!("{told} mm is not a possible {}", range.what),
             format!(
                 "expected {} to {} mm: check the unit and the decimal point",
                 range.least, range.most
