@@ -21,6 +21,10 @@ use crate::play::PlayError;
 
 /// A fixed point is found when the next step is this small a share of it.
 const CLOSE: f64 = 1e-13;
+/// Two policies that tie may be taken in turn for ever, each a little better by rounding: after
+/// so many rounds this is close enough.
+const MANY_ROUNDS: usize = 50;
+const AS_CLOSE: f64 = 1e-10;
 /// Newton's method takes three or four; doubling a first guess a few more.
 const MOST_ROUNDS: usize = 200;
 
@@ -121,7 +125,8 @@ impl<'a> Programme<'a> {
             };
             let moved = (next - void).abs();
             void = next;
-            if moved <= (CLOSE * void).max(self.range.tolerance()) {
+            let close = if round < MANY_ROUNDS { CLOSE } else { AS_CLOSE };
+            if moved <= (close * void).max(self.range.tolerance()) {
                 break;
             }
             if round == MOST_ROUNDS || !void.is_finite() {
