@@ -14,18 +14,18 @@ use crate::geometry::Point;
 
 /// Hills are looked for up to here, in mm from the middle: just outside the double ring.
 const REACH: f64 = 180.0;
-/// And so many spreads farther: who must not hit a double may aim beyond them.
+/// And so many spreads farther: who must not hit a double may aim beyond them. House rule.
 const BEYOND: f64 = 1.5;
 /// In no direction are places closer than with a spread of so many mm, which is about the
-/// width of a double.
+/// width of a double. House rule.
 const NARROW: f64 = 8.0;
 /// With more places than this, hills are looked for from the middles of beds alone: with a
-/// narrow spread they all are about these. House rule: the board has as many with a spread
-/// of 10 mm.
+/// narrow spread they all are about these. House rule: the board has as many with a
+/// spread of 10 mm.
 const MOST: f64 = 2500.0;
 /// Not so where darts scatter this many times wider one way than across it: hills then lie
 /// along the spread, where no middle leads to (0.005 darts a leg were lost at 0.5 by 6 mm,
-/// nothing at 3 by 9).
+/// nothing at 3 by 9, measured). House rule.
 const LONG: f64 = 3.0;
 /// Steps to the six neighbours, along the two axes of the honeycomb: of its places every
 /// third one is taken, which are a honeycomb again.

@@ -21,11 +21,9 @@ use crate::play::PlayError;
 
 /// A fixed point is found when the next step is this small a share of it.
 const CLOSE: f64 = 1e-13;
-/// Two policies that tie may be taken in turn for ever, each a little better by rounding: after
-/// so many rounds this is close enough.
-const MANY_ROUNDS: usize = 50;
-const AS_CLOSE: f64 = 1e-10;
-/// Newton's method takes three or four; doubling a first guess a few more.
+/// How many times a guess grows at most from round to round. House rule.
+const MOST_GROWTH: f64 = 4.0;
+/// Newton's method takes three or four; a first guess that grows, a few more.
 const MOST_ROUNDS: usize = 200;
 
 /// A total below which a dart may make the visit void, or win, with one dart in
@@ -117,16 +115,17 @@ impl<'a> Programme<'a> {
             hints = picks.map(|pick| pick.aim);
             at_start = picks.map(|pick| pick.line);
             let [three, ..] = at_start;
-            // From below the fixed point the best may be never to finish.
+            // From below the fixed point the best may be never to finish, or hardly ever: the
+            // whole step would then lead so far that rounding swallows what a leg takes.
             let next = if three.leave > 0.0 {
                 void + (three.excess + lost) / three.leave
             } else {
-                2.0 * void + 10.0
+                f64::INFINITY
             };
+            let next = next.min(MOST_GROWTH * void + 10.0);
             let moved = (next - void).abs();
             void = next;
-            let close = if round < MANY_ROUNDS { CLOSE } else { AS_CLOSE };
-            if moved <= (close * void).max(self.range.tolerance()) {
+            if moved <= (CLOSE * void).max(self.range.tolerance()) {
                 break;
             }
             if round == MOST_ROUNDS || !void.is_finite() {

@@ -195,6 +195,22 @@ fn poor_players_and_long_legs_are_worked_out_too() {
     let face = face(&round());
     let far = solve(&face, spread(400.0), from(40));
     assert!(far.expected_darts() > 500.0 && far.expected_darts().is_finite());
+    // With so little sideways, hardly any dart counts: a guess that was too low was followed by
+    // one of 10^18, and the leg was said never to be won.
+    for up in [0.2, 2.0] {
+        let flat = solve(
+            &face,
+            Spread::with(400.0, up, 0.0).expect("a spread"),
+            from(101),
+        );
+        let (darts, distribution) = (flat.expected_darts(), flat.distribution());
+        assert!(darts > 30.0 && darts < 300.0, "{up}: {darts}");
+        let mean: f64 = distribution
+            .iter()
+            .map(|(darts, share)| darts as f64 * share)
+            .sum();
+        assert!((mean / darts - 1.0).abs() < 1e-6, "{up}: {darts}, {mean}");
+    }
     let long = solve(&face, spread(10.0), from(2001));
     assert!(long.expected_darts() > 70.0 && long.expected_darts() < 90.0);
 }
