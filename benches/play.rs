@@ -119,10 +119,10 @@ fn leg(c: &mut Criterion) {
         face: &face,
         metal: Metal::Lost,
     };
-    let solve = |sigma, aims| {
+    let solve = |spread, aims| {
         let mut options = LegOptions::from(501);
         options.aims = aims;
-        Leg::solve(setup, spread(sigma), options).expect("a leg")
+        Leg::solve(setup, spread, options).expect("a leg")
     };
     let mut group = c.benchmark_group("leg of 501");
     group.sample_size(10);
@@ -130,10 +130,18 @@ fn leg(c: &mut Criterion) {
     let anywhere = [5.0, 10.0, 12.0, 20.0, 45.0].map(|sigma| (sigma, Aims::Continuous));
     for (sigma, aims) in all.into_iter().chain(anywhere) {
         group.bench_function(BenchmarkId::new(aims.as_str(), sigma), |b| {
-            b.iter(|| solve(black_box(sigma), aims));
+            b.iter(|| solve(black_box(spread(sigma)), aims));
         });
     }
-    let solved = solve(10.0, Aims::Middles);
+    // Long and narrow ones, which no player may have, take longest.
+    for [x, y, rho] in [[5.0, 25.0, 0.0], [2.0, 40.0, 0.0], [20.0, 20.0, 0.99]] {
+        let spread = Spread::with(x, y, rho).expect("a spread");
+        let name = format!("{x} by {y}, correlation {rho}");
+        group.bench_function(BenchmarkId::new("continuous", name), |b| {
+            b.iter(|| solve(black_box(spread), Aims::Continuous));
+        });
+    }
+    let solved = solve(spread(10.0), Aims::Middles);
     group.bench_function("distribution", |b| b.iter(|| solved.distribution()));
     group.bench_function("perfect", |b| {
         b.iter(|| PerfectLeg::solve(setup, spread(10.0), LegOptions::from(501)));
@@ -144,7 +152,7 @@ fn leg(c: &mut Criterion) {
                 .into_par_iter()
                 .map(|nth| 4.0 + 2.0 * f64::from(nth / 2));
             spreads
-                .map(|sigma| solve(sigma, Aims::Middles).expected_darts())
+                .map(|sigma| solve(spread(sigma), Aims::Middles).expected_darts())
                 .sum::<f64>()
         });
     });

@@ -22,7 +22,7 @@ pub struct Face {
 }
 
 /// A mean over where darts land, and how it changes with the aim.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 #[non_exhaustive]
 pub struct Slope {
     /// The mean.

@@ -1,7 +1,5 @@
 //! The best aim anywhere on the board, found by climbing.
 
-use std::sync::Arc;
-
 use super::line::Outlook;
 use super::outcome::{ByOutcome, NOTHING, OUTCOMES, mean, outcome};
 use super::surface::Surface;
@@ -20,9 +18,9 @@ pub(super) const SAME_HILL: f64 = 0.3;
 
 /// What climbs are made with. They count steps in spreads, so that a long one leads as far
 /// as a short one.
-#[derive(Clone, Debug)]
+#[derive(Debug)]
 pub(super) struct Climber<'a> {
-    pub(super) surface: Arc<Surface<'a>>,
+    pub(super) surface: Surface<'a>,
     /// A climb has arrived when its next step would win less, in the unit of
     /// costs; or less than this share of all that is at stake, if that is less
     /// than one.
@@ -61,7 +59,7 @@ pub(super) struct Top {
 impl<'a> Climber<'a> {
     pub(super) fn new(setup: Setup<'a>, spread: Spread, tolerance: f64) -> Self {
         Self {
-            surface: Arc::new(Surface::new(setup, spread)),
+            surface: Surface::new(setup, spread),
             tolerance,
         }
     }

@@ -2,6 +2,7 @@
 //! and how it may go.
 
 mod against;
+mod aim;
 mod chart;
 mod climb;
 mod comb;

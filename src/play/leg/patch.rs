@@ -45,6 +45,34 @@ pub(super) struct Patch {
     beds: Vec<(usize, [f64; TERMS])>,
 }
 
+/// What comes of an aim: the beds within its reach. With a narrow spread these are few.
+#[derive(Clone, Debug)]
+pub(super) struct InReach(Box<[(usize, Slope)]>);
+
+impl InReach {
+    pub(super) fn of(slopes: &[Slope; BEDS]) -> Self {
+        let is_in_reach = |(_, slope): &(usize, &Slope)| {
+            let ([x, y], [xx, xy, yy]) = (slope.gradient, slope.hessian);
+            [slope.value, x, y, xx, xy, yy]
+                .iter()
+                .any(|value| value.abs() >= FAINT)
+        };
+        let in_reach = slopes.iter().enumerate().filter(is_in_reach);
+        Self(in_reach.map(|(bed, slope)| (bed, *slope)).collect())
+    }
+
+    /// Of every bed.
+    pub(super) fn all(&self) -> [Slope; BEDS] {
+        let mut all = [Slope::default(); BEDS];
+        for (bed, slope) in &self.0 {
+            if let Some(place) = all.get_mut(*bed) {
+                *place = *slope;
+            }
+        }
+        all
+    }
+}
+
 impl Fit {
     /// For places that lie like these about the middle; the last of them are one `unit` away.
     pub(super) fn of(around: &[Point; PLACES], unit: f64) -> Self {
@@ -60,36 +88,39 @@ impl Fit {
     pub(super) fn patch<'s>(
         &self,
         middle: Point,
-        slopes: impl Iterator<Item = &'s [Slope; BEDS]>,
+        slopes: impl Iterator<Item = &'s InReach>,
     ) -> Patch {
         let unit = self.unit;
-        let slopes: Vec<&[Slope; BEDS]> = slopes.collect();
-        let polynomial = |bed: usize| {
-            let slopes = slopes.iter().filter_map(|slopes| slopes.get(bed));
-            let values = slopes.flat_map(|slope| {
+        let mut values: Vec<Option<Box<[f64; VALUES]>>> = vec![None; BEDS];
+        for (place, InReach(slopes)) in slopes.enumerate() {
+            for (bed, slope) in slopes {
+                let own = values.get_mut(*bed).map(|own| own.get_or_insert_with(none));
                 let ([x, y], [xx, xy, yy]) = (slope.gradient, slope.hessian);
                 let bends = [xx, xy, yy].map(|bend| unit * unit * bend);
-                [[slope.value, unit * x, unit * y], bends].concat()
-            });
-            let mut all = [0.0; VALUES];
-            for (place, value) in all.iter_mut().zip(values) {
-                *place = value;
-            }
-            // With a narrow spread that is so of most beds.
-            let out_of_reach = all.iter().all(|value| value.abs() < FAINT);
-            let terms = || {
-                let mut terms = [0.0; TERMS];
-                for (term, weights) in terms.iter_mut().zip(&self.weights) {
-                    *term = dot(weights, &all);
+                let kinds = [[slope.value, unit * x, unit * y], bends];
+                let places = own.map_or(&mut [][..], |own| own.as_mut_slice());
+                let places = places.iter_mut().skip(KINDS * place);
+                for (place, value) in places.zip(kinds.as_flattened()) {
+                    *place = *value;
                 }
-                terms
-            };
-            (!out_of_reach).then(|| (bed, terms()))
+            }
+        }
+        let polynomial = |(bed, values): (usize, Option<Box<[f64; VALUES]>>)| {
+            let values = values?;
+            let mut terms = [0.0; TERMS];
+            for (term, weights) in terms.iter_mut().zip(&self.weights) {
+                *term = dot(weights, &values);
+            }
+            Some((bed, terms))
         };
         Patch {
             middle,
             unit,
-            beds: (0..BEDS).filter_map(polynomial).collect(),
+            beds: values
+                .into_iter()
+                .enumerate()
+                .filter_map(polynomial)
+                .collect(),
         }
     }
 }
@@ -125,6 +156,10 @@ impl Patch {
     fn rows(&self, aim: Point) -> [[f64; TERMS]; KINDS] {
         rows((aim - self.middle) * (1.0 / self.unit))
     }
+}
+
+fn none() -> Box<[f64; VALUES]> {
+    Box::new([0.0; VALUES])
 }
 
 /// The powers of a number, and their first and second derivatives by it.

@@ -1,9 +1,10 @@
 //! A leg in the fewest darts that it can take.
 
+use super::aim::Pick;
 use super::line::{Line, Outlook};
 use super::options::{Aims, Entry, LegOptions};
 use super::outcome::LARGEST;
-use super::range::{Pick, Range};
+use super::range::Range;
 use super::solution::check_start;
 use crate::geometry::{Bed, Point};
 use crate::play::legs::fewest;
@@ -46,8 +47,7 @@ impl PerfectLeg {
             let entry = options.entry == Entry::Double && darts == plan.darts;
             for total in plan.within_reach(darts) {
                 let outlook = plan.outlook(total, darts, entry, &chance);
-                let hint = [first.aim].into_iter();
-                first = range.choose(&outlook, hint);
+                first = range.choose(&outlook, &[first.aim]);
                 if let Some(place) = chance.get_mut(total) {
                     *place = -first.line.excess;
                 }

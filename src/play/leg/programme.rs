@@ -11,11 +11,12 @@
 //! the visit began, through `v` alone: an [`Envelope`] for each remaining total
 //! serves all starts.
 
+use super::aim::Pick;
 use super::envelope::Envelope;
 use super::line::{Line, Outlook};
 use super::options::{Costs, Entry};
 use super::outcome::{LARGEST, is_score, reached};
-use super::range::{Pick, Range};
+use super::range::{Question, Range};
 use super::visit::{Plan, Step, VISIT, Visit};
 use crate::play::PlayError;
 
@@ -225,11 +226,14 @@ impl<'a> Programme<'a> {
     /// Picks for a visit's start with three, two and one darts in hand, where a
     /// void visit costs `void`.
     fn visit(&mut self, total: usize, void: f64, entry: bool, hints: [usize; 3]) -> [Pick; 3] {
+        if total < NEAR && self.range.is_climbed() {
+            self.prepare(total, void);
+        }
         let [a, b, c] = hints;
         let mut nothing = Line::VOID;
         let mut pick = |left_after: usize, hint: usize| {
             let outlook = self.outlook(total, left_after, void, nothing, entry);
-            let pick = self.range.choose(&outlook, [hint].into_iter());
+            let pick = self.range.choose(&outlook, &[hint]);
             nothing = pick.line;
             pick
         };
@@ -241,36 +245,46 @@ impl<'a> Programme<'a> {
     /// The least expected cost with one or two darts in hand, or none, in a
     /// visit that began elsewhere.
     fn with(&mut self, left: usize, darts: usize, void: f64) -> Pick {
-        let (envelopes, near) = match darts {
-            0 => {
-                let cost = self.costs.lost + self.cost(left).unwrap_or_default();
-                return Pick {
-                    aim: 0,
-                    line: Line::fixed(cost, void),
-                };
-            }
-            1 => (&self.one, NEAR_WITH_ONE),
-            _ => (&self.two, NEAR_WITH_TWO),
-        };
-        if left >= near {
+        if let Some(known) = self.known(left, darts, void) {
+            return known;
+        }
+        let question = self.question(left, darts, void);
+        let pick = self.range.choose(&question.outlook, &question.hints);
+        self.note(left, darts, void, pick);
+        pick
+    }
+
+    /// The same, where nothing needs to be searched for it.
+    fn known(&self, left: usize, darts: usize, void: f64) -> Option<Pick> {
+        if darts == 0 {
+            let cost = self.costs.lost + self.cost(left).unwrap_or_default();
+            let line = Line::fixed(cost, void);
+            return Some(Pick { aim: 0, line });
+        }
+        let Some(envelope) = self.envelope(left, darts) else {
             let step = self.step(left, darts).unwrap_or_default();
-            return Pick {
-                aim: step.aim,
-                line: Line::fixed(step.cost, void),
-            };
-        }
-        let envelope = envelopes.get(left);
-        let known = envelope.and_then(|envelope| envelope.at(void, self.range.tolerance()));
-        if let Some((line, aim)) = known {
-            return Pick { aim, line };
-        }
-        let mut hints: Vec<usize> = envelope.map_or_else(Vec::new, |e| e.near(void).collect());
+            let (aim, line) = (step.aim, Line::fixed(step.cost, void));
+            return Some(Pick { aim, line });
+        };
+        let (line, aim) = envelope.at(void, self.range.tolerance())?;
+        Some(Pick { aim, line })
+    }
+
+    /// What has to be searched for otherwise.
+    fn question(&mut self, left: usize, darts: usize, void: f64) -> Question {
+        let near = self
+            .envelope(left, darts)
+            .map(|envelope| envelope.near(void));
+        let mut hints: Vec<usize> = near.into_iter().flatten().collect();
         if hints.is_empty() {
             hints.extend(self.step(left, darts).map(|step| step.aim));
         }
         let nothing = self.with(left, darts - 1, void).line;
         let outlook = self.outlook(left, darts - 1, void, nothing, false);
-        let pick = self.range.choose(&outlook, hints.into_iter());
+        Question { outlook, hints }
+    }
+
+    fn note(&mut self, left: usize, darts: usize, void: f64, pick: Pick) {
         let envelopes = if darts == 1 {
             &mut self.one
         } else {
@@ -279,7 +293,42 @@ impl<'a> Programme<'a> {
         if let Some(envelope) = envelopes.get_mut(left) {
             envelope.insert(void, pick.line, pick.aim);
         }
-        pick
+    }
+
+    /// Of a position whose cost depends on where the visit began.
+    fn envelope(&self, left: usize, darts: usize) -> Option<&Envelope> {
+        let envelopes = if darts == 1 { &self.one } else { &self.two };
+        envelopes.get(left)
+    }
+
+    /// Searches for all that a visit at a total will ask for, side by side.
+    fn prepare(&mut self, total: usize, void: f64) {
+        let unknown = |own: &Self, from: usize, darts: usize| -> Vec<usize> {
+            let lefts = (1..=LARGEST).filter(|score| is_score(*score));
+            let lefts = lefts.filter_map(|score| from.checked_sub(score).filter(|left| *left >= 2));
+            lefts
+                .filter(|left| own.known(*left, darts, void).is_none())
+                .collect()
+        };
+        let two = unknown(self, total, 2);
+        // With the last dart: after two that were both thrown, or one that scored nothing.
+        let mut one = unknown(self, total, 1);
+        for left in &two {
+            one.extend(unknown(self, *left, 1));
+            one.extend(self.known(*left, 1, void).is_none().then_some(*left));
+        }
+        one.sort_unstable();
+        one.dedup();
+        for (darts, lefts) in [(1, one), (2, two)] {
+            let questions: Vec<Question> = lefts
+                .iter()
+                .map(|left| self.question(*left, darts, void))
+                .collect();
+            let picks = self.range.choose_each(&questions);
+            for (left, pick) in lefts.into_iter().zip(picks) {
+                self.note(left, darts, void, pick);
+            }
+        }
     }
 
     /// What follows each outcome of a dart thrown at a total, with some darts

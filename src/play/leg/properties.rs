@@ -36,6 +36,21 @@ fn boards_alike_give_equal_results() {
     assert!(differences(one, other, 301, 0.0).is_empty());
 }
 
+/// Searches run side by side, and whichever ends first must not matter.
+#[test]
+fn as_many_threads_as_there_are_the_leg_is_the_same() {
+    let board = face(&bent());
+    let spread = Spread::with(9.0, 30.0, 0.4).expect("a spread");
+    let [one, three] = [1, 3].map(|threads| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads);
+        let pool = pool.build().expect("threads");
+        pool.install(|| solve(&board, spread, continuous(130)))
+    });
+    assert_eq!(one.expected_darts(), three.expected_darts());
+    assert_eq!(one.finish_table(130), three.finish_table(130));
+    assert_eq!(one.distribution(), three.distribution());
+}
+
 #[test]
 fn turning_the_board_with_its_numbers_changes_nothing() {
     // The wires are the same after a turn by a sector; the numbers turn with

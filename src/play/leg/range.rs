@@ -2,13 +2,13 @@
 
 use rayon::prelude::*;
 
+use super::aim::{Aim, Pick, middles};
 use super::chart::Chart;
-use super::climb::{Climber, Place, SAME_HILL, Top};
+use super::climb::{Climber, Place, Reached, SAME_HILL, Top};
 use super::lead::Lead;
 use super::line::{Line, Outlook};
-use super::outcome::{ByOutcome, SCORES, chances, is_double, mean, outcome};
-use super::scale::Scale;
-use crate::board::{Band, SECTOR_ORDER};
+use super::outcome::{chances, mean};
+use crate::board::Band;
 use crate::geometry::{Bed, Point};
 use crate::play::{Setup, Spread, Throw};
 
@@ -22,35 +22,10 @@ const APART: f64 = 1.2;
 /// How many places are climbed from, the best ones first.
 const CLIMBS: usize = 8;
 
-/// A place to aim at, and what comes of it.
-#[derive(Clone, Debug)]
-pub(super) struct Aim {
-    pub(super) place: Point,
-    /// The bed whose middle it is, or is nearest to: a wide spread hits the large bed beside
-    /// a double more often than the double that it is aimed at.
-    pub(super) bed: Bed,
-    pub(super) chances: ByOutcome,
-}
-
-impl Aim {
-    /// Whether it is aimed at a double that wins with so much left.
-    pub(super) fn would_win(&self, left: usize) -> bool {
-        let aimed = outcome(self.bed);
-        is_double(aimed) && SCORES.get(aimed) == Some(&left)
-    }
-}
-
-/// What was chosen: which aim, and what it costs.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Pick {
-    pub(super) aim: usize,
-    pub(super) line: Line,
-}
-
 /// The aims that may be chosen. Of tied ones the first in this order is taken:
 /// trebles, inner bull, doubles, outer singles, inner singles, each from 20
 /// down (house rule).
-#[derive(Clone, Debug)]
+#[derive(Debug)]
 pub(super) struct Range<'a> {
     aims: Vec<Aim>,
     /// How many of them were there from the start: middles first.
@@ -64,6 +39,25 @@ pub(super) struct Range<'a> {
     places: Vec<Place>,
     /// Where each of them was best, if it was.
     leads: Vec<Option<Lead>>,
+}
+
+/// What is asked of a range: what is best under an outlook, and which aims were best in like
+/// circumstances.
+pub(super) struct Question {
+    pub(super) outlook: Outlook,
+    pub(super) hints: Vec<usize>,
+}
+
+/// What a search has led to, and by how much it leads.
+struct Found {
+    best: Best,
+    /// Unless what is known of its lead stays.
+    by: Option<f64>,
+}
+
+enum Best {
+    Known(usize),
+    New(Box<(Aim, Place)>),
 }
 
 /// Where a search climbs from.
@@ -140,6 +134,11 @@ impl<'a> Range<'a> {
         climber.map_or(0.0, |climber| climber.tolerance)
     }
 
+    /// Whether aims lie anywhere, and take long to be found.
+    pub(super) const fn is_climbed(&self) -> bool {
+        self.climber.is_some()
+    }
+
     pub(super) fn get(&self, aim: usize) -> Option<&Aim> {
         self.aims.get(aim)
     }
@@ -150,59 +149,79 @@ impl<'a> Range<'a> {
 
     /// The aim with the least expected cost. `hints` are aims that were best in
     /// like circumstances.
-    pub(super) fn choose(&mut self, outlook: &Outlook, hints: impl Iterator<Item = usize>) -> Pick {
-        let hints: Vec<usize> = hints.collect();
-        if let Some(pick) = self.choose_on_hill(outlook, &hints) {
-            return pick;
+    pub(super) fn choose(&mut self, outlook: &Outlook, hints: &[usize]) -> Pick {
+        let found = self.search(outlook, hints);
+        self.keep(found, outlook)
+    }
+
+    /// The same for some questions, each as if it were the only one: side by side, so that
+    /// the answers do not depend on how many threads there are.
+    pub(super) fn choose_each(&mut self, questions: &[Question]) -> Vec<Pick> {
+        let search = |question: &Question| self.search(&question.outlook, &question.hints);
+        let found: Vec<Found> = questions.par_iter().map(search).collect();
+        let found = found.into_iter().zip(questions);
+        found
+            .map(|(found, question)| self.keep(found, &question.outlook))
+            .collect()
+    }
+
+    fn search(&self, outlook: &Outlook, hints: &[usize]) -> Found {
+        if let Some(found) = self.search_on_hill(outlook, hints) {
+            return found;
         }
         let costs = self.aims.iter().take(self.fixed);
         let costs: Vec<f64> = costs
             .map(|aim| mean(&aim.chances, &outlook.excess))
             .collect();
         let best = least(&costs, outlook);
-        let Some(climber) = self.climber.clone() else {
-            return self.pick(best, outlook);
+        let Some(climber) = &self.climber else {
+            return Found {
+                best: Best::Known(best),
+                by: None,
+            };
         };
         let (middles, charted) = costs
             .split_at_checked(self.fixed - self.chart.places.len())
             .unwrap_or((&costs, &[]));
         let mut starts = vec![Starts {
-            aims: hints,
+            aims: hints.to_vec(),
             next: f64::INFINITY,
         }];
         if !charted.is_empty() {
-            starts.push(self.hills(&climber, charted, outlook));
+            starts.push(self.hills(climber, charted, outlook));
         }
         if charted.is_empty() || self.chart.coarse {
             starts.push(self.lowest(middles));
         }
-        self.climb(&climber, &starts, best, outlook)
+        self.climb(climber, &starts, best, outlook)
     }
 
     /// Climbs on from an aim that was best, if its hill still is.
-    fn choose_on_hill(&mut self, outlook: &Outlook, hints: &[usize]) -> Option<Pick> {
+    fn search_on_hill(&self, outlook: &Outlook, hints: &[usize]) -> Option<Found> {
         let climber = self.climber.as_ref()?;
         let left = |aim: &usize| Some((*aim, self.leads.get(*aim)?.as_ref()?.left(outlook)?));
         let (aim, by) = hints.iter().find_map(left)?;
         let top = climber.climb(self.places.get(aim)?, outlook, f64::INFINITY, None);
-        let place = top.reached.map(|reached| climber.place(reached));
-        Some(match place {
-            Some(place) => {
-                let scale = climber.surface.scale;
-                self.keep(place, scale, outlook, by)
-            }
-            None => self.pick(aim, outlook),
+        Some(match top.reached {
+            Some(reached) => Found {
+                best: self.new_best(climber, reached),
+                by: Some(by),
+            },
+            None => Found {
+                best: Best::Known(aim),
+                by: None,
+            },
         })
     }
 
-    /// Climbs from some aims, and keeps the best place that is found.
+    /// Climbs from some aims to the best place that is found.
     fn climb(
-        &mut self,
+        &self,
         climber: &Climber<'_>,
         starts: &[Starts],
         best: usize,
         outlook: &Outlook,
-    ) -> Pick {
+    ) -> Found {
         // Where nothing is found that is better, the best of what is there.
         let mut best = self.pick(best, outlook);
         for start in starts.iter().flat_map(|starts| &starts.aims) {
@@ -243,20 +262,36 @@ impl<'a> Range<'a> {
                 .is_none_or(|arrived| (arrived - at).norm() > SAME_HILL)
         });
         let by = others.fold(next, |by, hill| by.min(hill.bound)) - least;
-        if let Some(reached) = top {
-            return self.keep(climber.place(reached), climber.surface.scale, outlook, by);
+        Found {
+            best: match top {
+                Some(reached) => self.new_best(climber, reached),
+                None => Best::Known(best.aim),
+            },
+            by: Some(by),
         }
-        self.lead(best.aim, outlook, by);
-        best
     }
 
-    /// Adds a place to the aims, as the best one.
-    fn keep(&mut self, place: Place, scale: Scale, outlook: &Outlook, by: f64) -> Pick {
-        self.aims.push(Aim::of(&place, scale, &self.names));
-        self.places.push(place);
-        self.leads.push(None);
-        let aim = self.aims.len() - 1;
-        self.lead(aim, outlook, by);
+    fn new_best(&self, climber: &Climber<'_>, reached: Reached) -> Best {
+        let place = climber.place(reached);
+        let aim = Aim::of(&place, climber.surface.scale, &self.names);
+        Best::New(Box::new((aim, place)))
+    }
+
+    /// Adds what was found to the aims, where it is new, and notes its lead.
+    fn keep(&mut self, found: Found, outlook: &Outlook) -> Pick {
+        let aim = match found.best {
+            Best::Known(aim) => aim,
+            Best::New(new) => {
+                let (aim, place) = *new;
+                self.aims.push(aim);
+                self.places.push(place);
+                self.leads.push(None);
+                self.aims.len() - 1
+            }
+        };
+        if let Some(by) = found.by {
+            self.lead(aim, outlook, by);
+        }
         self.pick(aim, outlook)
     }
 
@@ -341,25 +376,6 @@ impl Starts {
     }
 }
 
-impl Aim {
-    fn of(place: &Place, scale: Scale, names: &[(Point, Bed)]) -> Self {
-        let at = scale.place(place.at);
-        let away = |(named, _): &&(Point, Bed)| {
-            let away = *named - at;
-            away.dot(away)
-        };
-        let nearest = names
-            .iter()
-            .min_by(|a, b| away(a).total_cmp(&away(b)))
-            .map_or(Bed::new(Band::InnerBull, 0), |(_, bed)| *bed);
-        Self {
-            place: at,
-            bed: nearest,
-            chances: place.chances,
-        }
-    }
-}
-
 /// The first of the least costs.
 fn least(costs: &[f64], outlook: &Outlook) -> usize {
     let stakes = outlook.excess.iter();
@@ -371,20 +387,4 @@ fn least(costs: &[f64], outlook: &Outlook) -> usize {
         }
     }
     best.0
-}
-
-/// The beds whose middles are aimed at, in the order in which ties are settled.
-/// The 25 ring has no middle of its own.
-fn middles() -> impl Iterator<Item = Bed> {
-    let band = |band| (1..=20).rev().map(move |number| bed(band, number));
-    band(Band::Treble)
-        .chain([Bed::new(Band::InnerBull, 0)])
-        .chain(band(Band::Double))
-        .chain(band(Band::OuterSingle))
-        .chain(band(Band::InnerSingle))
-}
-
-fn bed(band: Band, number: u8) -> Bed {
-    let sector = SECTOR_ORDER.iter().position(|other| *other == number);
-    Bed::new(band, sector.unwrap_or_default())
 }

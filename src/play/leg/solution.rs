@@ -1,11 +1,12 @@
 //! A leg that has been solved.
 
+use super::aim::Aim;
 use super::distribution::Distribution;
 use super::line::{Line, Outlook};
 use super::options::{Aims, Costs, LegOptions};
 use super::outcome::{ByOutcome, mean, reached};
 use super::programme::{Programme, Solved};
-use super::range::{Aim, Range};
+use super::range::Range;
 use super::visit::Step;
 use crate::geometry::{Bed, Point};
 use crate::play::limits::LARGEST_START;

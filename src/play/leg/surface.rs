@@ -8,7 +8,7 @@ use std::sync::{Arc, PoisonError, RwLock};
 use rayon::prelude::*;
 
 use super::comb::{Cell, Comb};
-use super::patch::{Fit, Patch, RINGS};
+use super::patch::{Fit, InReach, Patch, RINGS};
 use super::scale::Scale;
 use crate::geometry::Point;
 use crate::play::worth::BEDS;
@@ -34,7 +34,7 @@ pub(super) struct Surface<'a> {
     pub(super) scale: Scale,
     pub(super) comb: Comb,
     fit: Fit,
-    known: Kept<Cell, Slopes>,
+    known: Kept<Cell, InReach>,
     patches: Kept<Cell, Patch>,
 }
 
@@ -54,12 +54,12 @@ impl<'a> Surface<'a> {
     }
 
     /// What comes of an aim, along the borders of all beds.
-    pub(super) fn exact(&self, at: Point) -> Arc<Slopes> {
+    pub(super) fn exact(&self, at: Point) -> Slopes {
         let cell = self.comb.nearest(at);
         if (self.comb.place(cell) - at).norm() < SAME {
-            return self.known(cell);
+            return self.known(cell).all();
         }
-        Arc::new(self.along_borders(at))
+        self.along_borders(at)
     }
 
     /// The probability of every bed; nothing beyond all that can be counted.
@@ -81,14 +81,15 @@ impl<'a> Surface<'a> {
 
     fn patch(&self, (i, j): Cell) -> Patch {
         let around = Comb::around().map(|(di, dj)| (i.saturating_add(di), j.saturating_add(dj)));
-        let slopes: Vec<Arc<Slopes>> = around.par_iter().map(|cell| self.known(*cell)).collect();
+        let slopes: Vec<Arc<InReach>> = around.par_iter().map(|cell| self.known(*cell)).collect();
         let slopes = slopes.iter().map(AsRef::as_ref);
         self.fit.patch(self.comb.place((i, j)), slopes)
     }
 
-    fn known(&self, cell: Cell) -> Arc<Slopes> {
+    fn known(&self, cell: Cell) -> Arc<InReach> {
         let place = self.comb.place(cell);
-        self.known.get(cell, || self.along_borders(place))
+        self.known
+            .get(cell, || InReach::of(&self.along_borders(place)))
     }
 
     fn along_borders(&self, at: Point) -> Slopes {

@@ -1,8 +1,8 @@
 //! What becomes of a visit under a policy.
 
+use super::aim::Aim;
 use super::options::Costs;
 use super::outcome::{LARGEST, NOTHING, SCORES, is_double};
-use super::range::Aim;
 
 /// The most that a visit scores.
 pub(super) const VISIT: usize = 3 * LARGEST;
