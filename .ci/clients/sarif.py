@@ -13,7 +13,7 @@ import sys
 from tally import check
 
 # What its rules report below `error` is advice: snippets of code in the log, names of
-# rules in Pascal case, an address where the tool may be found.
+# rules in Pascal case.
 RULES = "Sarif;Ghas"
 
 
@@ -57,6 +57,8 @@ def main():
             looked.equal(name, errors, [])
             # Whoever finds nothing at all may not have looked.
             looked.holds(name, results, "some advice at least", results)
+            asks = [result for result in results if "informationUri" in str(result)]
+            looked.equal(f"{name}: a page about the tool", asks, [])
     with check("SARIF multitool: its rules are in force") as looked:
         # It passes over what a schema forbids of a value; `schemas.mjs` does not.
         faults = {

@@ -5,6 +5,7 @@
 //! long and narrow spread that would be too many places: there the honeycomb is coarser, and
 //! the middles of beds are climbed from as well.
 
+use std::cmp::Ordering;
 use std::collections::HashMap;
 use std::f64::consts::PI;
 
@@ -69,14 +70,22 @@ impl Chart {
         }
     }
 
-    /// The places, by their index, that cost no more than any of their neighbours.
+    /// The places, by their index, that cost less than any of their neighbours; of those
+    /// that cost the same, which are a plain, the first.
     pub(super) fn lowest<'a>(&'a self, costs: &'a [f64]) -> impl Iterator<Item = usize> + 'a {
-        let is_lowest = |(cost, around): (&f64, &[usize; STEPS.len()])| {
-            let mut around = around.iter().filter_map(|other| costs.get(*other));
-            around.all(|other| cost <= other)
+        let is_lowest = |index: usize, cost: f64, around: &[usize; STEPS.len()]| {
+            around.iter().all(|other| {
+                let there = costs.get(*other).copied().unwrap_or(f64::INFINITY);
+                match cost.total_cmp(&there) {
+                    Ordering::Equal => index <= *other,
+                    order => order.is_lt(),
+                }
+            })
         };
         let each = costs.iter().zip(&self.neighbours).enumerate();
-        each.filter_map(move |(index, place)| is_lowest(place).then_some(index))
+        each.filter_map(move |(index, (cost, around))| {
+            is_lowest(index, *cost, around).then_some(index)
+        })
     }
 }
 
@@ -102,5 +111,7 @@ mod tests {
             // No place is farther from the nearest one than a honeycomb's corner.
             assert!(costs[lowest[0]] <= 0.4 + 1e-9, "{top:?}");
         }
+        let plain = vec![1.0; chart.places.len()];
+        assert_eq!(chart.lowest(&plain).collect::<Vec<_>>(), [0]);
     }
 }

@@ -141,7 +141,7 @@ fn with_at_most(checks: &Checks, most: usize) -> Result<String, serde_json::Erro
         schema: "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json",
         version: "2.1.0",
         runs: [Run {
-            tool: tool(checks, env!("CARGO_PKG_HOMEPAGE")),
+            tool: tool(checks),
             column_kind: "unicodeCodePoints",
             invocations,
             results: found.iter().map(|found| result(found, &index)).collect(),
@@ -152,8 +152,16 @@ fn with_at_most(checks: &Checks, most: usize) -> Result<String, serde_json::Erro
     Ok(text)
 }
 
-/// `page` is where a reader finds more about the program; empty where there is no such page.
-fn tool(checks: &Checks, page: &str) -> serde_json::Value {
+/// Where a reader finds more about this version of the program (3.19.13): its documentation,
+/// as the package says.
+const PAGE: &str = concat!(
+    "https://docs.rs/",
+    env!("CARGO_PKG_NAME"),
+    "/",
+    env!("CARGO_PKG_VERSION")
+);
+
+fn tool(checks: &Checks) -> serde_json::Value {
     let rules: Vec<_> = checks
         .rules
         .iter()
@@ -168,16 +176,12 @@ fn tool(checks: &Checks, page: &str) -> serde_json::Value {
         })
         .collect();
     // No `helpUri` (3.49.12): each rule carries its help instead.
-    let mut driver = json!({
+    json!({ "driver": {
         "name": "Ringrule",
         "semanticVersion": env!("CARGO_PKG_VERSION"),
+        "informationUri": PAGE,
         "rules": rules,
-    });
-    // It must lead to a page about the tool (3.19.13): as soon as the package names one.
-    if let Some(driver) = driver.as_object_mut().filter(|_| !page.is_empty()) {
-        driver.insert("informationUri".to_owned(), page.into());
-    }
-    json!({ "driver": driver })
+    } })
 }
 
 fn result<'a>(found: &'a Found, index: &HashMap<&str, usize>) -> SarifResult<'a> {
@@ -287,16 +291,14 @@ mod tests {
     use crate::document::Level;
 
     #[test]
-    fn the_page_about_the_program_is_named_where_there_is_one() {
-        let named = |page| {
-            tool(&Checks::default(), page)
-                .pointer("/driver/informationUri")
-                .cloned()
-        };
-        assert_eq!(named(""), None);
-        // Invented: a host that is kept for examples (RFC 2606).
-        let page = "https://example.org/ringrule";
-        assert_eq!(named(page), Some(page.into()));
+    fn the_page_about_the_program_is_the_one_that_the_package_names() {
+        let package = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/Cargo.toml"));
+        let package = package.expect("the package's description");
+        let named = package
+            .lines()
+            .find_map(|line| line.strip_prefix("documentation = \"")?.strip_suffix('"'));
+        let page = PAGE.strip_suffix(concat!("/", env!("CARGO_PKG_VERSION")));
+        assert_eq!(page, named);
     }
 
     #[test]
