@@ -56,6 +56,9 @@ pub struct TableFile {
     /// The board that this table describes when every limit is met exactly, one
     /// for each mounting. Band areas are compared with it.
     pub nominal: Option<NominalFile>,
+    /// How many limits stand in this file: a copy of it that was cut short is then refused.
+    #[schemars(range(min = 0, max = 200))]
+    pub number_of_limits: Option<Located<u16>>,
     /// The limits, each under a name of your choice. A limit of the same name
     /// in an extended table is replaced.
     pub limits: Option<Named<LimitEntry>>,

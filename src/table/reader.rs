@@ -44,6 +44,7 @@ impl Reader<'_> {
             ));
             return None;
         }
+        self.check_number(file, limits.map_or(0, Vec::len));
         let limits: Vec<_> = limits
             .into_iter()
             .flatten()
@@ -173,6 +174,21 @@ impl Reader<'_> {
             edition: entry.edition.clone().or(base.edition),
             clause: entry.clause.clone().or(base.clause),
             provenance,
+        }
+    }
+
+    /// Refuses a file that has other limits than it had once.
+    fn check_number(&mut self, file: &TableFile, found: usize) {
+        let stated = file.number_of_limits.as_ref();
+        if let Some(stated) = stated.filter(|stated| usize::from(stated.value) != found) {
+            let message = format!(
+                "the table says that it has {} limits, and has {found}",
+                stated.value
+            );
+            let remedy = format!(
+                "see whether the file was cut short; if not, write `number_of_limits: {found}`"
+            );
+            self.problem(Fault::Contradiction, stated.span, message, &remedy);
         }
     }
 

@@ -13,6 +13,8 @@ use crate::table::Table;
 const WDF: &str = include_str!("../../../tolerances/wdf.yaml");
 
 fn table(text: &str) -> Table {
+    // Some get limits of their own.
+    let text = text.replace("\nnumber_of_limits: 12\n", "\n");
     Table::read(Source::new("t.yaml", text), &()).expect("a sound table")
 }
 

@@ -14,6 +14,7 @@ mod id_repeated;
 mod id_unlike_name;
 mod instrument_out_of_range;
 mod issued_before_inspection;
+mod last_line_open;
 mod limit_repeated;
 mod limits_unmeetable;
 mod missing_date;
@@ -55,6 +56,7 @@ const ALL: &[&Rule] = &[
     &missing_inspector::RULE,
     &missing_date::RULE,
     &day_unquoted::RULE,
+    &last_line_open::RULE,
     &missing_instrument::RULE,
     &calibration_lapsed::RULE,
     &values_copied::RULE,

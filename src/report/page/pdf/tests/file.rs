@@ -216,6 +216,9 @@ fn what_cannot_be_written_says_why() {
         write(&head(), std::iter::empty()),
         Err(PdfError::Empty)
     ));
+    // Without end: memory must have one.
+    let parts = std::iter::repeat_with(|| part("a", "A board", vec![]));
+    assert!(matches!(write(&head(), parts), Err(PdfError::TooLong)));
     let bad = PdfHead {
         fonts: vec![font_with('標'), b"no font".to_vec()],
         ..head()
