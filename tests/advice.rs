@@ -201,13 +201,13 @@ fn throws_that_cannot_be_used_say_what_is_missing() {
     let one = file(folder.path(), "one.csv", b"x,y\n1,2\n");
     says(
         &compare(&one),
-        &["too few throws", "at least 3"],
+        &["one.csv: too few throws", "at least 3"],
         &["correlation"],
     );
     let two = file(folder.path(), "two.csv", b"x,y\n1,2\n3,5\n");
     says(
         &compare(&two),
-        &["too few throws", "at least 3"],
+        &["two.csv: too few throws", "at least 3"],
         &["correlation"],
     );
     let aimed = [&compare(&one)[..], &["--at", "T20"]].concat();

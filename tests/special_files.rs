@@ -105,6 +105,14 @@ fn a_link_that_leads_out_of_a_folder_is_not_followed() {
         assert!(said.contains("leads out of the folder"), "{said}");
         assert!(!said.contains("password"), "{said}");
     }
+    // It is said, and the folder's own files are tidied all the same.
+    let board = folder.path().join("board.yaml");
+    fs::write(&board, BOARD.replace("units: mm", "units: mm  ")).expect("written");
+    let output = ended(&["lint", &all, "--tidy"]);
+    assert_eq!(output.status.code(), Some(2));
+    let said = String::from_utf8_lossy(&output.stderr);
+    assert!(said.contains("leads out of the folder"), "{said}");
+    assert_eq!(fs::read_to_string(&board).expect("read"), BOARD);
 }
 
 #[test]

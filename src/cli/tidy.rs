@@ -11,7 +11,8 @@ use similar::TextDiff;
 use super::context::{Context, Ending, Found, STANDARD_INPUT, Stop, Wanted, usable};
 
 /// Tidies the YAML files among these, or shows what that would change. Nothing is
-/// written if a file cannot be read.
+/// written if a file cannot be read; a link that was not followed is none of these files,
+/// and only said.
 pub(super) fn run(found: Found, preview: bool, context: &mut Context) -> Result<Ending, Stop> {
     let standard_input = |path: &PathBuf| path.as_os_str() == STANDARD_INPUT;
     if found.files.iter().any(standard_input) {
@@ -19,8 +20,11 @@ pub(super) fn run(found: Found, preview: bool, context: &mut Context) -> Result<
             "standard input cannot be tidied in place: name a file",
         ));
     }
-    if !found.invalid_files.is_empty() {
-        return Err(Stop::Files(found.invalid_files));
+    let invalid_files = found.invalid_files.into_iter();
+    let (links, mut invalid_files): (Vec<_>, Vec<_>) =
+        invalid_files.partition(|file| found.links.contains(file));
+    if !invalid_files.is_empty() {
+        return Err(Stop::Files(invalid_files));
     }
     // A sheet is written by a spreadsheet, which has its own ways.
     let mut files = found.files;
@@ -33,7 +37,6 @@ pub(super) fn run(found: Found, preview: bool, context: &mut Context) -> Result<
         Ok((path, source, tidied))
     });
     let mut count = 0;
-    let mut invalid_files = Vec::new();
     for one in read.collect::<Vec<Result<_, InvalidFile>>>() {
         if let Some((path, source, Some(tidied))) = usable(one, &mut invalid_files)? {
             context.report(&difference(path, source.text(), &tidied));
@@ -54,6 +57,9 @@ pub(super) fn run(found: Found, preview: bool, context: &mut Context) -> Result<
         (1, false) => "1 file tidied".to_owned(),
         (_, false) => format!("{count} files tidied"),
     });
+    if !links.is_empty() {
+        return Err(Stop::Files(links));
+    }
     Ok(if preview && count > 0 {
         Ending::Findings
     } else {

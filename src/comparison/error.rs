@@ -20,6 +20,14 @@ pub enum CompareError {
     /// A spread, average, start total or throws that are refused.
     #[error(transparent)]
     Play(#[from] PlayError),
+    /// A file of throws that says too little of a player, or nothing.
+    #[error("{file}: {source}")]
+    Throws {
+        /// The file.
+        file: String,
+        /// What it lacks.
+        source: PlayError,
+    },
     /// A board whose rings and wires are not all known.
     #[error("{label} is not measured whole: of its rings and wires it lacks {}", list(.lacks))]
     HalfMeasured {
@@ -135,6 +143,19 @@ pub enum CompareError {
     /// Boards without a treble have no ratio to translate averages by.
     #[error("{0} has no free area in its treble ring; check its wires")]
     NoTreble(String),
+}
+
+impl CompareError {
+    /// The same, where it is about what a file of throws says.
+    pub(super) fn of_throws(self, file: &str) -> Self {
+        match self {
+            Self::Play(source) => Self::Throws {
+                file: file.to_owned(),
+                source,
+            },
+            other => other,
+        }
+    }
 }
 
 /// Names in a row.

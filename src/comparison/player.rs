@@ -87,7 +87,8 @@ impl Known {
                 Self::exactly(averages.spread_of(*average)?, origin)
             }
             SpreadSource::Throws(throws, target, sighting) => {
-                from_throws(throws, *target, *sighting, first)?
+                from_throws(throws, *target, *sighting, first)
+                    .map_err(|error| error.of_throws(throws.file()))?
             }
         })
     }

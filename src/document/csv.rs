@@ -158,6 +158,20 @@ pub(crate) fn csv_rows(source: &Source, format: CsvFormat, problems: &mut Proble
         ));
         return Vec::new();
     }
+    if let Some(start) = text.find('\0') {
+        let span = Span {
+            start,
+            end: start + 1,
+        };
+        // It would be a part of a cell, and nobody would see why that cannot be read.
+        problems.add(Problem::new(
+            Fault::Syntax,
+            span,
+            "this character (NUL) is no text",
+            "remove it; if the file is full of them, save it as CSV in UTF-8",
+        ));
+        return Vec::new();
+    }
     let start = if text.starts_with('\u{feff}') {
         '\u{feff}'.len_utf8()
     } else {

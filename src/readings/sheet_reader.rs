@@ -73,7 +73,10 @@ fn read(source: &Arc<Source>, format: CsvFormat, problems: &mut Problems) -> Opt
     let Some((head, rows)) = rows.split_first() else {
         let remedy = "`ringrule worksheet` makes a sheet to fill in";
         let message = "the sheet is empty".to_owned();
-        reader.problem(Fault::Syntax, end_of(source), message, remedy);
+        // Of a file that could not be read something else was said.
+        if reader.problems.is_empty() {
+            reader.problem(Fault::Syntax, end_of(source), message, remedy);
+        }
         return None;
     };
     let columns = Columns::of(head, reader.problems)?;

@@ -73,7 +73,8 @@ pub(in crate::report) fn draw(
         },
         labels: places
             .iter()
-            .filter_map(|(place, words)| label(place, words, places.len()))
+            .enumerate()
+            .filter_map(|(nth, (place, words))| label(place, words, nth, places.len()))
             .collect(),
     };
     if handler.render_report(out, &shown).is_err() {
@@ -132,13 +133,19 @@ fn heading(diagnostic: &Diagnostic) -> String {
     escape::terminal(&words).into_owned()
 }
 
-fn label(place: &Place, words: &str, count: usize) -> Option<LabeledSpan> {
+/// The `nth` of some: the first is the diagnostic's own, and names the lines that are shown,
+/// wherever in the file the others are.
+fn label(place: &Place, words: &str, nth: usize, count: usize) -> Option<LabeledSpan> {
     let excerpt = place.excerpt()?;
     let end = place.span.end.min(excerpt.start + excerpt.text.len());
     let length = end.saturating_sub(place.span.start);
     // A single place needs no word for itself.
     let words = (count > 1).then(|| escape::terminal(words).into_owned());
-    Some(LabeledSpan::new(words, place.span.start, length))
+    let span = SourceSpan::from(place.span.start..place.span.start + length);
+    Some(match nth {
+        0 => LabeledSpan::new_primary_with_span(words, span),
+        _ => LabeledSpan::new_with_span(words, span),
+    })
 }
 
 /// The lines of one place, safe to print.

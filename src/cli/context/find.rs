@@ -42,6 +42,8 @@ impl Wanted {
 pub(crate) struct Found {
     pub(crate) files: Vec<PathBuf>,
     pub(crate) invalid_files: Vec<InvalidFile>,
+    /// Those of them that are only links which were not followed.
+    pub(crate) links: Vec<InvalidFile>,
     /// Folders that were looked through.
     pub(super) folders: Vec<PathBuf>,
     /// Whether one of the files is a link.
@@ -160,11 +162,13 @@ fn below(
                 if wanted(&path) && (is_file || path.is_file()) {
                     seen.has_links |= is_link;
                     if is_link && leads_out(&path, folder) {
-                        invalid_files.push(InvalidFile::unreadable(
+                        let link = InvalidFile::unreadable(
                             &path.display().to_string(),
                             "this link leads out of the folder, and was not followed",
                             "name the file that it leads to, if it is meant",
-                        ));
+                        );
+                        seen.links.push(link.clone());
+                        invalid_files.push(link);
                     } else {
                         files.push(path.clone());
                     }
