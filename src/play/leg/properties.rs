@@ -44,10 +44,10 @@ fn as_many_threads_as_there_are_the_leg_is_the_same() {
     let [one, three] = [1, 3].map(|threads| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads);
         let pool = pool.build().expect("threads");
-        pool.install(|| solve(&board, spread, continuous(130)))
+        pool.install(|| solve(&board, spread, continuous(31)))
     });
     assert_eq!(one.expected_darts(), three.expected_darts());
-    assert_eq!(one.finish_table(130), three.finish_table(130));
+    assert_eq!(one.finish_table(31), three.finish_table(31));
     assert_eq!(one.distribution(), three.distribution());
 }
 

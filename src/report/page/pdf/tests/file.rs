@@ -126,7 +126,7 @@ fn no_text_breaks_the_writer() {
         "",
         " ",
         "   a   b ",
-        &"W".repeat(10_000),
+        &"W".repeat(4_000),
         &"i ".repeat(600),
         "<b>&amp;</b>",
         "\u{0}\u{1b}[2J\r\n\u{7f}",
