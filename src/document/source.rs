@@ -150,6 +150,14 @@ impl Source {
         }
     }
 
+    /// The last line, if the text ends within it: it may have been cut short.
+    pub fn open_line(&self) -> Option<Span> {
+        let end = self.text.len();
+        let line = self.text.rsplit(['\n', '\r']).next()?;
+        let start = end - line.len();
+        (start < end).then_some(Span { start, end })
+    }
+
     /// Line and column of a byte. A byte beyond the end is at the end.
     pub fn position(&self, byte: usize) -> Position {
         let byte = byte.min(self.text.len());

@@ -83,7 +83,7 @@ impl Context {
         let read: Vec<_> = read.collect();
         for board in read.iter().flatten() {
             let source = &board.document.source;
-            if !source.text().ends_with('\n') {
+            if source.open_line().is_some() {
                 self.note(&format!(
                     "note: the last line of {} has no end: if the file was cut short, numbers may \
                      be too",

@@ -1,6 +1,6 @@
 //! A file that ends within a line.
 
-use crate::document::{FileKind, Level, Span};
+use crate::document::{FileKind, Level};
 use crate::lint::{Example, Flagged, Rule, Scope, Subject};
 
 pub(super) const RULE: Rule = Rule {
@@ -25,20 +25,12 @@ pub(super) const RULE: Rule = Rule {
 };
 
 fn check(subject: &Subject, flagged: &mut Vec<Flagged>) {
-    let Some(text) = subject.source().map(|source| source.text()) else {
-        return;
-    };
-    let line = text.rsplit(['\n', '\r']).next().unwrap_or_default();
-    if line.is_empty() {
-        return;
-    }
-    let last = Span {
-        start: text.len() - line.len(),
-        end: text.len(),
-    };
-    flagged.push(Flagged::new(
-        last,
-        "the file ends within this line",
-        "see whether the line is whole and nothing is missing after it, and end it with a new line",
-    ));
+    let last = subject.source().and_then(|source| source.open_line());
+    flagged.extend(last.map(|last| {
+        Flagged::new(
+            last,
+            "the file ends within this line",
+            "see whether the line is whole and nothing is missing after it, and end it with a new line",
+        )
+    }));
 }
